@@ -1,0 +1,4 @@
+//! airpath estimates how a supercharger and a turbocharger in series feed a competition engine.
+
+pub mod cli;
+pub mod site;
