@@ -4,7 +4,7 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 
-use crate::site::standard_pressure;
+use crate::site::standard_air;
 
 /// Runs the tool with the given arguments and returns its exit code.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -12,8 +12,14 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     if command.as_deref() != Some("line".as_ref()) {
         return ExitCode::from(2);
     }
-    let pressure = standard_pressure(1600.0);
-    let written = writeln!(std::io::stdout(), "ambient {:.1} kPa", pressure / 1000.0);
+    let Some(air) = standard_air(1600.0) else {
+        return ExitCode::from(1);
+    };
+    let written = writeln!(
+        std::io::stdout(),
+        "ambient {:.1} kPa",
+        air.pressure / 1000.0
+    );
     if written.is_ok() {
         ExitCode::SUCCESS
     } else {

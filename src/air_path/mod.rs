@@ -1,0 +1,32 @@
+//! The parts between the air outside and the engine, in flow order. Each takes the state of the
+//! air at its inlet and gives the state at its outlet. SI, total states, absolute pressures; knows
+//! nothing of files, units or of how a match is found.
+
+mod cooler;
+mod loss;
+mod supercharger;
+mod turbo_compressor;
+
+pub use cooler::Cooler;
+pub use loss::{Duct, DuctPressureDrop, RatedDrop};
+pub use supercharger::{
+    BeltDrive, Bypass, BypassAt, Displacement, Filling, Supercharger, SuperchargerKind,
+};
+pub use turbo_compressor::{CompressorPerformance, PrescribedStage, TurboCompressor};
+
+/// One element of the air path.
+#[derive(Debug, Clone)]
+pub enum Part {
+    /// An air filter: a pressure drop.
+    Filter(RatedDrop),
+    /// A pipe.
+    Duct(Duct),
+    /// A stage driven by the engine's belt, or with a given pressure ratio.
+    Supercharger(Box<Supercharger>),
+    /// A stage driven by a turbine, or with a given pressure ratio.
+    TurboCompressor(TurboCompressor),
+    /// A charge cooler.
+    Cooler(Cooler),
+    /// A throttle: a pressure drop.
+    Throttle(RatedDrop),
+}
