@@ -19,6 +19,7 @@ pub mod cli;
 pub mod engine;
 pub mod exhaust;
 pub mod finding;
+pub mod gas;
 pub mod map;
 pub mod matching;
 pub mod numeric;
