@@ -3,15 +3,17 @@
 //! nothing of files, units or of how a match is found.
 
 mod cooler;
+mod displacement;
 mod loss;
+mod state;
 mod supercharger;
 mod turbo_compressor;
 
 pub use cooler::Cooler;
+pub use displacement::{Displacement, Filling, NoLoad};
 pub use loss::{Duct, DuctPressureDrop, RatedDrop};
-pub use supercharger::{
-    BeltDrive, Bypass, BypassAt, Displacement, Filling, Supercharger, SuperchargerKind,
-};
+pub use state::{AirState, compress, compress_by, isentropic_rise, stage_efficiency};
+pub use supercharger::{BeltDrive, Bypass, BypassAt, Centrifugal, Supercharger, SuperchargerKind};
 pub use turbo_compressor::{CompressorPerformance, PrescribedStage, TurboCompressor};
 
 /// One element of the air path.

@@ -1,9 +1,10 @@
-//! The supercharger: a stage turned by the engine.
+//! The supercharger: a stage turned by the engine, and the bypass around it.
 
 use std::sync::Arc;
 
-use super::PrescribedStage;
-use crate::map::{CompressorMap, SuperchargerMap};
+use super::displacement::Displacement;
+use super::turbo_compressor::PrescribedStage;
+use crate::map::CompressorMap;
 use crate::numeric::Schedule;
 
 /// A supercharger and the bypass around it.
@@ -28,14 +29,18 @@ pub enum SuperchargerKind {
     /// Roots or screw.
     Displacement(Displacement),
     /// A compressor wheel turned by the belt.
-    Centrifugal {
-        /// Its map.
-        map: Arc<CompressorMap>,
-        /// The belt that turns it.
-        belt: BeltDrive,
-        /// Mechanical efficiency between its shaft and the air, over 0 to 1.
-        mechanical_efficiency: f64,
-    },
+    Centrifugal(Centrifugal),
+}
+
+/// A compressor wheel turned by the belt.
+#[derive(Debug, Clone)]
+pub struct Centrifugal {
+    /// Its map.
+    pub map: Arc<CompressorMap>,
+    /// The belt that turns it.
+    pub belt: BeltDrive,
+    /// Power to the air over shaft power, over 0 to 1.
+    pub mechanical_efficiency: f64,
 }
 
 /// The way from the crank to the supercharger's shaft.
@@ -47,39 +52,10 @@ pub struct BeltDrive {
     pub efficiency: f64,
 }
 
-/// A positive-displacement machine.
-#[derive(Debug, Clone)]
-pub struct Displacement {
-    /// Volume swept per revolution of the shaft that the drive ratio turns, m³.
-    pub displacement: f64,
-    /// The belt that turns it.
-    pub belt: BeltDrive,
-    /// What passes back through the gaps.
-    pub filling: Filling,
-    /// Internal volume ratio: 1 for Roots, above 1 for a screw.
-    pub internal_volume_ratio: f64,
-    /// Work by the ideal indicator diagram over the power given to the air, over 0 to 1.
-    pub indicated_efficiency: f64,
-    /// Power to the air over shaft power without the no-load part, over 0 to 1.
-    pub mechanical_efficiency: f64,
-    /// Shaft power at pressure ratio 1, W, and the shaft speed at which it was measured, rpm.
-    pub no_load: Option<(f64, f64)>,
-}
-
-/// How much of the swept volume arrives.
-#[derive(Debug, Clone)]
-pub enum Filling {
-    /// From the one-figure slip test: the shaft speed, rpm, that just holds 1 psi against a shut
-    /// outlet.
-    SlipSpeed(f64),
-    /// From a map of volumetric efficiency.
-    Map(Arc<SuperchargerMap>),
-}
-
 /// The way around the supercharger.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Bypass {
-    /// No way around.
+    /// No way around: a pressure ratio below 1 is a real answer.
     None,
     /// A flap that opens when the pressure ratio would fall below 1.
     Check {
@@ -97,6 +73,16 @@ pub enum Bypass {
     },
 }
 
+impl Bypass {
+    /// Pressure drop of the open way in Pa; `None` where there is no way.
+    pub fn open_drop(self) -> Option<f64> {
+        match self {
+            Self::None => None,
+            Self::Check { drop } | Self::Regulated { drop, .. } => Some(drop),
+        }
+    }
+}
+
 /// Where a regulated bypass feels its pressure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum BypassAt {
@@ -104,4 +90,22 @@ pub enum BypassAt {
     SuperchargerOutlet,
     /// At the engine's manifold.
     Manifold,
+}
+
+impl Supercharger {
+    /// Whether the clutch is engaged at an engine speed in rpm.
+    pub fn is_engaged(&self, rpm: f64) -> bool {
+        self.engaged
+            .as_ref()
+            .is_none_or(|table| table.at(rpm) > 0.5)
+    }
+
+    /// The belt, where there is one.
+    pub fn belt(&self) -> Option<BeltDrive> {
+        match &self.kind {
+            SuperchargerKind::Prescribed(_) => None,
+            SuperchargerKind::Displacement(machine) => Some(machine.belt),
+            SuperchargerKind::Centrifugal(machine) => Some(machine.belt),
+        }
+    }
 }

@@ -1,0 +1,333 @@
+//! Newton's method for a small system of equations, with Broyden's updates between Jacobians.
+//!
+//! The Jacobian comes from forward differences; between two of them the inverse is updated by one
+//! rank (Broyden 1965, "good" update; Dennis and Schnabel 1983, alg. A8.3.1). Steps are limited per
+//! unknown and halved while the largest residual does not fall. Nothing is allocated.
+
+/// Most unknowns a system may have.
+pub const MAX_UNKNOWNS: usize = 16;
+
+type Vector = [f64; MAX_UNKNOWNS];
+type Matrix = [[f64; MAX_UNKNOWNS]; MAX_UNKNOWNS];
+
+/// Relative step of the forward difference: near the square root of the rounding of an f64, where
+/// its two errors balance.
+const DIFFERENCE: f64 = 1e-7;
+
+/// When to stop and how far to step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NewtonSettings {
+    /// Largest absolute residual that counts as solved.
+    pub tolerance: f64,
+    /// Most evaluations of the residuals.
+    pub evaluations: usize,
+    /// Largest absolute change of any unknown in one step.
+    pub largest_step: f64,
+}
+
+/// How a solution ended.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NewtonOutcome {
+    /// Whether every residual is within the tolerance.
+    pub solved: bool,
+    /// Largest absolute residual at the last accepted point; infinite where none was evaluated.
+    pub largest_residual: f64,
+    /// Evaluations of the residuals.
+    pub evaluations: usize,
+}
+
+/// An inverse Jacobian kept from one solution to start the next.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct InverseJacobian {
+    size: usize,
+    rows: Matrix,
+}
+
+/// Solves f(x) = 0 from the given x, which ends on the best point found.
+///
+/// `f` writes as many residuals as there are unknowns and returns false where it has none to give;
+/// such a point counts as no progress. Unknowns should be scaled to about 1. `jacobian` may hold an
+/// inverse of a neighbouring solution and keeps the last one.
+pub fn solve(
+    x: &mut [f64],
+    mut f: impl FnMut(&[f64], &mut [f64]) -> bool,
+    settings: NewtonSettings,
+    jacobian: &mut Option<InverseJacobian>,
+) -> NewtonOutcome {
+    let n = x.len();
+    let mut counted = 0;
+    let mut evaluate = |x: &[f64], r: &mut Vector| {
+        counted += 1;
+        f(x, &mut r[..n]) && r[..n].iter().all(|value| value.is_finite())
+    };
+    let mut r: Vector = [0.0; MAX_UNKNOWNS];
+    if n > MAX_UNKNOWNS || !evaluate(x, &mut r) {
+        return NewtonOutcome {
+            solved: false,
+            largest_residual: f64::INFINITY,
+            evaluations: 1,
+        };
+    }
+    let mut inverse = jacobian.filter(|kept| kept.size == n).map(|kept| kept.rows);
+    let mut fresh = false;
+    let mut used = 1;
+    while largest(&r[..n]) > settings.tolerance && used < settings.evaluations {
+        let rows = match inverse {
+            Some(rows) => rows,
+            None => match differences(x, &r, &mut evaluate) {
+                Some(rows) => {
+                    used += n;
+                    fresh = true;
+                    rows
+                }
+                None => break,
+            },
+        };
+        let (accepted, next) = step(
+            x,
+            &mut r,
+            &rows,
+            settings.largest_step,
+            fresh,
+            &mut evaluate,
+            &mut used,
+        );
+        inverse = next;
+        if !accepted {
+            if fresh {
+                break;
+            }
+            inverse = None;
+        }
+        fresh = false;
+    }
+    let largest_residual = largest(&r[..n]);
+    let solved = largest_residual <= settings.tolerance;
+    *jacobian = inverse
+        .filter(|_| solved)
+        .map(|rows| InverseJacobian { size: n, rows });
+    NewtonOutcome {
+        solved,
+        largest_residual,
+        evaluations: counted,
+    }
+}
+
+/// One damped step. Returns whether it was taken, and the updated inverse (none where it should be
+/// made anew).
+fn step(
+    x: &mut [f64],
+    r: &mut Vector,
+    inverse: &Matrix,
+    largest_step: f64,
+    fresh: bool,
+    evaluate: &mut impl FnMut(&[f64], &mut Vector) -> bool,
+    used: &mut usize,
+) -> (bool, Option<Matrix>) {
+    let n = x.len();
+    let mut full: Vector = [0.0; MAX_UNKNOWNS];
+    for i in 0..n {
+        full[i] = -dot(&inverse[i], r, n);
+    }
+    let longest = largest(&full[..n]);
+    if !longest.is_finite() {
+        return (false, None);
+    }
+    let mut share = if longest > largest_step {
+        largest_step / longest
+    } else {
+        1.0
+    };
+    let before = largest(&r[..n]);
+    // With an old inverse a poor step is better answered by a new Jacobian than by halving.
+    let halvings = if fresh { 12 } else { 2 };
+    for _ in 0..halvings {
+        let mut trial: Vector = [0.0; MAX_UNKNOWNS];
+        let mut change: Vector = [0.0; MAX_UNKNOWNS];
+        for i in 0..n {
+            change[i] = share * full[i];
+            trial[i] = x[i] + change[i];
+        }
+        let mut at_trial: Vector = [0.0; MAX_UNKNOWNS];
+        *used += 1;
+        if evaluate(&trial[..n], &mut at_trial) && largest(&at_trial[..n]) < before {
+            let slow = largest(&at_trial[..n]) > 0.3 * before && share > 0.99;
+            let updated = broyden(inverse, &change, r, &at_trial, n);
+            x.copy_from_slice(&trial[..n]);
+            *r = at_trial;
+            return (true, updated.filter(|_| !slow));
+        }
+        share *= 0.4;
+    }
+    (false, None)
+}
+
+/// The inverse after a step `change` that moved the residuals from `before` to `after`: the good
+/// Broyden update by Sherman and Morrison. `None` where it would be singular.
+fn broyden(
+    inverse: &Matrix,
+    change: &Vector,
+    before: &Vector,
+    after: &Vector,
+    n: usize,
+) -> Option<Matrix> {
+    let mut moved: Vector = [0.0; MAX_UNKNOWNS];
+    for i in 0..n {
+        moved[i] = after[i] - before[i];
+    }
+    let mut predicted: Vector = [0.0; MAX_UNKNOWNS];
+    let mut row: Vector = [0.0; MAX_UNKNOWNS];
+    for i in 0..n {
+        predicted[i] = dot(&inverse[i], &moved, n);
+        for j in 0..n {
+            row[j] += change[i] * inverse[i][j];
+        }
+    }
+    let denominator = dot(change, &predicted, n);
+    if denominator.abs() < 1e-12 * dot(change, change, n) {
+        return None;
+    }
+    let mut updated = *inverse;
+    for i in 0..n {
+        let factor = (change[i] - predicted[i]) / denominator;
+        for j in 0..n {
+            updated[i][j] += factor * row[j];
+        }
+    }
+    Some(updated)
+}
+
+/// The inverse of the Jacobian at x, by forward differences (backward where f has no value ahead).
+fn differences(
+    x: &[f64],
+    r: &Vector,
+    evaluate: &mut impl FnMut(&[f64], &mut Vector) -> bool,
+) -> Option<Matrix> {
+    let n = x.len();
+    let mut jacobian: Matrix = [[0.0; MAX_UNKNOWNS]; MAX_UNKNOWNS];
+    for j in 0..n {
+        let mut moved: Vector = [0.0; MAX_UNKNOWNS];
+        moved[..n].copy_from_slice(x);
+        let mut at_moved: Vector = [0.0; MAX_UNKNOWNS];
+        let mut width = DIFFERENCE * x[j].abs().max(1.0);
+        moved[j] = x[j] + width;
+        if !evaluate(&moved[..n], &mut at_moved) {
+            width = -width;
+            moved[j] = x[j] + width;
+            if !evaluate(&moved[..n], &mut at_moved) {
+                return None;
+            }
+        }
+        let width = moved[j] - x[j];
+        for i in 0..n {
+            jacobian[i][j] = (at_moved[i] - r[i]) / width;
+        }
+    }
+    invert(jacobian, n)
+}
+
+/// Gauss–Jordan with partial pivoting. `None` for a singular matrix.
+fn invert(mut a: Matrix, n: usize) -> Option<Matrix> {
+    let mut inverse: Matrix = [[0.0; MAX_UNKNOWNS]; MAX_UNKNOWNS];
+    for (i, row) in inverse.iter_mut().enumerate().take(n) {
+        row[i] = 1.0;
+    }
+    for column in 0..n {
+        let pivot =
+            (column..n).max_by(|&i, &j| a[i][column].abs().total_cmp(&a[j][column].abs()))?;
+        a.swap(column, pivot);
+        inverse.swap(column, pivot);
+        let scale = 1.0 / a[column][column];
+        if !scale.is_finite() {
+            return None;
+        }
+        for j in 0..n {
+            a[column][j] *= scale;
+            inverse[column][j] *= scale;
+        }
+        for i in (0..n).filter(|&i| i != column) {
+            let factor = a[i][column];
+            if factor.abs() > 0.0 {
+                for j in 0..n {
+                    a[i][j] -= factor * a[column][j];
+                    inverse[i][j] -= factor * inverse[column][j];
+                }
+            }
+        }
+    }
+    Some(inverse)
+}
+
+fn dot(a: &Vector, b: &Vector, n: usize) -> f64 {
+    a[..n].iter().zip(&b[..n]).map(|(a, b)| a * b).sum()
+}
+
+fn largest(values: &[f64]) -> f64 {
+    values
+        .iter()
+        .fold(0.0, |largest, value| largest.max(value.abs()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    const SETTINGS: NewtonSettings = NewtonSettings {
+        tolerance: 1e-12,
+        evaluations: 200,
+        largest_step: 2.0,
+    };
+
+    /// The two curves cross at (1, 1), by inspection.
+    fn curves(x: &[f64], r: &mut [f64]) -> bool {
+        r[0] = x[0] * x[0] + x[1] - 2.0;
+        r[1] = x[0] - x[1] * x[1];
+        true
+    }
+
+    #[test]
+    fn a_system_of_two_curves_is_solved_to_the_tolerance() {
+        let mut x = [1.7, 0.4];
+        let outcome = solve(&mut x, curves, SETTINGS, &mut None);
+        assert!(outcome.solved, "{outcome:?}");
+        assert_relative_eq!(x[0], 1.0, epsilon = 1e-11);
+        assert_relative_eq!(x[1], 1.0, epsilon = 1e-11);
+    }
+
+    #[test]
+    fn a_kept_jacobian_saves_evaluations() {
+        let mut kept = None;
+        solve(&mut [1.2, 0.9], curves, SETTINGS, &mut kept);
+        let with = solve(&mut [1.001, 0.999], curves, SETTINGS, &mut kept);
+        let without = solve(&mut [1.001, 0.999], curves, SETTINGS, &mut None);
+        assert!(with.solved && with.evaluations < without.evaluations);
+    }
+
+    #[test]
+    fn a_point_without_value_is_stepped_around() {
+        let mut x = [4.0];
+        let root = |x: &[f64], r: &mut [f64]| {
+            r[0] = x[0].ln();
+            x[0] > 0.0
+        };
+        let settings = NewtonSettings {
+            largest_step: 100.0,
+            ..SETTINGS
+        };
+        let outcome = solve(&mut x, root, settings, &mut None);
+        assert!(outcome.solved, "{outcome:?}");
+        assert_relative_eq!(x[0], 1.0, epsilon = 1e-11);
+    }
+
+    #[test]
+    fn no_root_ends_in_the_best_point_and_says_so() {
+        let mut x = [3.0];
+        let parabola = |x: &[f64], r: &mut [f64]| {
+            r[0] = x[0] * x[0] + 1.0;
+            true
+        };
+        let outcome = solve(&mut x, parabola, SETTINGS, &mut None);
+        assert!(!outcome.solved && outcome.largest_residual >= 1.0);
+    }
+}
