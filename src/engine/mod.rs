@@ -1,9 +1,14 @@
 //! The engine: what it swallows, what it burns, what it turns into work and heat. SI; knows
 //! nothing of turbines or of how a match is found.
 
+mod breathing;
+mod crank;
 mod fuel;
+mod heat;
 
-pub use fuel::{Burned, Fuel, FuelKind};
+pub use crank::CrankPower;
+pub use fuel::{Burned, Fuel, FuelKind, FuelProperties};
+pub use heat::{Burnt, Charge, CylinderEnds, CylinderEnergy, HeatError, air_moles, burn};
 
 use crate::numeric::Schedule;
 

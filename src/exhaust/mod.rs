@@ -1,6 +1,12 @@
 //! What the exhaust passes: turbine, wastegate, pipe. SI, absolute pressures; knows nothing of the
 //! air path or of how a match is found.
 
+mod nozzle;
+mod turbine;
+
+pub use nozzle::{critical_ratio, flow_function, inlet_pressure};
+pub use turbine::Expansion;
+
 use std::sync::Arc;
 
 use crate::air_path::RatedDrop;

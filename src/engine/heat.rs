@@ -1,0 +1,172 @@
+//! Fuel flow, heat release and what the cylinders make of it.
+//!
+//! m_air h_air(T_manifold) + Q = P_gross + P_pump + Q_wall + (m_air + m_fuel) h_products(T_exhaust)
+//! with h sensible from 298.15 K, fuel entering at 298.15 K and water staying vapour;
+//! Q = m_fuel LHV − what CO and H2 hold back, P_gross = gross_indicated_efficiency × Q,
+//! Q_wall = heat_loss_share × Q, P_pump = (p_manifold − p_exhaust) × swept flow (none for a
+//! two-stroke). First law over the cylinders, ports and exhaust manifold.
+
+use thiserror::Error;
+
+use super::{Burned, Engine, Fuel, Strokes};
+use crate::gas::{BurnError, FuelFormula, Gas, HumidAir, Moles};
+
+/// Fuel as it is burned at one point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Charge {
+    /// Fuel flow, kg/s.
+    pub fuel_flow: f64,
+    /// Mass of dry air per mass of fuel.
+    pub air_fuel_ratio: f64,
+    /// Air–fuel ratio over the stoichiometric one.
+    pub lambda: f64,
+    /// Whether the smallest air–fuel ratio cut the fuel.
+    pub at_smoke_limit: bool,
+}
+
+/// The energy that goes through the cylinders, W.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CylinderEnergy {
+    /// Lower heating value of the fuel that enters.
+    pub fuel: f64,
+    /// Heat released.
+    pub released: f64,
+    /// Held back by CO and H2.
+    pub unburnt: f64,
+    /// Work of the compression and expansion strokes.
+    pub gross_indicated: f64,
+    /// Work of the gas exchange, positive when it helps the crank.
+    pub pumping: f64,
+    /// Heat to the walls.
+    pub wall_heat: f64,
+}
+
+/// Why there is no combustion to reckon.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum HeatError {
+    /// Neither air nor fuel flow to speak of.
+    #[error("no fuel is burned")]
+    NoFuel,
+    /// The mixture is beyond the products known here.
+    #[error(transparent)]
+    Burn(#[from] BurnError),
+}
+
+impl Fuel {
+    /// Its formula.
+    pub fn formula(&self) -> FuelFormula {
+        FuelFormula {
+            hydrogen_carbon_ratio: self.hydrogen_carbon_ratio,
+            oxygen_carbon_ratio: self.oxygen_carbon_ratio,
+        }
+    }
+
+    /// Fuel burned with a flow of dry air in kg/s at an engine speed in rpm. `factor` multiplies
+    /// the fuel, for asking what a little more would do.
+    pub fn charge(&self, engine: &Engine, rpm: f64, dry_air_flow: f64, factor: f64) -> Charge {
+        let stoichiometric = self.formula().stoichiometric_ratio();
+        let mut at_smoke_limit = false;
+        let flow = match &self.burned {
+            Burned::AirFuelRatio(ratio) => dry_air_flow / ratio.at(rpm),
+            Burned::Lambda(lambda) => dry_air_flow / (lambda.at(rpm) * stoichiometric),
+            Burned::Flow(flow) => flow.at(rpm),
+            Burned::PerStroke {
+                mass,
+                smallest_air_fuel_ratio,
+            } => {
+                let cylinders = f64::from(engine.cylinders.unwrap_or(1));
+                let delivered = mass.at(rpm) * cylinders * engine.cycles_per_second(rpm);
+                match smallest_air_fuel_ratio {
+                    Some(smallest) if dry_air_flow / smallest.at(rpm) < delivered => {
+                        at_smoke_limit = true;
+                        dry_air_flow / smallest.at(rpm)
+                    }
+                    _ => delivered,
+                }
+            }
+        };
+        let fuel_flow = flow * factor;
+        let air_fuel_ratio = dry_air_flow / fuel_flow;
+        Charge {
+            fuel_flow,
+            air_fuel_ratio,
+            lambda: air_fuel_ratio / stoichiometric,
+            at_smoke_limit,
+        }
+    }
+}
+
+/// Products, energy and exhaust enthalpy of one point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Burnt {
+    /// The products.
+    pub gas: Gas,
+    /// Where the energy went.
+    pub energy: CylinderEnergy,
+    /// Sensible enthalpy of the products ahead of the turbine, J/kg.
+    pub enthalpy: f64,
+}
+
+/// The manifold's and the exhaust's side of the cylinders at one point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CylinderEnds {
+    /// Flow of moist air, kg/s.
+    pub air_flow: f64,
+    /// Sensible enthalpy of the air in the manifold, J/kg.
+    pub manifold_enthalpy: f64,
+    /// Absolute manifold pressure, Pa.
+    pub manifold_pressure: f64,
+    /// Absolute pressure behind the exhaust ports, Pa; where unknown the pumping counts as nothing.
+    pub exhaust_pressure: Option<f64>,
+}
+
+/// Burns a charge: what the crank, the walls and the exhaust get. `air` are the amounts per kg of
+/// dry air, mol ([`HumidAir::moles_per_dry_kilogram`]).
+pub fn burn(
+    engine: &Engine,
+    fuel: &Fuel,
+    air: &Moles,
+    charge: &Charge,
+    ends: &CylinderEnds,
+    rpm: f64,
+) -> Result<Option<Burnt>, HeatError> {
+    let Some(combustion) = &engine.combustion else {
+        return Ok(None);
+    };
+    if charge.fuel_flow <= 0.0 {
+        return Err(HeatError::NoFuel);
+    }
+    let products = fuel.formula().burn_moles(air, charge.air_fuel_ratio)?;
+    let heat = charge.fuel_flow * fuel.lower_heating_value;
+    let unburnt = charge.fuel_flow * products.unburnt;
+    let released = heat - unburnt;
+    let gross_indicated = combustion.gross_indicated_efficiency.at(rpm) * released;
+    let wall_heat = combustion.heat_loss_share.at(rpm) * released;
+    let pumping = match (engine.strokes, ends.exhaust_pressure) {
+        (Strokes::Four, Some(exhaust)) => {
+            (ends.manifold_pressure - exhaust) * engine.swept_flow(rpm)
+        }
+        _ => 0.0,
+    };
+    let left =
+        ends.air_flow * ends.manifold_enthalpy + released - gross_indicated - pumping - wall_heat;
+    let enthalpy = left / (ends.air_flow + charge.fuel_flow);
+    let energy = CylinderEnergy {
+        fuel: heat,
+        released,
+        unburnt,
+        gross_indicated,
+        pumping,
+        wall_heat,
+    };
+    Ok(Some(Burnt {
+        gas: products.gas,
+        energy,
+        enthalpy,
+    }))
+}
+
+/// Amounts per kg of dry air of the site's air, for [`burn`].
+pub fn air_moles(air: &HumidAir) -> Moles {
+    air.moles_per_dry_kilogram()
+}
