@@ -3,7 +3,7 @@
 //! NASA 9-coefficient polynomials, 200 to 1000 K and 1000 to 6000 K: McBride, Zehe, Gordon, "NASA
 //! Glenn Coefficients for Calculating Thermodynamic Properties of Individual Species",
 //! NASA/TP-2002-211556. Digits taken from a copy of that table in the open package om-pycycle
-//! (Apache-2.0); hydrogen from memory. All are held against Cantera and CoolProp in
+//! (Apache-2.0), the entropy constants of N2 from Cantera's airNASA9.yaml, hydrogen from memory. All are held against Cantera and CoolProp in
 //! tests/gas_reference.rs, and against themselves at the joint below.
 //!
 //! cp/R = a1 T⁻² + a2 T⁻¹ + a3 + a4 T + a5 T² + a6 T³ + a7 T⁴, with b1, b2 the constants of
@@ -78,7 +78,7 @@ static TABLE: [SpeciesData; 7] = [
             -9.625793620e-09,
             2.519705809e-12,
             7.108460860e+02,
-            -1.076003316e+01,
+            -1.076003744e+01,
         ],
         upper: [
             5.877124060e+05,
@@ -89,7 +89,7 @@ static TABLE: [SpeciesData; 7] = [
             -1.923105485e-11,
             1.061954386e-15,
             1.283210415e+04,
-            -1.586639599e+01,
+            -1.586640027e+01,
         ],
     },
     // O2
