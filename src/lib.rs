@@ -1,4 +1,6 @@
 //! airpath estimates how a supercharger and a turbocharger in series feed a competition engine.
 
 pub mod cli;
+pub mod map;
+pub mod numeric;
 pub mod site;

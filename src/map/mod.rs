@@ -1,0 +1,32 @@
+//! Performance maps as surfaces: interpolation, continuation beyond the data, margins, islands.
+//!
+//! What this folder knows: rows of numbers that belong to a machine, corrected to a reference state.
+//! What it must not know: files, units, words for the reader, engines. Speeds are rpm, flows kg/s,
+//! pressures Pa, temperatures K, work J/kg.
+//!
+//! The way of a compressor map: [`grouping`] sorts rows into speed lines, [`order`] runs each from
+//! surge to choke, [`line`] lays cubics along it, [`crossing`] refuses lines that cross, [`across`]
+//! joins the lines by similarity, [`surface`] goes on beyond surge and choke, [`lookup`] finds speed
+//! and place from any two values, and [`compressor`] is what callers hold.
+//!
+//! Similarity is counted with a constant gas; see [`head`].
+
+pub mod across;
+pub mod compressor;
+pub mod corrected;
+pub mod crossing;
+pub mod error;
+pub mod grouping;
+pub mod head;
+pub mod line;
+pub mod lookup;
+pub mod margin;
+pub mod order;
+pub mod region;
+pub mod surface;
+
+pub use compressor::{CompressorMap, CompressorRow, MapPoint};
+pub use corrected::{CorrectedFlow, CorrectedSpeed, Reference};
+pub use error::{Column, MapError, Remark};
+pub use margin::{Margins, SurgeLine};
+pub use region::Region;

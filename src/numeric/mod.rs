@@ -1,0 +1,5 @@
+//! Mathematics that knows no physics: no units, no gas, no engine.
+
+pub mod bracketed;
+pub mod dual;
+pub mod monotone;
