@@ -23,4 +23,5 @@ pub mod gas;
 pub mod map;
 pub mod matching;
 pub mod numeric;
+pub mod quantity;
 pub mod site;
