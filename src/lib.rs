@@ -15,6 +15,7 @@
 //! command.
 
 pub mod air_path;
+pub mod build;
 pub mod cli;
 pub mod engine;
 pub mod exhaust;
