@@ -1,0 +1,20 @@
+//! Results for people and programs. One view of a result, rendered as text, JSON and CSV, so that
+//! none of them can lack what another has.
+//!
+//! Knows words, units of the reader and formats; solves nothing and writes no file.
+
+pub mod caution;
+pub mod csv;
+pub mod json;
+mod line_text;
+mod point_text;
+mod table;
+mod view;
+pub mod words;
+
+pub use line_text::line_text;
+pub use point_text::point_text;
+pub use view::{
+    CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, PointReport, PointView, ResidualView, RowView,
+    SecondView, StageView, StationView, TurbineView,
+};

@@ -1,0 +1,6 @@
+//! What is asked of many matches: the operating line and what is found along it. Knows
+//! installations and matches, no files and no words.
+
+mod line;
+
+pub use line::{HandOver, HandOverDirection, Line, LinePoint, run, speeds};
