@@ -1,0 +1,327 @@
+//! The layers of a compressor map, from the ground up, and where their words go.
+
+use super::axis::{extent, number};
+use super::canvas::{Canvas, Type};
+use super::compressor_map::OperatingPoint;
+use super::curves::spaced;
+use super::frame::{Panel, hatch, nothing, outline};
+use super::geometry::{Point, Rect, along, inside, thin};
+use super::placing::{Placer, Wish};
+use super::style::{BEYOND, Colour, INK, MUTED, Marker, PAPER, SERIES, SMALL, SeriesStyle, blend};
+
+/// Looks of the operating lines in the order in which they are given out.
+pub(crate) const LINE_STYLES: [SeriesStyle; 4] = [SERIES[1], SERIES[0], SERIES[3], SERIES[5]];
+
+const SPEED: Colour = (104, 116, 130);
+const SPEED_FACE: Type = Type::plain(SMALL, (74, 84, 97));
+/// Colour of the islands' words.
+const ISLAND: Colour = (34, 92, 58);
+
+/// A speed line in the key.
+pub(crate) const SPEED_KEY: SeriesStyle = SeriesStyle {
+    colour: SPEED,
+    dash: &[],
+    marker: Marker::None,
+    width: 1.8,
+};
+
+/// A map in shown units.
+pub(crate) struct Shown {
+    pub speeds: Vec<(String, Vec<[f64; 2]>)>,
+    pub surge: Vec<[f64; 2]>,
+    pub choke: Vec<[f64; 2]>,
+    pub hull: Vec<[f64; 2]>,
+    pub islands: Vec<ShownIsland>,
+    pub lines: Vec<ShownLine>,
+}
+
+/// An efficiency island in shown units, with its ground.
+pub(crate) struct ShownIsland {
+    pub label: String,
+    pub rings: Vec<Vec<[f64; 2]>>,
+    pub tint: Colour,
+}
+
+/// An operating line in shown units.
+pub(crate) struct ShownLine {
+    pub points: Vec<OperatingPoint>,
+}
+
+impl Shown {
+    /// Range of everything drawn along one axis (0 is flow, 1 is pressure ratio).
+    pub(crate) fn extent(&self, axis: usize) -> Option<(f64, f64)> {
+        let speeds = self.speeds.iter().flat_map(|line| &line.1);
+        let rings = self
+            .islands
+            .iter()
+            .flat_map(|island| island.rings.iter().flatten());
+        let edges = self.surge.iter().chain(&self.choke).chain(&self.hull);
+        let map = speeds.chain(rings).chain(edges).map(|point| point[axis]);
+        let matches = self.lines.iter().flat_map(|line| &line.points);
+        let matches = matches.map(|point| if axis == 0 { point.flow } else { point.ratio });
+        extent(map.chain(matches))
+    }
+}
+
+/// Hatching, the region that the data cover, and its islands.
+pub(crate) fn ground(canvas: &mut Canvas, panel: &Panel, shown: &Shown) {
+    if shown.hull.len() > 2 {
+        hatch(canvas, panel.rect, BEYOND);
+        canvas.fill(&panel.line(&shown.hull), PAPER);
+    }
+    for island in &shown.islands {
+        for ring in &island.rings {
+            let mut line = panel.line(ring);
+            canvas.fill(&line, island.tint);
+            line.extend(line.first().copied());
+            canvas.stroke(&line, blend(island.tint, ISLAND, 0.45), 1.2, &[]);
+        }
+    }
+}
+
+/// Speed lines, edges, operating lines, then all words, the most wanted first.
+pub(crate) fn lines_and_words(canvas: &mut Canvas, panel: &Panel, shown: &Shown) {
+    let mut placer = Placer::new(panel.rect.grown(-3.0));
+    for (_, points) in &shown.speeds {
+        let line = thin(&panel.line(points), 0.4);
+        canvas.stroke(&line, SPEED, 1.8, &[]);
+        placer.avoid(&line, 1.0);
+    }
+    let choke = panel.line(&shown.choke);
+    canvas.stroke(&choke, SPEED, 1.8, &[5.0, 4.0]);
+    placer.avoid(&choke, 1.0);
+    let surge = panel.line(&shown.surge);
+    canvas.stroke(&surge, INK, 5.0, &[]);
+    placer.avoid(&surge, 3.0);
+    outline(canvas, panel.rect);
+    let lines: Vec<Vec<Drawn>> = shown.lines.iter().map(|line| drawn(line, panel)).collect();
+    for (points, style) in lines.iter().zip(&LINE_STYLES) {
+        operating_line(canvas, &mut placer, points, style);
+    }
+    for (points, style) in lines.iter().zip(&LINE_STYLES) {
+        speeds_of_engine(canvas, &mut placer, points, style);
+    }
+    edge_words(canvas, &mut placer, &surge, "surge", Type::bold(SMALL, INK));
+    speed_words(canvas, &mut placer, panel, &shown.speeds);
+    island_words(canvas, &mut placer, panel, &shown.islands);
+    edge_words(
+        canvas,
+        &mut placer,
+        &choke,
+        "choke",
+        Type::plain(SMALL, MUTED),
+    );
+    beyond_words(canvas, &mut placer, panel, &shown.hull);
+    if shown.extent(0).is_none() {
+        nothing(canvas, panel.rect, "no point to draw");
+    }
+}
+
+/// A match on the sheet.
+struct Drawn {
+    at: Point,
+    rpm: f64,
+    inside: bool,
+}
+
+fn drawn(line: &ShownLine, panel: &Panel) -> Vec<Drawn> {
+    let point = |one: &OperatingPoint| Drawn {
+        at: panel.at([one.flow, one.ratio]),
+        rpm: one.rpm,
+        inside: one.inside,
+    };
+    line.points.iter().map(point).collect()
+}
+
+/// The points of a line that get a marker: apart from each other, and always the last.
+fn marked<'a>(points: &'a [Drawn], gap: f64) -> Vec<&'a Drawn> {
+    let places: Vec<Point> = points.iter().map(|point| point.at).collect();
+    let mut kept: Vec<&'a Drawn> = Vec::new();
+    let mut wanted = spaced_places(&places, gap)
+        .into_iter()
+        .collect::<std::collections::BTreeSet<_>>();
+    wanted.extend(points.len().checked_sub(1));
+    kept.extend(wanted.into_iter().map(|place| &points[place]));
+    kept
+}
+
+/// Places in the list of the points that are at least `gap` from the one kept before.
+fn spaced_places(points: &[Point], gap: f64) -> Vec<usize> {
+    let mut kept: Vec<usize> = Vec::new();
+    for (place, &point) in points.iter().enumerate() {
+        let last = kept.last().map(|&last| points[last]);
+        if last.is_none_or(|last| super::geometry::distance(last, point) >= gap) && kept.len() < 200
+        {
+            kept.push(place);
+        }
+    }
+    kept
+}
+
+fn operating_line(canvas: &mut Canvas, placer: &mut Placer, points: &[Drawn], style: &SeriesStyle) {
+    let line = thin(
+        &points.iter().map(|point| point.at).collect::<Vec<_>>(),
+        0.4,
+    );
+    canvas.stroke(&line, style.colour, style.width, &[]);
+    placer.avoid(&line, 3.0);
+    for point in marked(points, 13.0) {
+        let marker = if point.inside {
+            style.marker
+        } else {
+            Marker::Cross
+        };
+        canvas.marker(point.at, marker, style.colour, 5.0);
+        placer.avoid_marker(point.at, 7.0);
+    }
+}
+
+/// Engine speeds beside the line: its ends first, then what has room.
+fn speeds_of_engine(
+    canvas: &mut Canvas,
+    placer: &mut Placer,
+    points: &[Drawn],
+    style: &SeriesStyle,
+) {
+    const WISH: Wish = Wish {
+        directions: &[
+            (-1.0, -0.6),
+            (1.0, 0.6),
+            (-1.0, 0.0),
+            (1.0, 0.0),
+            (0.0, -1.0),
+            (0.0, 1.0),
+            (1.0, -0.6),
+            (-1.0, 0.6),
+        ],
+        gaps: &[7.0, 14.0, 24.0, 40.0],
+        most: 130.0,
+        leader: true,
+    };
+    let mut order = marked(points, 36.0);
+    if let Some(last) = order.pop() {
+        order.insert(order.len().min(1), last);
+    }
+    for point in order.into_iter().take(14) {
+        let words = number(point.rpm, 1.0);
+        let face = Type::bold(SMALL, blend(style.colour, INK, 0.35));
+        placer.label(canvas, &words, face, &[point.at], &WISH);
+    }
+}
+
+fn edge_words(canvas: &mut Canvas, placer: &mut Placer, edge: &[Point], words: &str, face: Type) {
+    const WISH: Wish = Wish {
+        directions: &[
+            (-1.0, -0.3),
+            (1.0, 0.3),
+            (-1.0, 0.3),
+            (1.0, -0.3),
+            (0.0, 1.0),
+        ],
+        gaps: &[7.0, 14.0, 30.0],
+        most: 60.0,
+        leader: true,
+    };
+    let places: Vec<Point> = [0.6, 0.45, 0.75, 0.3, 0.9]
+        .into_iter()
+        .filter_map(|share| along(edge, share))
+        .collect();
+    placer.label(canvas, words, face, &places, &WISH);
+}
+
+/// The speed lines' numbers at their choke ends, else at their surge ends.
+fn speed_words(
+    canvas: &mut Canvas,
+    placer: &mut Placer,
+    panel: &Panel,
+    lines: &[(String, Vec<[f64; 2]>)],
+) {
+    const WISH: Wish = Wish {
+        directions: &[
+            (1.0, 0.4),
+            (1.0, 0.0),
+            (0.3, 1.0),
+            (1.0, 1.0),
+            (1.0, -0.5),
+            (-1.0, -0.5),
+            (0.0, -1.0),
+        ],
+        gaps: &[4.0, 9.0, 16.0],
+        most: 70.0,
+        leader: false,
+    };
+    for (label, points) in lines {
+        let ends = points
+            .last()
+            .into_iter()
+            .chain(points.first())
+            .map(|&end| panel.at(end));
+        let ends: Vec<Point> = ends.collect();
+        placer.label(canvas, label, SPEED_FACE, &ends, &WISH);
+    }
+}
+
+/// Each island's efficiency on its outline, the innermost first.
+fn island_words(canvas: &mut Canvas, placer: &mut Placer, panel: &Panel, islands: &[ShownIsland]) {
+    const WISH: Wish = Wish {
+        directions: &[(0.0, 0.0)],
+        gaps: &[0.0],
+        most: 90.0,
+        leader: false,
+    };
+    for island in islands.iter().rev() {
+        let places: Vec<Point> = island
+            .rings
+            .iter()
+            .flat_map(|ring| spaced(&panel.line(ring), 12.0))
+            .collect();
+        placer.label(
+            canvas,
+            &island.label,
+            Type::plain(SMALL, ISLAND),
+            &places,
+            &WISH,
+        );
+    }
+}
+
+/// Names the hatching where there is most of it.
+fn beyond_words(canvas: &mut Canvas, placer: &mut Placer, panel: &Panel, hull: &[[f64; 2]]) {
+    const WISH: Wish = Wish {
+        directions: &[(0.0, 0.0)],
+        gaps: &[0.0],
+        most: 30.0,
+        leader: false,
+    };
+    if hull.len() < 3 {
+        return;
+    }
+    let mut edge = panel.line(hull);
+    edge.extend(edge.first().copied());
+    placer.avoid(&edge, 5.0);
+    let Rect {
+        left,
+        top,
+        right,
+        bottom,
+    } = panel.rect;
+    let mut places: Vec<Point> = Vec::new();
+    for (x, y) in [
+        (0.80, 0.93),
+        (0.84, 0.85),
+        (0.22, 0.08),
+        (0.22, 0.2),
+        (0.8, 0.08),
+        (0.2, 0.93),
+    ] {
+        places.push([left + x * (right - left), top + y * (bottom - top)]);
+    }
+    places.retain(|&place| !inside(place, &edge));
+    placer.label(
+        canvas,
+        "beyond the data",
+        Type::plain(SMALL, MUTED),
+        &places,
+        &WISH,
+    );
+}

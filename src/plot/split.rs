@@ -1,0 +1,342 @@
+//! How the stages share the boost over engine speed: areas stacked by the logarithms of their
+//! pressure ratios, which add up to 100 %.
+//!
+//! A stage that restricts has a negative share; it hangs below zero, and the others reach as far
+//! above 100 %.
+
+use super::axis::{Axis, Ends, extent};
+use super::canvas::{Canvas, Drawing, Type};
+use super::curves::{Event, spaced};
+use super::error::PlotError;
+use super::frame::{AxisSpec, KeyEntry, Panel, PanelSpec, Sample, Sheet, nothing};
+use super::geometry::Point;
+use super::marks;
+use super::placing::{Placer, Wish};
+use super::style::{AREAS, INK, SMALL};
+
+/// One stage's share at every speed.
+#[derive(Debug, Clone)]
+pub struct StageShare {
+    /// The stage's name.
+    pub name: String,
+    /// ln PR of the stage ÷ ln of the product; none where the product is 1 or nothing was solved.
+    pub shares: Vec<Option<f64>>,
+}
+
+/// The boost split over engine speed.
+#[derive(Debug, Clone)]
+pub struct Split<'a> {
+    /// The finding.
+    pub title: &'a str,
+    /// What is drawn, in a few words.
+    pub subtitle: &'a str,
+    /// What to mind; may be empty.
+    pub note: &'a str,
+    /// Engine speed.
+    pub speed: Axis<'a>,
+    /// Share; the closure turns 0 to 1 into what the words say.
+    pub share: Axis<'a>,
+    /// Engine speeds, rpm, rising.
+    pub speeds: Vec<f64>,
+    /// The stages in flow order, four at most.
+    pub stages: Vec<StageShare>,
+    /// Marks such as the hand-over, eight at most.
+    pub events: Vec<Event>,
+}
+
+/// Speeds and, for each, every stage's share; no gap inside.
+type Run = Vec<(f64, Vec<f64>)>;
+/// A stage's area: for each speed where it starts and ends.
+type Area = Vec<(f64, f64, f64)>;
+
+impl Split<'_> {
+    /// Draws it.
+    pub fn draw(&self) -> Result<Drawing, PlotError> {
+        let runs = self.runs()?;
+        let events = self.events.iter().enumerate();
+        let events: Vec<(f64, String)> = events
+            .map(|(place, one)| {
+                Ok((
+                    self.speed.show(one.at, &one.words, place)?,
+                    one.words.clone(),
+                ))
+            })
+            .collect::<Result<_, _>>()?;
+        let areas: Vec<Vec<Area>> = (0..self.stages.len())
+            .map(|stage| runs.iter().flat_map(|run| stacked(run, stage)).collect())
+            .collect();
+        let whole = [
+            self.share.show(0.0, "share", 0)?,
+            self.share.show(1.0, "share", 0)?,
+        ];
+        let areas = self.shown(areas)?;
+
+        let mut sheet = Sheet::new(self.title, self.subtitle);
+        let spec = self.spec(&areas, whole, &events);
+        let panel = sheet.panel(&spec);
+        let unnamed = self.fill(&mut sheet.canvas, &panel, &areas, (whole, &events));
+        sheet.key(&unnamed);
+        sheet.note(self.note);
+        sheet.finish()
+    }
+
+    fn spec<'b>(
+        &'b self,
+        areas: &[Vec<Area>],
+        whole: [f64; 2],
+        events: &'b [(f64, String)],
+    ) -> PanelSpec<'b> {
+        let all = || areas.iter().flatten().flatten();
+        let x = all()
+            .map(|row| row.0)
+            .chain(events.iter().map(|event| event.0));
+        let y = all().flat_map(|row| [row.1, row.2]).chain(whole);
+        PanelSpec {
+            x: AxisSpec {
+                words: self.speed.words,
+                data: extent(x),
+                ends: Ends::Close,
+            },
+            y: AxisSpec {
+                words: self.share.words,
+                data: extent(y),
+                ends: Ends::Round,
+            },
+            height: 320.0,
+            right_room: 10.0,
+            both_grids: false,
+            marks: events,
+        }
+    }
+
+    /// The speeds where every stage has a share, in unbroken runs.
+    fn runs(&self) -> Result<Vec<Run>, PlotError> {
+        let counts = [
+            ("stages", self.stages.len(), AREAS.len()),
+            ("marks", self.events.len(), 8),
+        ];
+        for (what, count, most) in counts {
+            if count > most {
+                return Err(PlotError::TooMany { what, count, most });
+            }
+        }
+        for stage in &self.stages {
+            if stage.shares.len() != self.speeds.len() {
+                let (found, expected) = (stage.shares.len(), self.speeds.len());
+                return Err(PlotError::Uneven {
+                    what: stage.name.clone(),
+                    found,
+                    expected,
+                });
+            }
+        }
+        let mut runs: Vec<Run> = vec![Vec::new()];
+        for (row, &speed) in self.speeds.iter().enumerate() {
+            let shares: Option<Vec<f64>> =
+                self.stages.iter().map(|stage| stage.shares[row]).collect();
+            match (shares, runs.last_mut()) {
+                (Some(shares), Some(run)) if !shares.is_empty() => {
+                    for (stage, &share) in self.stages.iter().zip(&shares) {
+                        self.share.show(share, &stage.name, row)?;
+                    }
+                    run.push((self.speed.show(speed, self.speed.words, row)?, shares));
+                }
+                _ => runs.push(Vec::new()),
+            }
+        }
+        runs.retain(|run| !run.is_empty());
+        Ok(runs)
+    }
+
+    fn shown(&self, areas: Vec<Vec<Area>>) -> Result<Vec<Vec<Area>>, PlotError> {
+        let show = |value| self.share.show(value, self.share.words, 0);
+        let area = |area: Area| {
+            area.into_iter()
+                .map(|(x, low, high)| Ok((x, show(low)?, show(high)?)))
+                .collect()
+        };
+        areas
+            .into_iter()
+            .map(|stage| stage.into_iter().map(area).collect())
+            .collect()
+    }
+
+    /// Draws the areas; returns a key for the stages whose area has no room for their name.
+    fn fill(
+        &self,
+        canvas: &mut Canvas,
+        panel: &Panel,
+        areas: &[Vec<Area>],
+        (whole, events): ([f64; 2], &[(f64, String)]),
+    ) -> Vec<KeyEntry<'_>> {
+        let mut placer = Placer::new(panel.rect.grown(-2.0));
+        for (stage, &colour) in areas.iter().zip(&AREAS) {
+            for area in stage {
+                let (lower, upper) = edges(area, panel);
+                let outline: Vec<Point> = lower
+                    .iter()
+                    .copied()
+                    .chain(upper.into_iter().rev())
+                    .collect();
+                canvas.fill(&outline, colour);
+            }
+        }
+        for area in areas.iter().flatten() {
+            let (lower, upper) = edges(area, panel);
+            for edge in [lower, upper] {
+                canvas.stroke(&edge, INK, 1.8, &[]);
+                placer.avoid(&edge, 3.0);
+            }
+        }
+        for level in whole.map(|share| panel.y.at(share)) {
+            canvas.stroke(
+                &[[panel.rect.left, level], [panel.rect.right, level]],
+                INK,
+                1.8,
+                &[],
+            );
+        }
+        let uprights: Vec<f64> = events.iter().map(|event| panel.x.at(event.0)).collect();
+        marks::lines(canvas, &uprights, panel.rect);
+        for &x in &uprights {
+            placer.avoid(&[[x, panel.rect.top], [x, panel.rect.bottom]], 1.0);
+        }
+        if areas.iter().all(Vec::is_empty) {
+            nothing(canvas, panel.rect, "no point to draw");
+        }
+        self.names(canvas, panel, areas, &mut placer)
+    }
+
+    fn names(
+        &self,
+        canvas: &mut Canvas,
+        panel: &Panel,
+        areas: &[Vec<Area>],
+        placer: &mut Placer,
+    ) -> Vec<KeyEntry<'_>> {
+        const WISH: Wish = Wish {
+            directions: &[(0.0, 0.0)],
+            gaps: &[0.0],
+            most: 40.0,
+            leader: false,
+        };
+        let mut unnamed = Vec::new();
+        for ((stage, area), &colour) in self.stages.iter().zip(areas).zip(&AREAS) {
+            let places = thickest(area, panel);
+            let face = Type::bold(SMALL, INK);
+            if !area.is_empty() && !placer.label(canvas, &stage.name, face, &places, &WISH) {
+                unnamed.push(KeyEntry {
+                    words: &stage.name,
+                    sample: Sample::Ground(colour),
+                });
+            }
+        }
+        unnamed
+    }
+}
+
+/// The area's lower and upper edge on the sheet; one lone row becomes a bar.
+fn edges(area: &Area, panel: &Panel) -> (Vec<Point>, Vec<Point>) {
+    let edge = |pick: fn(&(f64, f64, f64)) -> f64| {
+        let points: Vec<Point> = area
+            .iter()
+            .map(|row| panel.at([row.0, pick(row)]))
+            .collect();
+        match points[..] {
+            [[x, y]] => vec![[x - 9.0, y], [x + 9.0, y]],
+            _ => points,
+        }
+    };
+    (edge(|row| row.1), edge(|row| row.2))
+}
+
+/// Middles of the area between its edges, the thickest place first.
+fn thickest(area: &[Area], panel: &Panel) -> Vec<Point> {
+    let mut places: Vec<(f64, Point)> = Vec::new();
+    for piece in area {
+        let (lower, upper) = edges(piece, panel);
+        let middles = lower
+            .windows(2)
+            .zip(upper.windows(2))
+            .flat_map(|(low, high)| {
+                [0.0, 0.25, 0.5, 0.75].map(|t| {
+                    let between = |pair: &[Point], axis: usize| {
+                        pair[0][axis] + t * (pair[1][axis] - pair[0][axis])
+                    };
+                    let (bottom, top) = (between(low, 1), between(high, 1));
+                    (bottom - top, [between(low, 0), f64::midpoint(bottom, top)])
+                })
+            });
+        places.extend(middles);
+    }
+    places.sort_by(|a, b| b.0.total_cmp(&a.0));
+    // A few hundred places say as much as a million.
+    let every = places.len().div_ceil(400).max(1);
+    let points: Vec<Point> = places
+        .into_iter()
+        .step_by(every)
+        .map(|place| place.1)
+        .collect();
+    spaced(&points, 6.0)
+}
+
+/// The areas of one stage above and below zero.
+fn stacked(run: &Run, stage: usize) -> Vec<Area> {
+    let run = with_crossings(run);
+    let sides: [fn(f64) -> f64; 2] = [|share| share.max(0.0), |share| share.min(0.0)];
+    let areas = sides.into_iter().map(|side| -> Area {
+        run.iter()
+            .map(|(speed, shares)| {
+                let start: f64 = shares[..stage].iter().map(|&share| side(share)).sum();
+                (*speed, start, start + side(shares[stage]))
+            })
+            .collect()
+    });
+    areas
+        .filter(|area| area.iter().any(|row| (row.2 - row.1).abs() > 1e-9))
+        .collect()
+}
+
+/// The run with a row wherever a stage's share passes zero, so that areas end there.
+fn with_crossings(run: &Run) -> Run {
+    let mut rows: Run = Vec::new();
+    for pair in run.windows(2) {
+        let ((x0, from), (x1, to)) = (&pair[0], &pair[1]);
+        rows.push(pair[0].clone());
+        let mut cuts: Vec<f64> = from
+            .iter()
+            .zip(to)
+            .filter(|(a, b)| *a * *b < 0.0)
+            .map(|(a, b)| a / (a - b))
+            .collect();
+        cuts.sort_by(f64::total_cmp);
+        for t in cuts {
+            let between = |a: f64, b: f64| a + t * (b - a);
+            let shares = from.iter().zip(to).map(|(&a, &b)| between(a, b)).collect();
+            rows.push((between(*x0, *x1), shares));
+        }
+    }
+    rows.extend(run.last().cloned());
+    rows
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shares_above_and_below_zero_end_where_they_cross_it() {
+        let run = vec![(1000.0, vec![0.5, 0.5]), (2000.0, vec![-0.5, 1.5])];
+        let supercharger = stacked(&run, 0);
+        assert_eq!(supercharger.len(), 2);
+        let above = &supercharger[0];
+        assert!(
+            (above[1].0 - 1500.0).abs() < 1e-9 && above[1].2.abs() < 1e-12,
+            "{above:?}"
+        );
+        let turbo = stacked(&run, 1);
+        assert_eq!(turbo.len(), 1);
+        let (_, start, end) = turbo[0][2];
+        assert!(start.abs() < 1e-12 && (end - 1.5).abs() < 1e-12);
+    }
+}
