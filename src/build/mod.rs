@@ -2,6 +2,7 @@
 
 mod document;
 mod fault;
+pub mod map_file;
 mod overrides;
 mod reader;
 mod text;

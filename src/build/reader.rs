@@ -210,7 +210,11 @@ impl<'a> Reader<'a> {
         let node = self.node(key)?;
         let switch = |node: &Node| match &node.value {
             Value::Flag(on) => Ok(f64::from(u8::from(*on))),
-            Value::Number(_, value) if value.to_bits() == 0 || *value == 1.0 => Ok(*value),
+            Value::Number(_, value)
+                if *value > -0.5 && *value < 1.5 && value.fract().abs() <= 0.0 =>
+            {
+                Ok(*value)
+            }
             _ => Err("has to be 1 (engaged) or 0 (disengaged)".to_owned()),
         };
         let Value::List(rows) = &node.value else {
