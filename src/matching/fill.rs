@@ -27,6 +27,7 @@ pub(super) fn fill(solver: &mut Solver, found: &Found, out: &mut Match) {
     debug_assert!(seen.is_ok(), "a solved trial can be walked");
     out.rpm = solver.rpm;
     out.air_mass_flow = record.flow;
+    out.manifold_pressure = record.manifold.map_or(0.0, |state| state.pressure);
     out.fuel_mass_flow = record.charge.map(|charge| charge.fuel_flow);
     out.air_fuel_ratio = record.charge.map(|charge| charge.air_fuel_ratio);
     out.lambda = record.charge.map(|charge| charge.lambda);

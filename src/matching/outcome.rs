@@ -7,6 +7,8 @@ pub struct Match {
     pub rpm: f64,
     /// Flow of moist air into the engine, kg/s.
     pub air_mass_flow: f64,
+    /// Absolute manifold pressure, Pa.
+    pub manifold_pressure: f64,
     /// Fuel flow, kg/s, where a fuel is given.
     pub fuel_mass_flow: Option<f64>,
     /// Mass of dry air per mass of fuel, where a fuel is given.

@@ -1,7 +1,7 @@
 //! The operating line: the matches over the engine's speeds, and where the supercharger hands over.
 
 use crate::engine::SpeedRange;
-use crate::matching::{Drive, Installation, LayoutError, Match, MatchError, Neighbour, Solver};
+use crate::matching::{Drive, GateState, Installation, LayoutError, Match, MatchError, Neighbour, Solver};
 
 /// The line of an installation.
 #[derive(Debug)]
@@ -10,6 +10,20 @@ pub struct Line {
     pub points: Vec<LinePoint>,
     /// Every speed where the supercharger's pressure ratio crosses 1.
     pub hand_over: Vec<HandOver>,
+    /// The first speed at which a wastegate opens, rpm, where one does between two points.
+    pub gate_opens: Option<f64>,
+    /// Boost of each stage alone, where one is driven by the belt and one by a turbine.
+    pub alone: Option<Alone>,
+}
+
+/// Boost above the site of each stage alone, Pa, over engine speed, rpm; none where there is no
+/// match.
+#[derive(Debug, Clone)]
+pub struct Alone {
+    /// The supercharger with the turbocharger at rest.
+    pub supercharger: Vec<(f64, Option<f64>)>,
+    /// The turbocharger with the rotors out.
+    pub turbo: Vec<(f64, Option<f64>)>,
 }
 
 /// One speed of a line.
@@ -41,8 +55,8 @@ pub enum HandOverDirection {
     ToSupercharger,
 }
 
-/// Width of the bracket at which a hand-over counts as found, rpm.
-const HAND_OVER_WIDTH: f64 = 0.5;
+/// Width of the bracket at which a hand-over or a gate's opening counts as found, rpm.
+const CROSSING_WIDTH: f64 = 0.5;
 /// Above 1 by this a supercharger works.
 const WORKS: f64 = 1e-9;
 /// Largest change of manifold pressure between neighbours of a line.
@@ -76,7 +90,12 @@ pub fn run(installation: &Installation) -> Result<Line, LayoutError> {
     }
     refine(&mut solver, &mut points, &mut places);
     let hand_over = hand_overs(&mut solver, &points, &places);
-    Ok(Line { points, hand_over })
+    let gate_opens = changes(&mut solver, &points, &places, is_gate_open)
+        .into_iter()
+        .find(|(_, open_before)| !open_before)
+        .map(|(rpm, _)| rpm);
+    let alone = alone(installation, &points);
+    Ok(Line { points, hand_over, gate_opens, alone })
 }
 
 fn solve_into(
@@ -116,9 +135,7 @@ fn refine(
 }
 
 fn manifold(point: &LinePoint) -> Option<f64> {
-    let found = point.outcome.as_ref().ok()?;
-    found.stages.last()?;
-    found.manifold_pressure()
+    point.outcome.as_ref().ok().map(|found| found.manifold_pressure)
 }
 
 /// Whether the supercharger of a match works, if it has one.
@@ -132,6 +149,31 @@ fn hand_overs(
     points: &[LinePoint],
     places: &[Option<Neighbour>],
 ) -> Vec<HandOver> {
+    let changes = changes(solver, points, places, works);
+    changes
+        .into_iter()
+        .map(|(rpm, worked)| HandOver {
+            rpm,
+            direction: if worked { HandOverDirection::ToTurbo } else { HandOverDirection::ToSupercharger },
+        })
+        .collect()
+}
+
+/// Whether a wastegate of a match is open, if it has one.
+fn is_gate_open(found: &Match) -> Option<bool> {
+    let open = |gate| matches!(gate, GateState::Holding | GateState::WideOpen);
+    let mut gates = found.turbines.iter().filter(|turbine| turbine.gate != GateState::None).peekable();
+    gates.peek()?;
+    Some(gates.any(|turbine| open(turbine.gate)))
+}
+
+/// Where an answer changes between points of the line, with the answer before it.
+fn changes(
+    solver: &mut Solver,
+    points: &[LinePoint],
+    places: &[Option<Neighbour>],
+    answer: fn(&Match) -> Option<bool>,
+) -> Vec<(f64, bool)> {
     let mut found = Vec::new();
     for i in 1..points.len() {
         let (Ok(low), Ok(high), Some(start)) =
@@ -139,27 +181,30 @@ fn hand_overs(
         else {
             continue;
         };
-        let (Some(before), Some(after)) = (works(low), works(high)) else { continue };
+        let (Some(before), Some(after)) = (answer(low), answer(high)) else { continue };
         if before != after {
-            let rpm = crossing(solver, low.rpm, high.rpm, before, *start);
-            let direction =
-                if before { HandOverDirection::ToTurbo } else { HandOverDirection::ToSupercharger };
-            found.push(HandOver { rpm, direction });
+            found.push((crossing(solver, (low.rpm, high.rpm), before, *start, answer), before));
         }
     }
     found
 }
 
-/// Halves the speeds between two points of which only the first has `before`.
-fn crossing(solver: &mut Solver, from: f64, to: f64, before: bool, start: Neighbour) -> f64 {
-    let (mut low, mut high, mut near) = (from, to, start);
+/// Halves the speeds between two points of which only the first has `before` for an answer.
+fn crossing(
+    solver: &mut Solver,
+    (mut low, mut high): (f64, f64),
+    before: bool,
+    start: Neighbour,
+    answer: fn(&Match) -> Option<bool>,
+) -> f64 {
+    let mut near = start;
     let mut found = Match::default();
-    while high - low > HAND_OVER_WIDTH {
+    while high - low > CROSSING_WIDTH {
         let middle = 0.5 * (low + high);
         match solver.solve_near(middle, &near, &mut found) {
             Ok(place) => {
                 near = place;
-                if works(&found) == Some(before) {
+                if answer(&found) == Some(before) {
                     low = middle;
                 } else {
                     high = middle;
@@ -169,6 +214,23 @@ fn crossing(solver: &mut Solver, from: f64, to: f64, before: bool, start: Neighb
         }
     }
     0.5 * (low + high)
+}
+
+/// Boost of each stage alone at the speeds of the line.
+fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
+    let boost = |without: &Installation| {
+        let mut solver = Solver::new(without).ok()?;
+        let mut found = Match::default();
+        let at = |point: &LinePoint| {
+            let solved = solver.solve(point.rpm, &mut found).is_ok();
+            (point.rpm, solved.then(|| found.manifold_pressure - without.site.pressure))
+        };
+        Some(points.iter().map(at).collect())
+    };
+    Some(Alone {
+        supercharger: boost(&installation.supercharger_alone()?)?,
+        turbo: boost(&installation.turbo_alone()?)?,
+    })
 }
 
 #[cfg(test)]
