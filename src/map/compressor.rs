@@ -15,6 +15,9 @@ pub const POINTS_PER_LINE: usize = 3;
 /// No single stage comes near this pressure ratio; a row above it has its columns mixed up.
 const LARGEST_RATIO: f64 = 100.0;
 
+/// Places further out than this are taken as this.
+const FARTHEST: f64 = 1e6;
+
 /// One row of a compressor map.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CompressorRow {
@@ -129,7 +132,12 @@ impl CompressorMap {
     ///
     /// Flow rises with place, but for an upright choke end; everything is smooth in both.
     pub fn at_speed_and_place(&self, speed: CorrectedSpeed, place: f64) -> MapPoint {
-        self.point(sane(speed.0), place.clamp(-1e9, 1e9), None)
+        let place = if place.is_nan() {
+            0.0
+        } else {
+            place.clamp(-FARTHEST, FARTHEST)
+        };
+        self.point(sane(speed.0), place, None)
     }
 
     /// The point at a speed and flow. On an upright choke end the highest ratio is the answer.
@@ -221,7 +229,8 @@ fn share(a: f64, b: f64) -> f64 {
 
 /// A finite number that is not negative; what is none counts as 0.
 pub(super) fn sane(value: f64) -> f64 {
-    value.clamp(0.0, 1e12).max(0.0)
+    // `max` takes the other number where one is none.
+    value.max(0.0).min(1e12)
 }
 
 /// A pressure ratio that has a head; what is none counts as 1.

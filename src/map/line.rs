@@ -58,17 +58,24 @@ pub struct Line {
 impl Line {
     /// Through points in running order; flows must not fall, and the first must rise.
     pub fn new(speed: f64, points: Vec<Point>) -> Self {
-        let place = running_coordinate(&points);
+        let (parameter, place) = running_coordinate(&points);
         let column = |of: fn(&Point) -> f64| points.iter().map(of).collect::<Vec<f64>>();
         let flow = column(|p| p.flow);
         let head = column(|p| p.head);
         let efficiency = column(|p| p.efficiency);
-        let mut flow_slope = monotone::slopes(&place, &flow, 0.0);
+        let along = monotone::free_slopes(&parameter, &place);
+        let slopes = |y: &[f64], overshoot: f64| {
+            let raw = monotone::free_slopes(&parameter, y);
+            let mut slopes: Vec<f64> = raw.iter().zip(&along).map(|(dy, dt)| dy / dt).collect();
+            monotone::limit_slopes(&place, y, &mut slopes, overshoot);
+            slopes
+        };
+        let mut flow_slope = slopes(&flow, 0.0);
         // The continuation towards zero flow needs a way to go: a fifth of the secant at least.
         let first_secant = (flow[1] - flow[0]) / (place[1] - place[0]);
         flow_slope[0] = flow_slope[0].max(0.2 * first_secant);
-        let head_slope = monotone::slopes(&place, &head, 0.0);
-        let efficiency_slope = monotone::slopes(&place, &efficiency, EFFICIENCY_OVERSHOOT);
+        let head_slope = slopes(&head, 0.0);
+        let efficiency_slope = slopes(&efficiency, EFFICIENCY_OVERSHOOT);
         let knots = (0..points.len())
             .map(|i| Knot {
                 flow: Dual::new(flow[i], flow_slope[i]),
@@ -180,29 +187,37 @@ impl Line {
     }
 }
 
-/// Length along the line up to each point, over the whole length.
-fn running_coordinate(points: &[Point]) -> Vec<f64> {
+/// Parameter and place of each point: sums of the root of the chords, and of the chords themselves
+/// over the whole length.
+///
+/// Slopes are taken along the root of the chord (the centripetal parameter of Lee, Computer-Aided
+/// Design 21, 1989): it bends less between chords of unequal length. It never turns the end slope of
+/// place negative: with d the root of a chord, the end parabola gives d0 + (d0 - d1) d0/(d0 + d1) > 0.
+fn running_coordinate(points: &[Point]) -> (Vec<f64>, Vec<f64>) {
     let range = |of: fn(&Point) -> f64| {
-        let (low, high) = points
+        let ends = points
             .iter()
             .map(of)
             .fold((f64::MAX, f64::MIN), |(low, high), v| {
                 (low.min(v), high.max(v))
             });
-        (high - low).max(1e-9 * high.abs())
+        (ends.1 - ends.0).max(1e-9 * ends.1.abs())
     };
     let flow_range = range(|p| p.flow);
     let ratio_range = range(|p| p.pressure_ratio);
-    let mut length = 0.0;
-    let mut along = vec![0.0];
+    let (mut parameter, mut place) = (vec![0.0], vec![0.0]);
+    let (mut roots, mut length) = (0.0, 0.0);
     for pair in points.windows(2) {
         let flow = (pair[1].flow - pair[0].flow) / flow_range;
         let ratio = (pair[1].pressure_ratio - pair[0].pressure_ratio) / ratio_range;
-        length += flow.hypot(ratio);
-        along.push(length);
+        let chord = flow.hypot(ratio);
+        roots += chord.sqrt();
+        length += chord;
+        parameter.push(roots);
+        place.push(length);
     }
-    for value in &mut along {
+    for value in &mut place {
         *value /= length;
     }
-    along
+    (parameter, place)
 }

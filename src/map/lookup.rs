@@ -127,7 +127,11 @@ impl Surface {
     ) -> Found {
         let surge = self.at(speed, 0.0);
         let on_falling_surge = self.single_peaked() && surge.head.by_place < 0.0;
-        if on_falling_surge && surge.head.value < head {
+        let missing = head - surge.head.value;
+        if on_falling_surge && missing.abs() <= enough.max(1e-14 * head.abs()) {
+            return Found::At(0.0);
+        }
+        if on_falling_surge && missing > 0.0 {
             return Self::head_place_beyond_surge(&surge, head)
                 .map_or(Found::Peak(-1.0), Found::At);
         }
@@ -161,8 +165,12 @@ impl Surface {
     /// The other place with this head, on the surge side of a line that turns over.
     pub(super) fn other_place(&self, speed: f64, head: f64, place: f64) -> Option<f64> {
         let surge = self.at(speed, 0.0);
-        if surge.head.by_place <= 0.0 || surge.head.value >= head || place <= 0.0 {
+        let below = surge.head.value - head;
+        if surge.head.by_place <= 0.0 || below > 1e-12 * head.abs() || place <= 0.0 {
             return None;
+        }
+        if below >= 0.0 {
+            return Some(0.0);
         }
         let miss = |at: f64| {
             let here = self.at(speed, at).head;

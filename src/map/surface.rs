@@ -11,15 +11,14 @@
 //!   that at rest the machine is a plain resistance. Work keeps its slope and levels out, since
 //!   efficiency has no meaning where the ratio falls to 1.
 
-use super::across::{self, Field};
+use super::across::{self, Field, share_changed};
 use super::line::Line;
+use crate::numeric::dual::Dual;
 
 /// Length in places over which a slope levels out beyond an edge.
 const LEVEL: f64 = 0.25;
-/// The smallest efficiency a continuation goes to.
-const LEAST_EFFICIENCY: f64 = 0.05;
-/// The smallest share of its edge value that head (surge) or work (choke) goes to.
-const LEAST_SHARE: f64 = 0.1;
+/// The smallest efficiency that is divided by.
+const LEAST_EFFICIENCY: f64 = 1e-4;
 
 /// A value with its derivatives along place and speed.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -106,7 +105,7 @@ impl Surface {
             let size_slope = 2.0 * self.head_size * speed;
             return beyond_choke(&edge, place - 1.0, size, size_slope);
         }
-        let efficiency = edge.efficiency.value.value.clamp(LEAST_EFFICIENCY, 1.0);
+        let efficiency = efficiency(&edge);
         let head = Gradient::from(&edge.head);
         Spot {
             flow: Gradient::from(&edge.flow),
@@ -151,23 +150,29 @@ fn surge_slope(flow: f64, slope: f64) -> f64 {
     slope.max(0.05 * flow)
 }
 
+/// a/b where b is positive, else 0: at rest everything vanishes together.
+fn over(a: f64, b: f64) -> f64 {
+    if b > 0.0 { a / b } else { 0.0 }
+}
+
+/// e^x for a fall, 1 for a rise: what is left of a positive value that keeps falling.
+fn left_of(change: f64) -> f64 {
+    change.min(0.0).exp()
+}
+
 fn beyond_surge(edge: &across::State, x: f64) -> Spot {
     let flow = Gradient::from(&edge.flow);
     let slope = surge_slope(flow.value, flow.by_place);
-    let sum = flow.value + slope * x;
-    let ratio = flow.value / sum;
+    let ratio = 1.0 / (1.0 + over(slope, flow.value) * x);
     let sum_by_speed = flow.by_speed + edge.flow.by_speed.slope * x;
-    let head = Gradient::from(&edge.head);
-    let room = 1.0 + x / LEVEL;
-    let levelled = x / room;
-    let least = LEAST_SHARE * head.value;
-    let efficiency = edge.efficiency.value.value - edge.efficiency.value.slope * levelled;
-    let efficiency = efficiency.clamp(LEAST_EFFICIENCY, 1.0);
-    let head = Gradient {
-        value: (head.value - head.by_place * levelled).max(least),
-        by_place: head.by_place / (room * room),
-        by_speed: head.by_speed - edge.head.by_speed.slope * levelled,
-    };
+    let head = surge_head(&edge.head, x);
+    let levelled = x / (1.0 + x / LEVEL);
+    let change = Dual::constant(-edge.efficiency.value.slope * levelled);
+    let efficiency = Dual::constant(efficiency(edge));
+    let efficiency = share_changed(efficiency, change)
+        .0
+        .value
+        .max(LEAST_EFFICIENCY);
     Spot {
         flow: Gradient {
             value: flow.value * ratio,
@@ -180,32 +185,61 @@ fn beyond_surge(edge: &across::State, x: f64) -> Spot {
     }
 }
 
+/// Head beyond surge: on with its slope, levelling out; a fall never reaches 0.
+fn surge_head(edge: &Field, x: f64) -> Gradient {
+    let head = Gradient::from(edge);
+    let room = 1.0 + x / LEVEL;
+    let levelled = x / room;
+    let fall = head.by_place * levelled;
+    if fall <= 0.0 {
+        return Gradient {
+            value: head.value - fall,
+            by_place: head.by_place / (room * room),
+            by_speed: head.by_speed - edge.by_speed.slope * levelled,
+        };
+    }
+    let relative = over(fall, head.value);
+    let left = left_of(-relative);
+    Gradient {
+        value: head.value * left,
+        by_place: head.by_place * left / (room * room),
+        by_speed: left * (head.by_speed * (1.0 + relative) - edge.by_speed.slope * levelled),
+    }
+}
+
+/// Efficiency at an edge, in the range that may be divided by.
+fn efficiency(edge: &across::State) -> f64 {
+    edge.efficiency.value.value.clamp(LEAST_EFFICIENCY, 1.0)
+}
+
 fn beyond_choke(edge: &across::State, x: f64, size: f64, size_slope: f64) -> Spot {
     let flow = Gradient::from(&edge.flow);
     let head = Gradient::from(&edge.head);
     let (square, fall) = (0.5 * x * x, 0.5 * x * x + 0.25 * x.powi(4));
-    let eta = edge.efficiency.value.value.clamp(LEAST_EFFICIENCY, 1.0);
+    // Lines of very unlike shape can blend into a flow that falls towards the edge.
+    let flow_slope = flow.by_place.max(0.0);
+    let eta = efficiency(edge);
     let edge_work = head.value / eta;
     let work_slope = (head.by_place - edge_work * edge.efficiency.value.slope) / eta;
-    let work = (edge_work + work_slope * x / (1.0 + x / LEVEL)).max(LEAST_SHARE * edge_work);
+    let change = work_slope * x / (1.0 + x / LEVEL);
+    let work = if change > 0.0 {
+        edge_work + change
+    } else {
+        edge_work * left_of(over(change, edge_work))
+    };
     let head = Gradient {
         value: head.value + head.by_place * x - size * fall,
         by_place: head.by_place - size * (x + x.powi(3)),
         by_speed: head.by_speed + edge.head.by_speed.slope * x - size_slope * fall,
     };
-    let efficiency = if work > 0.0 {
-        (head.value / work).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
     Spot {
         flow: Gradient {
-            value: flow.value * (1.0 + square) + flow.by_place * x,
-            by_place: flow.value * x + flow.by_place,
+            value: flow.value * (1.0 + square) + flow_slope * x,
+            by_place: flow.value * x + flow_slope,
             by_speed: flow.by_speed * (1.0 + square) + edge.flow.by_speed.slope * x,
         },
         head,
         work,
-        efficiency,
+        efficiency: over(head.value, work).clamp(0.0, 1.0),
     }
 }

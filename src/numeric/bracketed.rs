@@ -29,7 +29,8 @@ pub fn first_not_below(
         } else {
             high = x;
         }
-        if value.abs() <= enough && slope != 0.0 {
+        let rounding = 2.0 * f64::EPSILON * x.abs();
+        if slope > 0.0 && (value.abs() <= enough || (newton - x).abs() <= rounding) {
             return x;
         }
         let width = high - low;
@@ -41,7 +42,7 @@ pub fn first_not_below(
         } else {
             0.5 * (low + high)
         };
-        if next <= low || next >= high || width <= 1e-16 * high.abs() {
+        if next <= low || next >= high {
             return high;
         }
         x = next;

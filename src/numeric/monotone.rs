@@ -23,6 +23,26 @@ pub fn three_point<T: Number>(before: T, after: T, width_before: f64, width_afte
     before * (width_after / both) + after * (width_before / both)
 }
 
+/// Slope at a point from the four secants around it, leaning to the side that bends less.
+///
+/// `secants` are those of the second and first interval before, and of the first and second after.
+/// The parabola's weights are multiplied by those of Akima's method (J. ACM 17, 1970) in the form
+/// that also counts the size of the secants (known as modified Akima), with the magnitudes smoothed
+/// by `ease` so that the slope itself varies smoothly. Second order, as the parabola; a single line
+/// that stands out pulls its neighbours less.
+pub fn leaning(
+    [d0, d1, d2, d3]: [Dual; 4],
+    width_before: f64,
+    width_after: f64,
+    ease: f64,
+) -> Dual {
+    let unrest =
+        |a: Dual, b: Dual| (a - b).soft_magnitude(ease) + (a + b).soft_magnitude(ease) * 0.5;
+    let before = unrest(d3, d2) * width_after;
+    let after = unrest(d1, d0) * width_before;
+    (before * d1 + after * d2) / (before + after)
+}
+
 /// Slope of the same parabola, taken at the outer end of the interval `near`.
 ///
 /// `near` is the secant of the end interval, `far` that of its neighbour.
@@ -104,38 +124,53 @@ pub fn hermite<T: Number>(y0: T, y1: T, s0: T, s1: T, width: f64, u: f64) -> (T,
     (value, slope * (1.0 / width))
 }
 
-/// Limited three-point slopes for a row of data; `x` strictly rising, at least two points.
-///
-/// `overshoot` is what the curve may leave the range of two neighbouring data by; 0 for none.
-pub fn slopes(x: &[f64], y: &[f64], overshoot: f64) -> Vec<f64> {
-    let widths: Vec<f64> = x.windows(2).map(|w| w[1] - w[0]).collect();
-    let secants: Vec<f64> = y
-        .windows(2)
-        .zip(&widths)
-        .map(|(w, h)| (w[1] - w[0]) / h)
-        .collect();
+/// Three-point slopes for a row of data, not limited; `x` strictly rising, at least two points.
+pub fn free_slopes(x: &[f64], y: &[f64]) -> Vec<f64> {
+    let (widths, secants) = intervals(x, y);
     let last = secants.len() - 1;
-    let end = |near: usize, far: usize| {
-        let raw = end_point(secants[near], secants[far], widths[near], widths[far]);
-        limited(
-            raw,
-            secants[near],
-            secants[near],
-            slack(overshoot, widths[near]),
-        )
-    };
     let mut result = vec![secants[0]; x.len()];
     if last == 0 {
         return result;
     }
-    result[0] = end(0, 1);
-    result[last + 1] = end(last, last - 1);
+    result[0] = end_point(secants[0], secants[1], widths[0], widths[1]);
+    result[last + 1] = end_point(
+        secants[last],
+        secants[last - 1],
+        widths[last],
+        widths[last - 1],
+    );
     for i in 1..=last {
-        let raw = three_point(secants[i - 1], secants[i], widths[i - 1], widths[i]);
-        let widest = widths[i - 1].max(widths[i]);
-        result[i] = limited(raw, secants[i - 1], secants[i], slack(overshoot, widest));
+        result[i] = three_point(secants[i - 1], secants[i], widths[i - 1], widths[i]);
     }
     result
+}
+
+/// The slopes, limited; `overshoot` is what the curve may leave the range of two neighbouring data
+/// by, 0 for none.
+pub fn limit_slopes(x: &[f64], y: &[f64], slopes: &mut [f64], overshoot: f64) {
+    let (widths, secants) = intervals(x, y);
+    let last = secants.len() - 1;
+    for (i, slope) in slopes.iter_mut().enumerate() {
+        let (before, after) = (i.max(1) - 1, i.min(last));
+        let widest = widths[before].max(widths[after]);
+        *slope = limited(
+            *slope,
+            secants[before],
+            secants[after],
+            slack(overshoot, widest),
+        );
+    }
+}
+
+/// Width and secant of every interval.
+fn intervals(x: &[f64], y: &[f64]) -> (Vec<f64>, Vec<f64>) {
+    let widths: Vec<f64> = x.windows(2).map(|w| w[1] - w[0]).collect();
+    let secants = y
+        .windows(2)
+        .zip(&widths)
+        .map(|(w, h)| (w[1] - w[0]) / h)
+        .collect();
+    (widths, secants)
 }
 
 /// The extra slope that lets a cubic overshoot by no more than `overshoot`.
@@ -161,7 +196,8 @@ impl Curve {
         if x.len() < 2 || x.len() != y.len() || !rising || !finite {
             return None;
         }
-        let slope = slopes(&x, &y, overshoot);
+        let mut slope = free_slopes(&x, &y);
+        limit_slopes(&x, &y, &mut slope, overshoot);
         Some(Self { x, y, slope })
     }
 
