@@ -54,3 +54,9 @@ impl From<crate::report::NotFinite> for Failure {
         Self::new(fault.to_string())
     }
 }
+
+impl From<crate::plot::PlotError> for Failure {
+    fn from(fault: crate::plot::PlotError) -> Self {
+        Self::new(format!("drawing: {fault}"))
+    }
+}

@@ -38,7 +38,7 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     if common.format == Format::Text || common.out.is_some() {
         let mut folder = Folder::new(common.out.as_deref());
         for (name, drawing) in drawings::of_line(installation, &layout, &line, system)? {
-            folder.add(name, drawing);
+            folder.add(&name, drawing);
         }
         folder.write().map_err(|failure| failure.with_result(text.clone()))?;
     }

@@ -5,6 +5,7 @@
 
 pub mod caution;
 pub mod csv;
+pub mod drawings;
 pub mod json;
 mod line_text;
 mod point_text;

@@ -12,7 +12,7 @@ impl Sheet {
     /// Starts with its headings; a heading breaks at '\n'.
     pub fn new(headings: &[String]) -> Self {
         let mut table = Table::new();
-        table.load_preset(presets::NOTHING);
+        table.load_style(presets::NOTHING);
         table.set_content_arrangement(ContentArrangement::Disabled);
         table.set_header(headings.to_vec());
         Self { table, columns: headings.len() }

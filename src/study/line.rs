@@ -1,6 +1,7 @@
 //! The operating line: the matches over the engine's speeds, and where the supercharger hands over.
 
 use crate::engine::SpeedRange;
+use crate::finding::{self, Finding};
 use crate::matching::{Drive, GateState, Installation, LayoutError, Match, MatchError, Neighbour, Solver};
 
 /// The line of an installation.
@@ -35,6 +36,8 @@ pub struct LinePoint {
     pub outcome: Result<Match, MatchError>,
     /// Per cent of manifold pressure per per cent of fuel, where a turbine is driven.
     pub steepness: Option<f64>,
+    /// What was found there.
+    pub findings: Vec<Finding>,
 }
 
 /// A speed where the supercharger's pressure ratio crosses 1.
@@ -98,6 +101,11 @@ pub fn run(installation: &Installation) -> Result<Line, LayoutError> {
     Ok(Line { points, hand_over, gate_opens, alone })
 }
 
+/// What was found along a line: the worst of each kind, worst first.
+pub fn findings(_installation: &Installation, line: &Line) -> Vec<Finding> {
+    line.points.iter().flat_map(|point| point.findings.clone()).collect()
+}
+
 fn solve_into(
     solver: &mut Solver,
     rpm: f64,
@@ -110,7 +118,11 @@ fn solve_into(
     let neighbour = solved.ok();
     let steepness = neighbour.and_then(|neighbour| solver.steepness(rpm, &neighbour));
     let outcome = solved.map(|_| found);
-    points.insert(at, LinePoint { rpm, outcome, steepness });
+    let findings = outcome.as_ref().map_or_else(
+        |_| Vec::new(),
+        |found| finding::of_match(solver.installation(), solver.layout(), found, steepness),
+    );
+    points.insert(at, LinePoint { rpm, outcome, steepness, findings });
     places.insert(at, neighbour);
 }
 

@@ -3,4 +3,4 @@
 
 mod line;
 
-pub use line::{HandOver, HandOverDirection, Line, LinePoint, run, speeds};
+pub use line::{Alone, HandOver, HandOverDirection, Line, LinePoint, findings, run, speeds};

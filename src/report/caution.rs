@@ -1,0 +1,3 @@
+//! stub
+/// stub
+pub const LINE: &str = "Caution: estimate.";
