@@ -15,6 +15,7 @@
 //! command.
 
 pub mod air_path;
+pub mod build;
 pub mod cli;
 pub mod engine;
 pub mod exhaust;
@@ -23,4 +24,5 @@ pub mod gas;
 pub mod map;
 pub mod matching;
 pub mod numeric;
+pub mod quantity;
 pub mod site;

@@ -1,6 +1,6 @@
 //! The work of a turbine wheel.
 
-use super::{Turbine, TurbineEfficiency};
+use super::{GateOpening, Swallowing, Turbine, TurbineEfficiency};
 use crate::gas::{Gas, GasError};
 
 /// Blade speed over the speed of the isentropic drop at which a radial wheel works best (common
@@ -18,7 +18,25 @@ pub struct Expansion {
     pub work: f64,
 }
 
+/// Flow coefficient of an open wastegate valve (common practice for a poppet or flap valve lifted a
+/// quarter of its diameter).
+const GATE_FLOW_COEFFICIENT: f64 = 0.7;
+
 impl Turbine {
+    /// Largest share of the exhaust that the gate passes: as given, or from the valve's diameter
+    /// as gate area over gate and turbine area. `None` without a gate, or without a known area to
+    /// set the valve's against.
+    pub fn largest_share(&self) -> Option<f64> {
+        match (self.wastegate.as_ref()?.opening, &self.swallowing) {
+            (GateOpening::LargestShare(share), _) => Some(share),
+            (GateOpening::ValveDiameter(d), Swallowing::Area { effective_area, .. }) => {
+                let area = GATE_FLOW_COEFFICIENT * std::f64::consts::PI * d * d / 4.0;
+                Some(area / (area + effective_area))
+            }
+            (GateOpening::ValveDiameter(_), Swallowing::Map(_)) => None,
+        }
+    }
+
     /// The work of the wheel from an inlet temperature in K by an expansion ratio of at least 1.
     /// `shaft_speed` in rpm, where it is known, and `from_map` the efficiency of a turbine map.
     pub fn expand(
@@ -68,7 +86,7 @@ fn blade_speed_factor(diameter: f64, speed: f64, isentropic_drop: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::exhaust::{FlowLaw, Swallowing};
+    use crate::exhaust::FlowLaw;
     use crate::gas::{FuelFormula, HumidAir};
     use approx::assert_relative_eq;
 

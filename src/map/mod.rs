@@ -1,27 +1,35 @@
-//! Performance maps (placeholder until the surfaces land).
-/// A compressor's map.
-#[derive(Debug)]
-pub struct CompressorMap;
-/// A supercharger's map.
-#[derive(Debug)]
-pub struct SuperchargerMap;
-/// A point.
-#[derive(Debug)]
-pub struct SuperchargerPoint {
-    /// ve
-    pub volumetric_efficiency: f64,
-    /// eff
-    pub efficiency: Option<f64>,
-}
-impl SuperchargerMap {
-    /// at
-    pub fn at(&self, _speed: f64, _ratio: f64) -> SuperchargerPoint {
-        SuperchargerPoint {
-            volumetric_efficiency: 1.0,
-            efficiency: None,
-        }
-    }
-}
-/// A turbine's map.
-#[derive(Debug)]
-pub struct TurbineMap;
+//! Performance maps as surfaces: interpolation, continuation beyond the data, margins, islands.
+//!
+//! What this folder knows: rows of numbers that belong to a machine, corrected to a reference state.
+//! What it must not know: files, units, words for the reader, engines. Speeds are rpm, flows kg/s,
+//! pressures Pa, temperatures K, work J/kg.
+//!
+//! The way of a compressor map: [`grouping`] sorts rows into speed lines, [`order`] runs each from
+//! surge to choke, [`line`] lays cubics along it, [`crossing`] refuses lines that cross, [`across`]
+//! joins the lines by similarity, [`surface`] goes on beyond surge and choke, [`lookup`] finds speed
+//! and place from any two values, and [`compressor`] is what callers hold.
+//!
+//! Similarity is counted with a constant gas; see [`head`].
+
+pub mod across;
+pub mod compressor;
+pub mod corrected;
+pub mod crossing;
+pub mod error;
+pub mod grouping;
+pub mod head;
+pub mod line;
+pub mod lookup;
+pub mod margin;
+pub mod order;
+pub mod region;
+pub mod surface;
+
+pub use compressor::{CompressorMap, CompressorRow, MapPoint};
+pub use corrected::{CorrectedFlow, CorrectedSpeed, Reference};
+pub use error::{Column, MapError, Remark};
+pub use margin::{Margins, SurgeLine};
+pub use region::Region;
+
+mod stub;
+pub use stub::*;

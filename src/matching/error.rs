@@ -90,7 +90,9 @@ pub enum LayoutError {
     #[error("turbo compressor {0} is to run on its map, and there is none")]
     MapMissing(usize),
     /// A turbine works on blade speed and its shaft's speed is unknown.
-    #[error("turbine {0}: efficiency over blade speed needs a compressor map; else the speed is unknown")]
+    #[error(
+        "turbine {0}: efficiency over blade speed needs a compressor map; else the speed is unknown"
+    )]
     SpeedUnknown(usize),
     /// The exhaust cannot be reckoned.
     #[error("a turbine needs fuel, [engine.combustion] and the compression ratio")]

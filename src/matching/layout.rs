@@ -57,8 +57,12 @@ pub enum ExhaustSide {
 impl Layout {
     /// Names everything of an air path and its exhaust side.
     pub fn new(air_path: &[Part], exhaust: ExhaustSide) -> Self {
-        let mut layout =
-            Self { stations: Vec::new(), stages: Vec::new(), coolers: Vec::new(), turbines: Vec::new() };
+        let mut layout = Self {
+            stations: Vec::new(),
+            stages: Vec::new(),
+            coolers: Vec::new(),
+            turbines: Vec::new(),
+        };
         let (mut superchargers, mut compressors, mut coolers) = (0, 0, 0);
         layout.add("ambient", StationPlace::Ambient);
         for (part, kind) in air_path.iter().enumerate() {
@@ -93,8 +97,14 @@ impl Layout {
                 let mut named = 0;
                 for turbine in 0..count {
                     let name = numbered("turbine", &mut named);
-                    self.add(&format!("{name} inlet"), StationPlace::TurbineInlet(turbine));
-                    self.add(&format!("{name} outlet"), StationPlace::TurbineOutlet(turbine));
+                    self.add(
+                        &format!("{name} inlet"),
+                        StationPlace::TurbineInlet(turbine),
+                    );
+                    self.add(
+                        &format!("{name} outlet"),
+                        StationPlace::TurbineOutlet(turbine),
+                    );
                     self.turbines.push(name);
                 }
             }
@@ -102,7 +112,10 @@ impl Layout {
     }
 
     fn add(&mut self, name: &str, place: StationPlace) {
-        self.stations.push(Station { name: name.to_owned(), place });
+        self.stations.push(Station {
+            name: name.to_owned(),
+            place,
+        });
     }
 
     fn add_stage(&mut self, stage: &str, station: &str, part: usize) {
@@ -115,7 +128,11 @@ impl Layout {
 /// The first of a kind keeps the bare name, the next get a number.
 fn numbered(word: &str, counted: &mut usize) -> String {
     *counted += 1;
-    if *counted == 1 { word.to_owned() } else { format!("{word} {counted}") }
+    if *counted == 1 {
+        word.to_owned()
+    } else {
+        format!("{word} {counted}")
+    }
 }
 
 #[cfg(test)]
@@ -142,9 +159,19 @@ mod tests {
 
     #[test]
     fn the_second_of_a_kind_and_its_stations_carry_a_number() {
-        let parts = [Part::Filter(RatedDrop::NONE), turbo(), cooler(), turbo(), cooler()];
+        let parts = [
+            Part::Filter(RatedDrop::NONE),
+            turbo(),
+            cooler(),
+            turbo(),
+            cooler(),
+        ];
         let layout = Layout::new(&parts, ExhaustSide::Turbines(2));
-        let names: Vec<_> = layout.stations.iter().map(|station| station.name.as_str()).collect();
+        let names: Vec<_> = layout
+            .stations
+            .iter()
+            .map(|station| station.name.as_str())
+            .collect();
         assert_eq!(
             names,
             [
@@ -168,7 +195,11 @@ mod tests {
     #[test]
     fn an_engine_that_breathes_alone_has_ambient_manifold_and_exhaust() {
         let layout = Layout::new(&[], ExhaustSide::Pipe);
-        let names: Vec<_> = layout.stations.iter().map(|station| station.name.as_str()).collect();
+        let names: Vec<_> = layout
+            .stations
+            .iter()
+            .map(|station| station.name.as_str())
+            .collect();
         assert_eq!(names, ["ambient", "manifold", "exhaust"]);
     }
 }

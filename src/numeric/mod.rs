@@ -1,5 +1,8 @@
 //! Mathematics that knows no physics: no units, no gas, no engine.
 
+pub mod bracketed;
+pub mod dual;
+pub mod monotone;
 pub mod newton;
 pub mod root;
 mod schedule;

@@ -1,0 +1,106 @@
+//! What is wrong or worth saying about what the user wrote, and where it stands.
+
+use std::fmt;
+use std::io;
+use std::sync::Arc;
+
+/// Where something was written. Ordered as it is reported: by line, then by option.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Place {
+    /// A file as a whole.
+    File(Arc<str>),
+    /// A line of a file, counted from 1.
+    Line(Arc<str>, usize),
+    /// The n-th `--set` of the command line, with its key.
+    Set(usize, Arc<str>),
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::File(file) => f.write_str(file),
+            Self::Line(file, line) => write!(f, "{file}:{line}"),
+            Self::Set(_, key) => write!(f, "--set {key}"),
+        }
+    }
+}
+
+/// One thing said about one place: a fault (nothing is solved) or a remark.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Note {
+    /// Where.
+    pub place: Place,
+    /// The dotted key, in the words of `--set`; empty where the fault is not about a key.
+    pub key: String,
+    /// What is wrong and what would be right.
+    pub text: String,
+}
+
+impl Note {
+    /// A note about a key at a place.
+    pub fn new(place: Place, key: impl Into<String>, text: impl Into<String>) -> Self {
+        Self {
+            place,
+            key: key.into(),
+            text: text.into(),
+        }
+    }
+
+    /// Why a file could not be read, in words.
+    pub fn unreadable(file: &str, error: &io::Error) -> Self {
+        let why = match error.kind() {
+            io::ErrorKind::NotFound => "there is no such file".to_owned(),
+            io::ErrorKind::IsADirectory => "this is a folder, a file is wanted".to_owned(),
+            io::ErrorKind::PermissionDenied => "reading it is not permitted".to_owned(),
+            _ => format!("it cannot be read ({error})"),
+        };
+        Self::new(Place::File(file.into()), "", why)
+    }
+}
+
+/// `FILE:LINE: KEY: text`, or `--set KEY: text`.
+impl fmt::Display for Note {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let said = matches!(&self.place, Place::Set(_, key) if **key == *self.key);
+        if said || self.key.is_empty() {
+            write!(f, "{}: {}", self.place, self.text)
+        } else {
+            write!(f, "{}: {}: {}", self.place, self.key, self.text)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_note_names_file_line_and_key() {
+        let place = Place::Line("truck.toml".into(), 10);
+        let note = Note::new(place, "engine.displacement", "has no unit");
+        assert_eq!(
+            note.to_string(),
+            "truck.toml:10: engine.displacement: has no unit"
+        );
+    }
+
+    #[test]
+    fn a_note_on_an_option_names_its_key_once() {
+        let place = Place::Set(0, "site.altitude".into());
+        let note = Note::new(place.clone(), "site.altitude", "has no unit");
+        assert_eq!(note.to_string(), "--set site.altitude: has no unit");
+        let inner = Note::new(place, "site.altitude.x", "is unknown");
+        assert_eq!(
+            inner.to_string(),
+            "--set site.altitude: site.altitude.x: is unknown"
+        );
+    }
+
+    #[test]
+    fn lines_come_before_options_and_in_number_order() {
+        let line = |n| Place::Line("a".into(), n);
+        assert!(line(2) < line(10));
+        assert!(line(10) < Place::Set(0, "a".into()));
+        assert!(Place::Set(0, "z".into()) < Place::Set(1, "a".into()));
+    }
+}

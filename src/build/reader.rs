@@ -1,0 +1,617 @@
+//! A section that remembers what was asked for, so that what was not asked for is unknown.
+//!
+//! One reader per section. Every getter returns the value, or notes what is wrong and returns
+//! `None`; nothing stops at the first fault. [`Reader::finish`] closes the section: unknown keys get
+//! the nearest of the asked ones, and a key that was only misspelt is not reported as missing too.
+
+use std::cell::{Cell, RefCell};
+
+use crate::numeric::{Schedule, ScheduleError};
+
+use super::document::{Node, Table, Value};
+use super::fault::{Note, Place};
+use super::want::Want;
+
+/// What all readers of one build share: the notes, and what earlier sections made known.
+#[derive(Debug, Default)]
+pub(super) struct Context {
+    faults: RefCell<Vec<Note>>,
+    remarks: RefCell<Vec<Note>>,
+    /// The site's absolute pressure, Pa, once the site has been read.
+    pub(super) site_pressure: Cell<Option<f64>>,
+    /// Whether parts of the file could not be read at all: then nothing is called missing.
+    pub(super) incomplete: bool,
+}
+
+impl Context {
+    pub(super) fn fault(&self, place: &Place, key: &str, text: impl Into<String>) {
+        self.faults
+            .borrow_mut()
+            .push(Note::new(place.clone(), key, text));
+    }
+
+    pub(super) fn remark(&self, place: &Place, key: &str, text: impl Into<String>) {
+        self.remarks
+            .borrow_mut()
+            .push(Note::new(place.clone(), key, text));
+    }
+
+    pub(super) fn is_clean(&self) -> bool {
+        self.faults.borrow().is_empty()
+    }
+
+    /// Faults and remarks, each in line order and without repeats.
+    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>) {
+        let in_order = |notes: RefCell<Vec<Note>>| {
+            let mut notes = notes.into_inner();
+            notes.sort_by(|a, b| a.place.cmp(&b.place));
+            notes.dedup();
+            notes
+        };
+        (in_order(self.faults), in_order(self.remarks))
+    }
+}
+
+/// A reader of one section.
+pub(super) struct Reader<'a> {
+    table: &'a Table,
+    place: Place,
+    path: String,
+    context: &'a Context,
+    asked: RefCell<Vec<&'static str>>,
+    missing: RefCell<Vec<(&'static str, Place, String)>>,
+}
+
+impl<'a> Reader<'a> {
+    /// A reader of a section at a place; `path` is its dotted key, empty for the whole file.
+    pub(super) fn new(table: &'a Table, place: Place, path: &str, context: &'a Context) -> Self {
+        Self {
+            table,
+            place,
+            path: path.to_owned(),
+            context,
+            asked: RefCell::default(),
+            missing: RefCell::default(),
+        }
+    }
+
+    pub(super) const fn context(&self) -> &'a Context {
+        self.context
+    }
+
+    /// The section's own place: its heading.
+    pub(super) const fn place(&self) -> &Place {
+        &self.place
+    }
+
+    /// The dotted key of a key of this section.
+    pub(super) fn key(&self, key: &str) -> String {
+        if self.path.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{}.{key}", self.path)
+        }
+    }
+
+    /// Where a key stands, or the section where it does not.
+    pub(super) fn place_of(&self, key: &str) -> Place {
+        self.table
+            .get(key)
+            .map_or_else(|| self.place.clone(), |node| node.place.clone())
+    }
+
+    /// Whether a key was written, right or wrong.
+    pub(super) fn has(&self, key: &'static str) -> bool {
+        self.node(key).is_some()
+    }
+
+    /// The node of a key; an option with an empty value has taken it out.
+    pub(super) fn node(&self, key: &'static str) -> Option<&'a Node> {
+        let mut asked = self.asked.borrow_mut();
+        if !asked.contains(&key) {
+            asked.push(key);
+        }
+        self.table
+            .get(key)
+            .filter(|node| node.value != Value::Removed)
+    }
+
+    pub(super) fn fault(&self, key: &str, text: impl Into<String>) {
+        self.context
+            .fault(&self.place_of(key), &self.key(key), text);
+    }
+
+    pub(super) fn remark(&self, key: &str, text: impl Into<String>) {
+        self.context
+            .remark(&self.place_of(key), &self.key(key), text);
+    }
+
+    /// A fault of the section as a whole.
+    pub(super) fn section_fault(&self, text: impl Into<String>) {
+        self.context.fault(&self.place, &self.path, text);
+    }
+
+    /// Says that a needed key is not there, unless it turns out to be only misspelt.
+    pub(super) fn is_missing(&self, key: &'static str, text: String) {
+        let entry = (key, self.place_of(key), text);
+        self.missing.borrow_mut().push(entry);
+    }
+
+    /// A value where it is written.
+    pub(super) fn value(&self, key: &'static str, want: Want) -> Option<f64> {
+        let node = self.node(key)?;
+        match want.read(node, self.context.site_pressure.get()) {
+            Ok(value) => Some(value),
+            Err(text) => {
+                self.context.fault(&node.place, &self.key(key), text);
+                None
+            }
+        }
+    }
+
+    /// A value that has to be there.
+    pub(super) fn needed(&self, key: &'static str, want: Want) -> Option<f64> {
+        if !self.has(key) {
+            self.is_missing(key, want.missing(key));
+        }
+        self.value(key, want)
+    }
+
+    /// A value, or its default where it is not written; the default is said.
+    pub(super) fn value_or(
+        &self,
+        key: &'static str,
+        want: Want,
+        default: f64,
+        said: &str,
+    ) -> Option<f64> {
+        if !self.has(key) {
+            self.default(key, said);
+            return Some(default);
+        }
+        self.value(key, want)
+    }
+
+    /// Says that a default is used.
+    pub(super) fn default(&self, key: &str, said: &str) {
+        self.remark(key, format!("not given: {said}"));
+    }
+
+    /// A value that may vary with engine speed, where it is written: one value, or a list of
+    /// `[rpm, value]` rising in rpm.
+    pub(super) fn schedule(&self, key: &'static str, want: Want) -> Option<Schedule> {
+        let node = self.node(key)?;
+        self.schedule_of(node, key, want)
+    }
+
+    /// A value over engine speed that has to be there.
+    pub(super) fn needed_schedule(&self, key: &'static str, want: Want) -> Option<Schedule> {
+        if !self.has(key) {
+            self.is_missing(key, want.missing(key));
+        }
+        self.schedule(key, want)
+    }
+
+    fn schedule_of(&self, node: &Node, key: &str, want: Want) -> Option<Schedule> {
+        let site = self.context.site_pressure.get();
+        let Value::List(rows) = &node.value else {
+            let value = want.read(node, site);
+            return value
+                .map(Schedule::constant)
+                .map_err(|text| self.fault(key, text))
+                .ok();
+        };
+        let values = self.rows(rows, node, key, |value| want.read(value, site))?;
+        self.rising(rows, values, key, Schedule::new)
+    }
+
+    /// Where something is engaged: a flag, or a list of `[rpm, 1 or 0]`, each up to the next row.
+    pub(super) fn switch_schedule(&self, key: &'static str) -> Option<Schedule> {
+        let node = self.node(key)?;
+        let switch = |node: &Node| match &node.value {
+            Value::Flag(on) => Ok(f64::from(u8::from(*on))),
+            Value::Number(_, value) if value.to_bits() == 0 || *value == 1.0 => Ok(*value),
+            _ => Err("has to be 1 (engaged) or 0 (disengaged)".to_owned()),
+        };
+        let Value::List(rows) = &node.value else {
+            let value = switch(node).map_err(|text| self.fault(key, text));
+            return value.map(Schedule::constant).ok();
+        };
+        let values = self.rows(rows, node, key, switch)?;
+        self.rising(rows, values, key, Schedule::steps)
+    }
+
+    /// The rows of a table over engine speed; `None` when one of them is wrong, which is noted at
+    /// its own place.
+    fn rows(
+        &self,
+        rows: &[Node],
+        list: &Node,
+        key: &str,
+        read: impl Fn(&Node) -> Result<f64, String>,
+    ) -> Option<Vec<(f64, f64)>> {
+        let full = self.key(key);
+        if rows.is_empty() {
+            let text = "is an empty list: write one value, or rows like [[1200, …], [3200, …]]";
+            self.context.fault(&list.place, &full, text);
+            return None;
+        }
+        let mut values = Vec::with_capacity(rows.len());
+        for (number, row) in rows.iter().enumerate() {
+            let number = number + 1;
+            let note = |text: String| {
+                self.context
+                    .fault(&row.place, &full, format!("row {number}: {text}"));
+            };
+            let Value::List(pair) = &row.value else {
+                note(
+                    "a row is written [rpm, value], the whole as [[1200, …], [3200, …]]".to_owned(),
+                );
+                return None;
+            };
+            let [speed, value] = pair.as_slice() else {
+                note(format!(
+                    "a row is written [rpm, value], this one has {} entries",
+                    pair.len()
+                ));
+                continue;
+            };
+            let speed = Want::engine_speed()
+                .at_least(0.0)
+                .read(speed, None)
+                .map_err(&note);
+            let value = read(value).map_err(&note);
+            if let (Ok(speed), Ok(value)) = (speed, value) {
+                values.push((speed, value));
+            }
+        }
+        (values.len() == rows.len()).then_some(values)
+    }
+
+    fn rising(
+        &self,
+        rows: &[Node],
+        values: Vec<(f64, f64)>,
+        key: &str,
+        make: impl Fn(Vec<(f64, f64)>) -> Result<Schedule, ScheduleError>,
+    ) -> Option<Schedule> {
+        let speeds: Vec<f64> = values.iter().map(|row| row.0).collect();
+        match make(values) {
+            Ok(schedule) => Some(schedule),
+            Err(ScheduleError::NotRising { row }) => {
+                let text = format!(
+                    "row {}: {} rpm does not rise above the {} rpm of the row before; sort the rows by rising rpm, one row a speed",
+                    row + 1,
+                    speeds[row],
+                    speeds[row - 1]
+                );
+                self.context.fault(&rows[row].place, &self.key(key), text);
+                None
+            }
+            Err(other) => {
+                self.fault(key, other.to_string());
+                None
+            }
+        }
+    }
+
+    /// One of several words.
+    pub(super) fn word<T: Copy>(
+        &self,
+        key: &'static str,
+        choices: &[(&'static str, T)],
+    ) -> Option<T> {
+        let node = self.node(key)?;
+        let words: Vec<&'static str> = choices.iter().map(|choice| choice.0).collect();
+        let Value::Text(written) = &node.value else {
+            self.fault(
+                key,
+                format!(
+                    "is {}, but one of these words is wanted: {}",
+                    node.value.name(),
+                    quoted(&words)
+                ),
+            );
+            return None;
+        };
+        let plain = written.trim().to_lowercase();
+        let found = choices.iter().find(|choice| choice.0 == plain);
+        if found.is_none() {
+            let meant = nearest(&plain, words.iter().copied());
+            let meant =
+                meant.map_or_else(String::new, |word| format!(", did you mean \"{word}\"?"));
+            self.fault(
+                key,
+                format!(
+                    "\"{written}\" is not known{meant}; it is one of {}",
+                    quoted(&words)
+                ),
+            );
+        }
+        found.map(|choice| choice.1)
+    }
+
+    /// Free text.
+    pub(super) fn text(&self, key: &'static str) -> Option<&'a str> {
+        let node = self.node(key)?;
+        match &node.value {
+            Value::Text(text) => Some(text),
+            other => {
+                self.fault(
+                    key,
+                    format!("is {}, but text in quotes is wanted", other.name()),
+                );
+                None
+            }
+        }
+    }
+
+    /// A section within this one.
+    pub(super) fn section(&self, key: &'static str) -> Option<Reader<'a>> {
+        let node = self.node(key)?;
+        let Value::Table(table) = &node.value else {
+            let full = self.key(key);
+            self.fault(
+                key,
+                format!(
+                    "is {}, but a section is wanted: [{full}] and its keys below",
+                    node.value.name()
+                ),
+            );
+            return None;
+        };
+        Some(Reader::new(
+            table,
+            node.place.clone(),
+            &self.key(key),
+            self.context,
+        ))
+    }
+
+    /// A list of sections, each written under `[[key]]`.
+    pub(super) fn sections(&self, key: &'static str) -> Option<Vec<(&'a Table, Place)>> {
+        let node = self.node(key)?;
+        let wrong = |node: &Node| {
+            let text = format!(
+                "is {}, but sections are wanted, each under its own [[{key}]]",
+                node.value.name()
+            );
+            self.context.fault(&node.place, &self.key(key), text);
+        };
+        let Value::List(items) = &node.value else {
+            wrong(node);
+            return None;
+        };
+        let mut sections = Vec::new();
+        for item in items {
+            match &item.value {
+                Value::Table(table) => sections.push((table, item.place.clone())),
+                Value::Removed => {}
+                _ => wrong(item),
+            }
+        }
+        Some(sections)
+    }
+
+    /// Refuses the later of two keys that say the same thing.
+    pub(super) fn not_both(&self, one: &'static str, other: &'static str) {
+        if self.has(one) && self.has(other) {
+            let (first, second) = if self.place_of(one) <= self.place_of(other) {
+                (one, other)
+            } else {
+                (other, one)
+            };
+            self.fault(
+                second,
+                format!("stands beside {first}: they say the same thing, write one of them"),
+            );
+        }
+    }
+
+    /// Refuses keys that mean nothing beside what was chosen.
+    pub(super) fn means_nothing(&self, keys: &[&'static str], why: &str) {
+        for key in keys {
+            if self.has(key) {
+                self.fault(key, format!("means nothing here: {why}"));
+            }
+        }
+    }
+
+    /// Closes the section: what was never asked for is unknown.
+    pub(super) fn finish(self) {
+        let asked = self.asked.into_inner();
+        let mut missing = self.missing.into_inner();
+        let path = |key: &str| {
+            if self.path.is_empty() {
+                key.to_owned()
+            } else {
+                format!("{}.{key}", self.path)
+            }
+        };
+        let unknown = self.table.entries().filter(|(key, _)| !asked.contains(key));
+        for (key, node) in unknown {
+            // A key that is wanted and not there is the likelier meaning.
+            let wanted = nearest(key, missing.iter().map(|entry| entry.0));
+            let free = asked
+                .iter()
+                .copied()
+                .filter(|name| self.table.get(name).is_none());
+            let meant = wanted
+                .or_else(|| nearest(key, free))
+                .or_else(|| nearest(key, asked.iter().copied()));
+            missing.retain(|entry| Some(entry.0) != meant);
+            let text = match meant {
+                Some(name) => format!("is unknown, did you mean {name}?"),
+                None => format!("is unknown; known here: {}", asked.join(", ")),
+            };
+            self.context.fault(&node.place, &path(key), text);
+        }
+        if !self.context.incomplete {
+            for (key, place, text) in missing {
+                self.context.fault(&place, &path(key), text);
+            }
+        }
+    }
+}
+
+/// The nearest of some words to what was written, where one is near: at most a third of it has to
+/// be changed, or one is the start of the other.
+pub(super) fn nearest<'w>(
+    written: &str,
+    words: impl IntoIterator<Item = &'w str>,
+) -> Option<&'w str> {
+    let written = written.to_lowercase().replace(['-', ' '], "_");
+    let reach = written.chars().count() / 3;
+    let distance = |word: &str| {
+        let begins =
+            written.len() >= 4 && (word.starts_with(&written) || written.starts_with(word));
+        if begins {
+            1
+        } else {
+            strsim::osa_distance(&written, word)
+        }
+    };
+    words
+        .into_iter()
+        .map(|word| (distance(word), word))
+        .filter(|(far, _)| *far <= reach)
+        .min_by_key(|(far, _)| *far)
+        .map(|(_, word)| word)
+}
+
+fn quoted(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
+    quoted.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::build::document::Document;
+    use crate::quantity::Kind;
+
+    fn notes(text: &str, ask: impl Fn(&Reader<'_>)) -> Vec<String> {
+        let document = Document::from_text("t", text);
+        let context = Context::default();
+        let reader = Reader::new(&document.root, Place::Line("t".into(), 1), "", &context);
+        ask(&reader);
+        reader.finish();
+        context.into_notes().0.iter().map(Note::to_string).collect()
+    }
+
+    const VOLUME: Want = Want::of(Kind::Volume, "\"4.5 L\"").above(0.0);
+    const FILLING: Want = Want::of(Kind::Share, "0.9").at_least(0.1).at_most(3.0);
+
+    #[test]
+    fn a_misspelt_key_is_reported_once() {
+        let said = notes("dispalcement = \"4.5 L\"\n", |r| {
+            r.needed("displacement", VOLUME);
+            r.value("bore", VOLUME);
+        });
+        assert_eq!(
+            said,
+            ["t:1: dispalcement: is unknown, did you mean displacement?"]
+        );
+    }
+
+    #[test]
+    fn all_faults_come_in_line_order() {
+        let said = notes("b = \"x\"\nq = 1\na = 4\n", |r| {
+            r.needed("a", VOLUME);
+            r.needed("b", VOLUME);
+            r.needed("volume_of_air", VOLUME);
+        });
+        assert_eq!(said.len(), 4, "{said:?}");
+        assert!(
+            said[0].starts_with("t:1: b: ")
+                || said[0].starts_with("t:1: volume_of_air: is missing")
+        );
+        assert!(said[2].starts_with("t:2: q: is unknown; known here: a, b"));
+        assert_eq!(
+            said[3],
+            "t:3: a: 4 has no unit; a volume is wanted, write for example \"4 L\" (or cc, in3)"
+        );
+    }
+
+    #[test]
+    fn a_percentage_without_its_sign_is_asked_about() {
+        let said = notes("ve = 85\n", |r| {
+            assert_eq!(r.value("ve", FILLING), None);
+        });
+        assert_eq!(
+            said,
+            [
+                "t:1: ve: 85 makes no sense here: it has to be between 0.1 and 3; did you mean 0.85 (or \"85 %\")?"
+            ]
+        );
+        assert!(
+            notes("ve = \"85 %\"\n", |r| assert_eq!(
+                r.value("ve", FILLING),
+                Some(0.85)
+            ))
+            .is_empty()
+        );
+    }
+
+    #[test]
+    fn a_table_that_does_not_rise_is_named_with_its_row_and_line() {
+        let said = notes(
+            "ve = [\n [1000, 0.8],\n [2000, 0.9],\n [1500, 0.9],\n]\n",
+            |r| {
+                r.schedule("ve", FILLING);
+            },
+        );
+        assert_eq!(
+            said,
+            [
+                "t:4: ve: row 3: 1500 rpm does not rise above the 2000 rpm of the row before; sort the rows by rising rpm, one row a speed"
+            ]
+        );
+    }
+
+    #[test]
+    fn every_bad_row_of_a_table_is_named() {
+        let said = notes("ve = [[1000, 85], [nan, 0.8], [3000]]\n", |r| {
+            r.schedule("ve", FILLING);
+        });
+        assert_eq!(said.len(), 3, "{said:?}");
+        assert!(said[0].contains("row 1: 85 makes no sense"));
+        assert!(said[1].contains("row 2: \"nan\" is not a finite number"));
+        assert!(said[2].contains("row 3: a row is written [rpm, value], this one has 1 entries"));
+        for flat in ["ve = [1000, 0.85]\n", "ve = []\n", "ve = [[]]\n"] {
+            assert_eq!(
+                notes(flat, |r| assert!(r.schedule("ve", FILLING).is_none())).len(),
+                1
+            );
+        }
+    }
+
+    #[test]
+    fn a_word_gets_the_nearest_choice() {
+        let said = notes("bypass = \"chek\"\n", |r| {
+            r.word("bypass", &[("none", 0), ("check", 1), ("regulated", 2)]);
+        });
+        assert_eq!(
+            said,
+            [
+                "t:1: bypass: \"chek\" is not known, did you mean \"check\"?; it is one of \"none\", \"check\", \"regulated\""
+            ]
+        );
+    }
+
+    #[test]
+    fn a_value_of_the_wrong_shape_says_what_it_is() {
+        let said = notes("a = true\nb = [1]\nc = 1\nd = 1979-05-27\n", |r| {
+            r.value("a", VOLUME);
+            r.value("b", VOLUME);
+            r.section("c");
+            r.text("d");
+        });
+        assert!(
+            said[0].contains("is true or false, but a volume is wanted, for example \"4.5 L\"")
+        );
+        assert!(said[1].contains("is a list, but"));
+        assert!(said[2].contains("is a number, but a section is wanted: [c]"));
+        assert!(said[3].contains("is a date, but text in quotes is wanted"));
+    }
+}

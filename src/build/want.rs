@@ -1,0 +1,232 @@
+//! What a key wants: a kind of quantity and the range in which it makes sense.
+
+use crate::quantity::{Kind, Quantity, QuantityError, parse, unit_named};
+
+use super::document::{Node, Value};
+
+/// A kind of quantity, the range in which it makes sense (SI; rpm for speeds), and how to write it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Want {
+    kind: Kind,
+    low: Bound,
+    high: Bound,
+    whole: bool,
+    bare: bool,
+    example: &'static str,
+}
+
+/// One end of a range.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Bound {
+    Open,
+    Included(f64),
+    Excluded(f64),
+}
+
+impl Want {
+    /// Any value of a kind. `example` is a whole value as it would be written.
+    pub(super) const fn of(kind: Kind, example: &'static str) -> Self {
+        Self {
+            kind,
+            low: Bound::Open,
+            high: Bound::Open,
+            whole: false,
+            bare: matches!(kind, Kind::Number | Kind::Share),
+            example,
+        }
+    }
+
+    /// A plain number.
+    pub(super) const fn number(example: &'static str) -> Self {
+        Self::of(Kind::Number, example)
+    }
+
+    /// A share or efficiency above 0 and up to 1: a number or text in per cent.
+    pub(super) const fn efficiency(example: &'static str) -> Self {
+        Self::of(Kind::Share, example).above(0.0).at_most(1.0)
+    }
+
+    /// A share from 0 to 1: a number or text in per cent.
+    pub(super) const fn share(example: &'static str) -> Self {
+        Self::of(Kind::Share, example).at_least(0.0).at_most(1.0)
+    }
+
+    /// An engine speed: a plain number in rpm, or text with its unit.
+    pub(super) const fn engine_speed() -> Self {
+        let mut want = Self::of(Kind::RotationalSpeed, "2400")
+            .above(0.0)
+            .at_most(30_000.0);
+        want.bare = true;
+        want
+    }
+
+    pub(super) const fn above(mut self, low: f64) -> Self {
+        self.low = Bound::Excluded(low);
+        self
+    }
+
+    pub(super) const fn at_least(mut self, low: f64) -> Self {
+        self.low = Bound::Included(low);
+        self
+    }
+
+    pub(super) const fn at_most(mut self, high: f64) -> Self {
+        self.high = Bound::Included(high);
+        self
+    }
+
+    pub(super) const fn below(mut self, high: f64) -> Self {
+        self.high = Bound::Excluded(high);
+        self
+    }
+
+    pub(super) const fn whole(mut self) -> Self {
+        self.whole = true;
+        self
+    }
+
+    /// What is missing where the key is not there.
+    pub(super) fn missing(&self, key: &str) -> String {
+        let wanted = self.kind.name();
+        format!(
+            "is missing; {wanted} is wanted, for example {key} = {}",
+            self.example
+        )
+    }
+
+    /// The value of a node in SI, or what is wrong with it. `site` is the site's absolute pressure
+    /// in Pa, where known, for what is said as gauge or absolute.
+    pub(super) fn read(&self, node: &Node, site: Option<f64>) -> Result<f64, String> {
+        let quantity = match &node.value {
+            Value::Number(text, value) => self.bare_number(text, *value)?,
+            Value::Text(text) => self.text(text)?,
+            other => {
+                return Err(format!(
+                    "is {}, but {} is wanted, for example {}",
+                    other.name(),
+                    self.kind.name(),
+                    self.example
+                ));
+            }
+        };
+        let value = quantity
+            .pressure(self.kind, site)
+            .map_err(|fault| fault.to_string())?;
+        self.check(value, &quantity)?;
+        Ok(value)
+    }
+
+    fn bare_number(&self, text: &str, value: f64) -> Result<Quantity, String> {
+        if !value.is_finite() {
+            let text = text.to_owned();
+            return Err(QuantityError::NotFinite { text }.to_string());
+        }
+        let unit = match self.kind {
+            _ if !self.bare => None,
+            Kind::RotationalSpeed => unit_named("rpm"),
+            _ => unit_named("-"),
+        };
+        let (unit, reading) = unit.ok_or_else(|| self.no_unit(text))?;
+        Ok(Quantity {
+            value,
+            reading,
+            unit,
+        })
+    }
+
+    fn text(&self, text: &str) -> Result<Quantity, String> {
+        let parsed = parse(text, self.kind);
+        if self.bare && self.kind == Kind::RotationalSpeed {
+            if let Err(QuantityError::NoUnit { number, .. }) = &parsed {
+                return parse(&format!("{number} rpm"), self.kind)
+                    .map_err(|fault| fault.to_string());
+            }
+        }
+        parsed.map_err(|fault| fault.to_string())
+    }
+
+    fn no_unit(&self, text: &str) -> String {
+        let number = text.replace('_', "");
+        QuantityError::NoUnit {
+            number,
+            wanted: self.kind.name(),
+            units: self.kind.usual_units(),
+        }
+        .to_string()
+    }
+
+    fn check(&self, value: f64, written: &Quantity) -> Result<(), String> {
+        if self.whole && value.fract() != 0.0 {
+            return Err(format!("{value} is not a whole number"));
+        }
+        let low = match self.low {
+            Bound::Open => true,
+            Bound::Included(low) => value >= low,
+            Bound::Excluded(low) => value > low,
+        };
+        let high = match self.high {
+            Bound::Open => true,
+            Bound::Included(high) => value <= high,
+            Bound::Excluded(high) => value < high,
+        };
+        if low && high {
+            return Ok(());
+        }
+        Err(self.out_of_range(value, written))
+    }
+
+    fn out_of_range(&self, value: f64, written: &Quantity) -> String {
+        let show = |si: f64| self.show(si, written);
+        let range = match (self.low, self.high) {
+            (Bound::Included(low), Bound::Included(high)) => {
+                format!("between {} and {}", show(low), show(high))
+            }
+            (Bound::Excluded(low), Bound::Included(high)) => {
+                format!("above {} and at most {}", show(low), show(high))
+            }
+            (Bound::Included(low), Bound::Excluded(high)) => {
+                format!("at least {} and below {}", show(low), show(high))
+            }
+            (Bound::Excluded(low), Bound::Excluded(high)) => {
+                format!("above {} and below {}", show(low), show(high))
+            }
+            (Bound::Included(low), Bound::Open) => format!("at least {}", show(low)),
+            (Bound::Excluded(low), Bound::Open) => format!("above {}", show(low)),
+            (_, Bound::Included(high)) => format!("at most {}", show(high)),
+            (_, Bound::Excluded(high)) => format!("below {}", show(high)),
+            (Bound::Open, Bound::Open) => "a finite number".to_owned(),
+        };
+        format!(
+            "{} makes no sense here: it has to be {range}{}",
+            show(value),
+            self.hint(value)
+        )
+    }
+
+    /// A share written in per cent without saying so is asked about, never assumed.
+    fn hint(&self, value: f64) -> String {
+        let per_cent = value / 100.0;
+        let high = match self.high {
+            Bound::Included(high) | Bound::Excluded(high) => high,
+            Bound::Open => return String::new(),
+        };
+        if self.kind == Kind::Share && value > high && per_cent > 0.01 && per_cent <= high {
+            return format!("; did you mean {per_cent} (or \"{value} %\")?");
+        }
+        String::new()
+    }
+
+    fn show(&self, si: f64, written: &Quantity) -> String {
+        let unit = written.unit;
+        let value = match self.kind {
+            Kind::TemperatureDifference => unit.difference_from_si(si),
+            _ => unit.from_si(si),
+        };
+        // Ten digits hide the rounding of the unit's factor.
+        let value = format!("{value:.9e}").parse::<f64>().unwrap_or(value);
+        match unit.name() {
+            "-" => format!("{value}"),
+            name => format!("{value} {name}"),
+        }
+    }
+}

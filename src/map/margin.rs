@@ -1,0 +1,168 @@
+//! How far a point is from surge and choke, each margin named by what is held.
+
+use super::compressor::{CompressorMap, MapPoint};
+use super::error::{Column, MapError};
+use super::head;
+use crate::numeric::bracketed;
+use crate::numeric::monotone::Curve;
+
+/// Margins of a point, as shares: positive inside, negative beyond.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Margins {
+    /// (m - m_surge)/m with the surge flow at the same pressure ratio; none above the last point of
+    /// the surge line, where no such flow exists.
+    pub surge_at_same_ratio: Option<f64>,
+    /// (m - m_surge)/m with the surge flow at the same speed.
+    pub surge_at_same_speed: f64,
+    /// (m_choke - m)/m_choke at the same speed.
+    pub choke: f64,
+}
+
+/// A surge line of its own, drawn apart from the ends of the speed lines.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SurgeLine {
+    /// Flow, kg/s, over pressure ratio.
+    flow: Curve,
+}
+
+impl SurgeLine {
+    /// Through points (corrected flow in kg/s, pressure ratio) in any order, at least two, no ratio
+    /// twice. Errors name the point by its index.
+    pub fn new(points: &[(f64, f64)]) -> Result<Self, Vec<MapError>> {
+        let mut errors = Vec::new();
+        for (row, &(flow, ratio)) in points.iter().enumerate() {
+            let checks = [
+                (Column::Flow, flow, 0.0, f64::MAX),
+                (Column::PressureRatio, ratio, 1.0, 100.0),
+            ];
+            errors.extend(
+                checks
+                    .into_iter()
+                    .filter_map(|check| MapError::of_value(row, check)),
+            );
+        }
+        let mut order: Vec<usize> = (0..points.len()).collect();
+        order.sort_by(|&a, &b| points[a].1.total_cmp(&points[b].1));
+        for pair in order.windows(2) {
+            if points[pair[0]].1 >= points[pair[1]].1 {
+                errors.push(MapError::Contradiction {
+                    first: pair[0].min(pair[1]),
+                    second: pair[0].max(pair[1]),
+                });
+            }
+        }
+        if !errors.is_empty() {
+            return Err(errors);
+        }
+        let ratios = order.iter().map(|&i| points[i].1).collect();
+        let flows = order.iter().map(|&i| points[i].0).collect();
+        match Curve::new(ratios, flows, 0.0) {
+            Some(flow) => Ok(Self { flow }),
+            None => Err(vec![MapError::TooFewPoints {
+                speed: 0.0,
+                rows: order,
+                needed: 2,
+            }]),
+        }
+    }
+
+    /// Surge flow at a pressure ratio: none above the last point, towards (0, 1) below the first.
+    fn at_ratio(&self, ratio: f64) -> Option<f64> {
+        let (lowest, highest) = self.flow.range();
+        if ratio > highest * (1.0 + 1e-12) {
+            return None;
+        }
+        let (flow, _) = self.flow.at(ratio);
+        // By similarity flow goes with the root of head.
+        let below = (head::from_ratio(ratio).max(0.0) / head::from_ratio(lowest)).sqrt();
+        Some(flow * below.min(1.0))
+    }
+}
+
+impl CompressorMap {
+    /// The same map with a surge line of its own.
+    #[must_use]
+    pub fn with_surge_line(mut self, surge_line: SurgeLine) -> Self {
+        self.surge_line = Some(surge_line);
+        self
+    }
+
+    /// The margins of a point of this map.
+    pub fn margins(&self, point: &MapPoint) -> Margins {
+        let flow = point.flow.0.max(f64::MIN_POSITIVE);
+        let speed = point.speed.0;
+        let choke = self
+            .surface
+            .at(speed, 1.0)
+            .flow
+            .value
+            .max(f64::MIN_POSITIVE);
+        Margins {
+            surge_at_same_ratio: self
+                .surge_flow_at_ratio(point.pressure_ratio)
+                .map(|surge| 1.0 - surge / flow),
+            surge_at_same_speed: 1.0 - self.surge_flow_at_speed(speed) / flow,
+            choke: 1.0 - point.flow.0 / choke,
+        }
+    }
+
+    /// Corrected flow of the surge line at a pressure ratio, kg/s; none above its last point.
+    pub fn surge_flow_at_ratio(&self, ratio: f64) -> Option<f64> {
+        if let Some(line) = &self.surge_line {
+            return line.at_ratio(ratio);
+        }
+        let head = head::from_ratio(ratio).max(0.0);
+        let lines = self.lines();
+        let ends = |i: usize| lines[i].points()[0].head;
+        // The fastest stretch of the surge edge that holds the head.
+        let top = lines.len() - 1;
+        if head > ends(top) * (1.0 + 1e-12) {
+            let below = (0..top).rev().find(|&i| ends(i) >= head)?;
+            return Some(self.edge_flow(head, (lines[below].speed(), lines[below + 1].speed())));
+        }
+        let slower = (0..top).rev().find(|&i| ends(i) <= head);
+        let Some(slower) = slower else {
+            // Below the slowest line, by similarity.
+            let first = lines[0].points()[0];
+            return Some(first.flow * (head / first.head).sqrt().min(1.0));
+        };
+        Some(self.edge_flow(head, (lines[slower].speed(), lines[slower + 1].speed())))
+    }
+
+    /// Flow of the surge edge at a head that lies between two speeds.
+    fn edge_flow(&self, head: f64, (low, high): (f64, f64)) -> f64 {
+        let rising = self.surface.at(high, 0.0).head.value >= self.surface.at(low, 0.0).head.value;
+        let sign = if rising { 1.0 } else { -1.0 };
+        let miss = |speed: f64| {
+            let here = self.surface.at(speed, 0.0).head;
+            (sign * (here.value - head), sign * here.by_speed)
+        };
+        let speed = bracketed::first_not_below(miss, (low, high), low, 0.0);
+        self.surface.at(speed, 0.0).flow.value
+    }
+
+    /// Corrected flow of the surge line at a speed, rpm, in kg/s.
+    pub fn surge_flow_at_speed(&self, speed: f64) -> f64 {
+        let own_end = self.surface.at(speed, 0.0).flow.value;
+        let Some(line) = &self.surge_line else {
+            return own_end;
+        };
+        // Where the speed line meets the surge line: flow beyond it on the stable side.
+        let beyond = |place: f64| {
+            let here = self.surface.at(speed, place);
+            let surge = line
+                .at_ratio(head::to_ratio(here.head.value))
+                .unwrap_or(f64::MAX);
+            (here.flow.value - surge, 0.0)
+        };
+        let (low, high) = (-1.0, 1.0);
+        if beyond(high).0 < 0.0 {
+            return self.surface.at(speed, high).flow.value;
+        }
+        if beyond(low).0 >= 0.0 {
+            return self.surface.at(speed, low).flow.value;
+        }
+        let place = bracketed::first_not_below(beyond, (low, high), 0.0, 0.0);
+        self.surface.at(speed, place).flow.value
+    }
+}

@@ -1,0 +1,312 @@
+//! Writes a solved trial out as a match.
+
+use super::climb::Found;
+use super::layout::StationPlace;
+use super::outcome::{
+    BypassState, CoolerState, Drive, EnergyList, EngineState, GateState, Match, Residuals,
+    StageState, StationState, TurbineState,
+};
+use super::record::Record;
+use super::solver::Solver;
+use super::variables::{Gate, Variable, Way};
+use super::walk::{Balances, walk};
+use crate::air_path::{
+    AirState, CompressorPerformance, Part, Supercharger, SuperchargerKind, stage_efficiency,
+};
+use crate::numeric::newton::MAX_UNKNOWNS;
+
+/// Below this |ln of the total pressure ratio| there is nothing to share.
+const NOTHING_TO_SHARE: f64 = 1e-9;
+
+/// Fills `out` from what a last walk through the solution sees.
+pub(super) fn fill(solver: &mut Solver, found: &Found, out: &mut Match) {
+    let mut record = std::mem::take(&mut solver.record);
+    let mut trial = found.trial;
+    let mut balances: Balances = [0.0; MAX_UNKNOWNS];
+    let seen = walk(solver, &mut trial, &mut balances, &mut record, false);
+    debug_assert!(seen.is_ok(), "a solved trial can be walked");
+    out.rpm = solver.rpm;
+    out.air_mass_flow = record.flow;
+    out.fuel_mass_flow = record.charge.map(|charge| charge.fuel_flow);
+    out.air_fuel_ratio = record.charge.map(|charge| charge.air_fuel_ratio);
+    out.lambda = record.charge.map(|charge| charge.lambda);
+    out.at_smoke_limit = record.charge.is_some_and(|charge| charge.at_smoke_limit);
+    out.equilibria = found.equilibria;
+    out.second = found.second;
+    stations(solver, &record, out);
+    stages(solver, found, &record, out);
+    coolers(solver, &record, out);
+    turbines(solver, found, &record, out);
+    out.engine = engine(solver, &record, &out.stages);
+    out.residuals = residuals(solver, found, &balances);
+    out.energy = energy(solver, &record, out);
+    solver.record = record;
+}
+
+fn stations(solver: &Solver, record: &Record, out: &mut Match) {
+    out.stations.clear();
+    let fuel = record.charge.map_or(0.0, |charge| charge.fuel_flow);
+    for station in &solver.layout.stations {
+        let air = |state: &AirState| StationState {
+            pressure: state.pressure,
+            temperature: state.temperature,
+            density: state.density(&solver.gas),
+            enthalpy: state.enthalpy,
+            mass_flow: record.flow,
+        };
+        let products = |pressure: f64, temperature: f64, enthalpy: f64| StationState {
+            pressure,
+            temperature,
+            density: record
+                .burnt
+                .map_or(0.0, |burnt| burnt.gas.density(pressure, temperature)),
+            enthalpy,
+            mass_flow: record.flow + fuel,
+        };
+        let behind = |part: usize| {
+            if part == 0 {
+                solver.ambient
+            } else {
+                record.behind[part - 1]
+            }
+        };
+        out.stations.push(match station.place {
+            StationPlace::Ambient => air(&solver.ambient),
+            StationPlace::Before(part) => air(&behind(part)),
+            StationPlace::After(part) => air(&record.behind[part]),
+            StationPlace::Manifold => air(&record.manifold.unwrap_or(solver.ambient)),
+            StationPlace::TurbineInlet(turbine) => {
+                let t = &record.turbines[turbine];
+                products(t.inlet_pressure, t.inlet_temperature, t.inlet_enthalpy)
+            }
+            StationPlace::TurbineOutlet(turbine) => {
+                let t = &record.turbines[turbine];
+                products(t.outlet_pressure, t.outlet_temperature, t.outlet_enthalpy)
+            }
+            StationPlace::Exhaust => {
+                let (pressure, enthalpy, temperature) = record.outlet.unwrap_or_default();
+                products(pressure, temperature, enthalpy)
+            }
+        });
+    }
+}
+
+fn stages(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
+    out.stages.clear();
+    let total: f64 = record
+        .stages
+        .iter()
+        .map(|stage| (stage.outlet.pressure / stage.inlet.pressure).ln())
+        .sum();
+    let mut belts = 0;
+    for ((_, part), noted) in solver.layout.stages.iter().zip(&record.stages) {
+        let pressure_ratio = noted.outlet.pressure / noted.inlet.pressure;
+        let (drive, bypass, has_way) = match &solver.installation.air_path[*part] {
+            Part::Supercharger(stage) if stage.belt().is_some() => {
+                let way = found.trial.ways[belts];
+                belts += 1;
+                (
+                    Drive::Belt,
+                    bypass_state(stage, way, solver.rpm),
+                    stage.bypass.open_drop().is_some(),
+                )
+            }
+            Part::TurboCompressor(turbo)
+                if !matches!(turbo.performance, CompressorPerformance::Prescribed(_)) =>
+            {
+                (Drive::Turbine, BypassState::None, false)
+            }
+            _ => (Drive::Prescribed, BypassState::None, false),
+        };
+        let has_way = has_way || bypass == BypassState::Disengaged;
+        out.stages.push(StageState {
+            drive,
+            pressure_ratio,
+            efficiency: stage_efficiency(&solver.gas, &noted.inlet, &noted.outlet),
+            mass_flow: noted.own_flow,
+            power_to_air: noted.power,
+            shaft_power: noted.shaft_power,
+            crank_power: noted.crank_power,
+            speed: noted.speed,
+            corrected_flow: noted.corrected_flow,
+            corrected_speed: noted.corrected_speed,
+            split_share: (total.abs() >= NOTHING_TO_SHARE).then(|| pressure_ratio.ln() / total),
+            bypass_share: has_way.then(|| bypass_share(noted.own_flow, record.flow, bypass)),
+            bypass,
+        });
+    }
+    // What a turbo compressor takes from its shaft stands with it; its bearing is the turbine's.
+    for (turbine, part) in solver.driven.iter().enumerate() {
+        let stage = solver.layout.stages.iter().position(|(_, at)| at == part);
+        if let (Some(stage), Some(noted)) = (stage, record.turbines.get(turbine)) {
+            let efficiency = solver.installation.turbines[turbine].mechanical_efficiency;
+            out.stages[stage].shaft_power = Some(efficiency * noted.power);
+        }
+    }
+}
+
+/// 1 − m_s/m, exactly 0 where the way is shut.
+fn bypass_share(own_flow: f64, flow: f64, bypass: BypassState) -> f64 {
+    if bypass == BypassState::Shut {
+        0.0
+    } else {
+        1.0 - own_flow / flow
+    }
+}
+
+fn bypass_state(stage: &Supercharger, way: Way, rpm: f64) -> BypassState {
+    if !stage.is_engaged(rpm) {
+        return BypassState::Disengaged;
+    }
+    match way {
+        Way::Shut if stage.bypass.open_drop().is_none() => BypassState::None,
+        Way::Shut => BypassState::Shut,
+        Way::Open => BypassState::Open,
+        Way::HoldingOutlet | Way::HoldingManifold => BypassState::Holding,
+    }
+}
+
+fn coolers(solver: &Solver, record: &Record, out: &mut Match) {
+    out.coolers.clear();
+    for (index, (_, part)) in solver.layout.coolers.iter().enumerate() {
+        let Part::Cooler(cooler) = &solver.installation.air_path[*part] else {
+            continue;
+        };
+        let inlet = if *part == 0 {
+            solver.ambient
+        } else {
+            record.behind[part - 1]
+        };
+        let outlet = record.behind[*part];
+        out.coolers.push(CoolerState {
+            effectiveness: record.effectiveness[index],
+            heat: record.flow * (inlet.enthalpy - outlet.enthalpy),
+            pressure_drop: inlet.pressure - outlet.pressure,
+            density_gain: outlet.density(&solver.gas) / inlet.density(&solver.gas),
+            sink_temperature: cooler.sink_temperature,
+        });
+    }
+}
+
+fn turbines(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
+    out.turbines.clear();
+    for (turbine, noted) in record.turbines.iter().enumerate() {
+        let gate = match (
+            solver.index(Variable::Gate { turbine }),
+            found.trial.gates[turbine],
+        ) {
+            (None, _) => GateState::None,
+            (Some(_), Gate::Fixed) => GateState::Shut,
+            (Some(_), Gate::Holding) => GateState::Holding,
+            (Some(_), Gate::WideOpen) => GateState::WideOpen,
+        };
+        out.turbines.push(TurbineState {
+            expansion_ratio: noted.inlet_pressure / noted.outlet_pressure,
+            mass_flow: noted.flow,
+            power: noted.power,
+            efficiency: noted.efficiency,
+            wastegate_share: (gate != GateState::None).then_some(noted.share.max(0.0)),
+            gate,
+            choked: noted.choked,
+        });
+    }
+}
+
+/// Powers that hang on an unknown exhaust pressure or on missing combustion are left out.
+fn engine(solver: &Solver, record: &Record, stages: &[StageState]) -> EngineState {
+    let engine = &solver.installation.engine;
+    let manifold = record.manifold.map_or(0.0, |state| state.pressure);
+    let mut state = EngineState {
+        volumetric_efficiency: record.volumetric_efficiency,
+        peak_cylinder_pressure: engine.peak_cylinder_pressure(manifold, solver.rpm),
+        ..EngineState::default()
+    };
+    let Some(burnt) = &record.burnt else {
+        return state;
+    };
+    state.gross_indicated_power = Some(burnt.energy.gross_indicated);
+    let knows_exhaust = solver.index(Variable::Pipe).is_some() || !solver.driven.is_empty();
+    let knows_drives = drives_are_known(solver);
+    if !(knows_exhaust && knows_drives) {
+        return state;
+    }
+    let drives: f64 = stages.iter().filter_map(|stage| stage.crank_power).sum();
+    let energy = &burnt.energy;
+    let crank = engine.crank_power(
+        energy.gross_indicated,
+        energy.pumping,
+        drives,
+        manifold,
+        solver.rpm,
+    );
+    state.pumping_power = Some(energy.pumping);
+    state.friction_power = Some(crank.friction);
+    state.brake_power = Some(crank.brake);
+    state.torque = Some(crank.torque);
+    let fuel = record.charge.map_or(0.0, |charge| charge.fuel_flow);
+    state.specific_consumption = (crank.brake > 0.0).then(|| fuel / crank.brake);
+    state
+}
+
+/// A supercharger with a given ratio says nothing of what it takes from the crank.
+fn drives_are_known(solver: &Solver) -> bool {
+    solver.installation.air_path.iter().all(|part| match part {
+        Part::Supercharger(stage) => !matches!(stage.kind, SuperchargerKind::Prescribed(_)),
+        _ => true,
+    })
+}
+
+fn residuals(solver: &Solver, found: &Found, balances: &Balances) -> Residuals {
+    let mut residuals = Residuals::default();
+    for (i, variable) in solver.variables.iter().enumerate() {
+        let size = balances[i].abs();
+        match variable {
+            Variable::Flow | Variable::Place { .. } | Variable::TurbineInlet { .. } => {
+                residuals.flow = residuals.flow.max(size);
+            }
+            Variable::Ratio { .. } => residuals.flow = residuals.flow.max(size),
+            Variable::Climb { turbine } => {
+                if !found.trial.held[*turbine] {
+                    residuals.power = residuals.power.max(size);
+                }
+            }
+            Variable::Pipe => residuals.pressure = residuals.pressure.max(size),
+            Variable::Gate { turbine } => {
+                if found.trial.gates[*turbine] == Gate::Holding {
+                    residuals.pressure = residuals.pressure.max(size);
+                }
+            }
+        }
+    }
+    residuals
+}
+
+fn energy(solver: &Solver, record: &Record, out: &Match) -> Option<EnergyList> {
+    let burnt = record.burnt.as_ref()?;
+    let brake = out.engine.brake_power?;
+    let (_, enthalpy, _) = record.outlet?;
+    let fuel_flow = record.charge?.fuel_flow;
+    let drives = out
+        .stages
+        .iter()
+        .map(|s| s.crank_power.map_or(0.0, |crank| crank - s.power_to_air))
+        .sum();
+    let bearings = record
+        .turbines
+        .iter()
+        .zip(&solver.installation.turbines)
+        .map(|(noted, described)| (1.0 - described.mechanical_efficiency) * noted.power)
+        .sum();
+    Some(EnergyList {
+        fuel: burnt.energy.fuel,
+        air: record.flow * solver.ambient.enthalpy,
+        brake,
+        friction: out.engine.friction_power?,
+        wall_heat: burnt.energy.wall_heat,
+        coolers: out.coolers.iter().map(|cooler| cooler.heat).sum(),
+        drives,
+        bearings,
+        exhaust: (record.flow + fuel_flow) * enthalpy,
+        unburnt: burnt.energy.unburnt,
+    })
+}

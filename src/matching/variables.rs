@@ -1,0 +1,89 @@
+//! Which values are free in this layout, and the state that carries them.
+//!
+//! Every variable owns one balance: the flow that of the engine, a displacement machine's ratio
+//! that of its delivered flow (or of the pressure that a bypass holds), a place on a map that of
+//! its flow, a turbo's climb that of its shaft's power, a turbine's inlet pressure that of what it
+//! swallows, the pressure ahead of the exhaust pipe that of its drop, a gate's share the boost
+//! limit.
+
+use crate::numeric::newton::MAX_UNKNOWNS;
+
+/// What a variable is. Indices: `part` in the air path, `turbine` in exhaust order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Variable {
+    /// ln of the flow into the engine, kg/s.
+    Flow,
+    /// ln of the pressure ratio of a displacement machine.
+    Ratio { part: usize },
+    /// Place on the map's line.
+    Place { part: usize },
+    /// Turbo speed over the speed of its map's top line, or ln of its pressure ratio without map.
+    Climb { turbine: usize },
+    /// ln of the pressure ahead of a turbine over the site's.
+    TurbineInlet { turbine: usize },
+    /// ln of the pressure ahead of the exhaust pipe over the site's.
+    Pipe,
+    /// Share of the exhaust through the gate.
+    Gate { turbine: usize },
+}
+
+/// What the way around a belt-driven supercharger does in a trial.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Way {
+    /// Shut, or none there.
+    Shut,
+    /// Open.
+    Open,
+    /// Returning air to hold the pressure behind the rotors.
+    HoldingOutlet,
+    /// Returning air to hold the pressure in the manifold.
+    HoldingManifold,
+}
+
+/// What a gate does in a trial.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Gate {
+    /// Its share is as it stands.
+    Fixed,
+    /// Its share follows from the limit.
+    Holding,
+    /// Its share is the largest.
+    WideOpen,
+}
+
+/// Most stages or turbines of one layout.
+pub(super) const MOST: usize = 4;
+
+/// A trial: values of all variables, and what ways and gates do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Trial {
+    /// Values, in the order of the solver's variables.
+    pub x: [f64; MAX_UNKNOWNS],
+    /// By belt-driven stage in flow order.
+    pub ways: [Way; MOST],
+    /// By turbine.
+    pub gates: [Gate; MOST],
+    /// By turbine: whether the climb is held instead of solved.
+    pub held: [bool; MOST],
+}
+
+impl Trial {
+    /// A trial with nothing known.
+    pub fn empty() -> Self {
+        Self {
+            x: [0.0; MAX_UNKNOWNS],
+            ways: [Way::Shut; MOST],
+            gates: [Gate::Fixed; MOST],
+            held: [true; MOST],
+        }
+    }
+
+    /// Values between two trials, with the rest as in `self`.
+    pub fn towards(&self, other: &Self, share: f64) -> Self {
+        let mut between = *self;
+        for (x, y) in between.x.iter_mut().zip(other.x) {
+            *x += share * (y - *x);
+        }
+        between
+    }
+}

@@ -1,0 +1,67 @@
+//! A number that carries its derivative (forward-mode differentiation with one variable).
+//!
+//! Source: the dual-number arithmetic of any text on automatic differentiation, e.g. Griewank and
+//! Walther, *Evaluating Derivatives* (2008), chapter 3; from memory.
+
+use std::ops::{Add, Mul, Neg, Sub};
+
+/// A value and its derivative with respect to the one variable under study.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Dual {
+    /// The value itself.
+    pub value: f64,
+    /// Its derivative.
+    pub slope: f64,
+}
+
+impl Dual {
+    /// A value with a known derivative.
+    pub const fn new(value: f64, slope: f64) -> Self {
+        Self { value, slope }
+    }
+
+    /// A value that does not vary.
+    pub const fn constant(value: f64) -> Self {
+        Self { value, slope: 0.0 }
+    }
+}
+
+impl Add for Dual {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self::new(self.value + other.value, self.slope + other.slope)
+    }
+}
+
+impl Sub for Dual {
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self::new(self.value - other.value, self.slope - other.slope)
+    }
+}
+
+impl Neg for Dual {
+    type Output = Self;
+    fn neg(self) -> Self {
+        Self::new(-self.value, -self.slope)
+    }
+}
+
+impl Mul<f64> for Dual {
+    type Output = Self;
+    fn mul(self, factor: f64) -> Self {
+        Self::new(self.value * factor, self.slope * factor)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Dual;
+
+    #[test]
+    fn sums_and_multiples_carry_their_slopes() {
+        let x = Dual::new(3.0, 1.0);
+        let y = (x * 2.0 - Dual::constant(1.0)) + (-x);
+        assert_eq!(y, Dual::new(2.0, 1.0));
+    }
+}

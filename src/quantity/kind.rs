@@ -1,0 +1,180 @@
+//! The kinds of quantity that a key can ask for.
+
+use super::unit::Dimension;
+
+/// What a value is, beyond its dimension: an absolute pressure is not a pressure difference.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// Pressure above vacuum, Pa.
+    AbsolutePressure,
+    /// Pressure above the site's, Pa.
+    BoostPressure,
+    /// Difference of two pressures: a drop, a rise, a stress-like coefficient, Pa.
+    PressureDifference,
+    /// Temperature, K.
+    Temperature,
+    /// Difference of two temperatures, K. Never carries the zero point of a scale.
+    TemperatureDifference,
+    /// Volume, m³.
+    Volume,
+    /// Length, m.
+    Length,
+    /// Area, m².
+    Area,
+    /// Mass, kg.
+    Mass,
+    /// Fuel of one working cycle: a mass in kg or a volume in m³.
+    FuelPerStroke,
+    /// Mass flow, kg/s.
+    MassFlow,
+    /// Fuel flow: a mass flow in kg/s or a volume flow in m³/s.
+    FuelFlow,
+    /// Volume flow, m³/s.
+    VolumeFlow,
+    /// Power, W.
+    Power,
+    /// Rotational speed, rpm.
+    RotationalSpeed,
+    /// Force, N.
+    Force,
+    /// Energy per mass, J/kg.
+    SpecificEnergy,
+    /// Mass per volume, kg/m³.
+    Density,
+    /// Speed of a vehicle or of air, m/s.
+    Velocity,
+    /// Torque, N m.
+    Torque,
+    /// Time, s.
+    Time,
+    /// Thermal conductivity, W/(m K).
+    ThermalConductivity,
+    /// Fuel mass per work, kg/J.
+    SpecificFuelConsumption,
+    /// Part of a whole: a number or text in per cent.
+    Share,
+    /// A plain number: a count, a ratio.
+    Number,
+}
+
+impl Kind {
+    /// Every kind.
+    pub const ALL: [Self; 25] = [
+        Self::AbsolutePressure,
+        Self::BoostPressure,
+        Self::PressureDifference,
+        Self::Temperature,
+        Self::TemperatureDifference,
+        Self::Volume,
+        Self::Length,
+        Self::Area,
+        Self::Mass,
+        Self::FuelPerStroke,
+        Self::MassFlow,
+        Self::FuelFlow,
+        Self::VolumeFlow,
+        Self::Power,
+        Self::RotationalSpeed,
+        Self::Force,
+        Self::SpecificEnergy,
+        Self::Density,
+        Self::Velocity,
+        Self::Torque,
+        Self::Time,
+        Self::ThermalConductivity,
+        Self::SpecificFuelConsumption,
+        Self::Share,
+        Self::Number,
+    ];
+
+    /// The dimensions whose units can express it.
+    pub const fn dimensions(self) -> &'static [Dimension] {
+        use Dimension as D;
+        match self {
+            Self::AbsolutePressure | Self::BoostPressure | Self::PressureDifference => {
+                &[D::Pressure]
+            }
+            Self::Temperature | Self::TemperatureDifference => &[D::Temperature],
+            Self::Volume => &[D::Volume],
+            Self::Length => &[D::Length],
+            Self::Area => &[D::Area],
+            Self::Mass => &[D::Mass],
+            Self::FuelPerStroke => &[D::Mass, D::Volume],
+            Self::MassFlow => &[D::MassFlow],
+            Self::FuelFlow => &[D::MassFlow, D::VolumeFlow],
+            Self::VolumeFlow => &[D::VolumeFlow],
+            Self::Power => &[D::Power],
+            Self::RotationalSpeed => &[D::RotationalSpeed],
+            Self::Force => &[D::Force],
+            Self::SpecificEnergy => &[D::SpecificEnergy],
+            Self::Density => &[D::Density],
+            Self::Velocity => &[D::Velocity],
+            Self::Torque => &[D::Torque],
+            Self::Time => &[D::Time],
+            Self::ThermalConductivity => &[D::ThermalConductivity],
+            Self::SpecificFuelConsumption => &[D::SpecificFuelConsumption],
+            Self::Share | Self::Number => &[D::Plain],
+        }
+    }
+
+    /// Its name with the article, as a sentence needs it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::AbsolutePressure => "an absolute pressure",
+            Self::BoostPressure => "a pressure above the site's",
+            Self::PressureDifference => "a pressure difference",
+            Self::Temperature => "a temperature",
+            Self::TemperatureDifference => "a temperature difference",
+            Self::Volume => "a volume",
+            Self::Length => "a length",
+            Self::Area => "an area",
+            Self::Mass => "a mass",
+            Self::FuelPerStroke => "a mass or volume of fuel",
+            Self::MassFlow => "a mass flow",
+            Self::FuelFlow => "a mass or volume flow of fuel",
+            Self::VolumeFlow => "a volume flow",
+            Self::Power => "a power",
+            Self::RotationalSpeed => "a rotational speed",
+            Self::Force => "a force",
+            Self::SpecificEnergy => "an energy per mass",
+            Self::Density => "a density",
+            Self::Velocity => "a speed",
+            Self::Torque => "a torque",
+            Self::Time => "a time",
+            Self::ThermalConductivity => "a thermal conductivity",
+            Self::SpecificFuelConsumption => "a fuel consumption per work",
+            Self::Share => "a share",
+            Self::Number => "a plain number",
+        }
+    }
+
+    /// The units to name where another was met, the commonest first.
+    pub const fn usual_units(self) -> &'static [&'static str] {
+        match self {
+            Self::AbsolutePressure | Self::BoostPressure => &["kPa", "bar", "psi", "inHg"],
+            Self::PressureDifference => &["kPa", "mbar", "psi", "inH2O"],
+            Self::Temperature => &["degC", "degF", "K"],
+            Self::TemperatureDifference => &["K", "degC", "degF"],
+            Self::Volume => &["L", "cc", "in3"],
+            Self::Length => &["mm", "m", "in", "ft"],
+            Self::Area => &["cm2", "mm2", "in2"],
+            Self::Mass => &["kg", "g", "lb"],
+            Self::FuelPerStroke => &["mg", "mm3"],
+            Self::MassFlow => &["kg/s", "kg/h", "lb/min"],
+            Self::FuelFlow => &["kg/h", "g/s", "lb/h", "L/h"],
+            Self::VolumeFlow => &["m3/s", "L/s", "ft3/min"],
+            Self::Power => &["kW", "hp"],
+            Self::RotationalSpeed => &["rpm"],
+            Self::Force => &["kN", "lbf"],
+            Self::SpecificEnergy => &["MJ/kg", "kJ/kg", "Btu/lb"],
+            Self::Density => &["kg/m3", "kg/L", "lb/ft3"],
+            Self::Velocity => &["km/h", "m/s", "mph"],
+            Self::Torque => &["N m", "lbf ft"],
+            Self::Time => &["s", "min"],
+            Self::ThermalConductivity => &["W/(m K)"],
+            Self::SpecificFuelConsumption => &["g/kWh", "lb/(hp h)"],
+            Self::Share => &["%"],
+            Self::Number => &[],
+        }
+    }
+}

@@ -1,0 +1,20 @@
+//! Units at the edge: "38 psi" in, the reader's units out.
+//!
+//! Knows every unit by its exact factor and which kind of quantity it can express; it knows no keys,
+//! files or engines. What it hands on is SI, with one exception that the whole crate shares: a
+//! rotational speed is in revolutions per minute.
+//!
+//! Three kinds of pressure are kept apart, because the same "38 psi" means three things:
+//! [`Kind::AbsolutePressure`], [`Kind::BoostPressure`] (above the site) and
+//! [`Kind::PressureDifference`]. [`parse()`] reports what the text itself said ("psig", "bar
+//! absolute"); [`Quantity::pressure`] brings both together with the site's pressure.
+
+mod kind;
+mod parse;
+mod show;
+mod unit;
+
+pub use kind::Kind;
+pub use parse::{Quantity, QuantityError, number, parse, share};
+pub use show::{UnitSystem, decimals, header, label, reader_value, shown};
+pub use unit::{Dimension, PressureReading, Unit, nearest_unit, unit_named, units_of};

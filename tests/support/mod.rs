@@ -1,0 +1,3 @@
+//! Helpers that several test programs share.
+
+pub mod recipe;
