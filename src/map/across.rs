@@ -8,7 +8,7 @@
 //! Below the slowest line: similarity, value/N^k constant, joined with its slope. Above the fastest:
 //! the slope of value/N^k dies away over a tenth of the speed ([`FADE`]), then similarity.
 
-use super::line::{EFFICIENCY_OVERSHOOT, Line, Triple};
+use super::line::{EFFICIENCY_OVERSHOOT, Line, Locus, Quantity};
 use crate::numeric::dual::Dual;
 use crate::numeric::monotone::{end_point, hermite, leaning, limited_softly, slack};
 
@@ -28,95 +28,148 @@ pub struct Field {
     pub by_speed: Dual,
 }
 
-/// The three quantities at a speed and place.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct State {
-    /// Corrected flow, kg/s.
-    pub flow: Field,
-    /// Isentropic head over cp T_ref.
-    pub head: Field,
-    /// Isentropic efficiency.
-    pub efficiency: Field,
-}
-
 /// How one quantity goes across speed.
 #[derive(Debug, Clone, Copy)]
 struct Law {
+    quantity: Quantity,
     /// Power of speed it is similar to.
-    power: i32,
+    power: usize,
     /// What it may overshoot by.
     overshoot: f64,
 }
 
-const FLOW: Law = Law {
-    power: 1,
-    overshoot: 0.0,
-};
-const HEAD: Law = Law {
-    power: 2,
-    overshoot: 0.0,
-};
-const EFFICIENCY: Law = Law {
-    power: 0,
-    overshoot: EFFICIENCY_OVERSHOOT,
-};
-
-/// What a line says at the place, and the size of its flow and head.
-#[derive(Debug, Clone, Copy, Default)]
-struct Station {
-    speed: f64,
-    flow_size: f64,
-    head_size: f64,
-    at: Triple,
-}
-
-/// Up to six lines around an interval of speed, which runs from number 2 to number 3.
-#[derive(Debug, Clone, Copy)]
-struct Window {
-    stations: [Station; 6],
-    first: usize,
-    last: usize,
-}
-
-impl Window {
-    /// Around the interval from line `slower` to the next.
-    fn around(lines: &[Line], slower: usize, place: f64) -> Self {
-        let mut stations = [Station::default(); 6];
-        let first = 2_usize.saturating_sub(slower);
-        let last = (lines.len() + 1 - slower).min(5);
-        for k in first..=last {
-            stations[k] = station(&lines[slower + k - 2], place);
-        }
-        Self {
-            stations,
-            first,
-            last,
+impl Law {
+    const fn of(quantity: Quantity) -> Self {
+        match quantity {
+            Quantity::Flow => Self {
+                quantity,
+                power: 1,
+                overshoot: 0.0,
+            },
+            Quantity::Head => Self {
+                quantity,
+                power: 2,
+                overshoot: 0.0,
+            },
+            Quantity::Efficiency => Self {
+                quantity,
+                power: 0,
+                overshoot: EFFICIENCY_OVERSHOOT,
+            },
         }
     }
 
-    /// Secant of y between number `k` and the next.
-    fn secant(&self, of: Of, k: usize) -> Dual {
-        let (a, b) = (&self.stations[k], &self.stations[k + 1]);
-        (of(&b.at) - of(&a.at)) * (1.0 / (b.speed - a.speed))
+    /// Size of the quantity on a line, to tell small from large.
+    fn size(self, line: &Line) -> f64 {
+        match self.quantity {
+            Quantity::Flow => line.choke_flow(),
+            Quantity::Head => line.largest_head(),
+            Quantity::Efficiency => 1.0,
+        }
+    }
+}
+
+/// A speed and place found once among the lines.
+///
+/// Up to six lines around an interval of speed count; it runs from number 2 to number 3.
+#[derive(Debug, Clone, Copy)]
+pub struct Across<'a> {
+    /// The lines that count; the first is number `first`.
+    lines: &'a [Line],
+    first: usize,
+    loci: [Locus; 6],
+    /// Reciprocal widths between number k and the next.
+    per_width: [f64; 5],
+    speed: f64,
+}
+
+impl<'a> Across<'a> {
+    /// At a speed, rpm (not negative), and a place in 0..1, among lines with the slowest first.
+    pub fn new(lines: &'a [Line], speed: f64, place: f64) -> Self {
+        let last = lines.len() - 1;
+        let faster = lines.partition_point(|line| line.speed() <= speed);
+        let slower = faster.clamp(1, last.max(1)) - 1;
+        let from = slower.saturating_sub(2);
+        let lines = &lines[from..(slower + 4).min(last + 1)];
+        let first = 2 - (slower - from);
+        let mut loci = [Locus::default(); 6];
+        for (locus, line) in loci[first..].iter_mut().zip(lines) {
+            *locus = line.locate(place);
+        }
+        let mut per_width = [0.0; 5];
+        for (inverse, pair) in per_width[first..].iter_mut().zip(lines.windows(2)) {
+            *inverse = (pair[1].speed() - pair[0].speed()).recip();
+        }
+        Self {
+            lines,
+            first,
+            loci,
+            per_width,
+            speed,
+        }
+    }
+
+    /// One quantity with all its derivatives.
+    #[inline]
+    pub fn field(&self, quantity: Quantity) -> Field {
+        let law = Law::of(quantity);
+        let mut values = [Dual::default(); 6];
+        for (k, line) in (self.first..).zip(self.lines) {
+            values[k] = line.at(quantity, self.loci[k]);
+        }
+        let a = self.line(2);
+        if self.lines.len() == 1 {
+            return beyond(
+                law,
+                a.speed(),
+                values[2],
+                similar(law, a, values[2]),
+                self.speed,
+            );
+        }
+        let b = self.line(3);
+        let shapes = self.shape_secants(law, &values);
+        if self.speed < a.speed() {
+            return beyond(
+                law,
+                a.speed(),
+                values[2],
+                self.slope(law, &values, &shapes, 2),
+                self.speed,
+            );
+        }
+        let end = self.slope(law, &values, &shapes, 3);
+        if self.speed >= b.speed() {
+            return beyond(law, b.speed(), values[3], end, self.speed);
+        }
+        let start = self.slope(law, &values, &shapes, 2);
+        let width = b.speed() - a.speed();
+        let u = (self.speed - a.speed()) * self.per_width[2];
+        let (value, by_speed) = hermite(values[2], values[3], start, end, width, u);
+        Field { value, by_speed }
+    }
+
+    fn line(&self, k: usize) -> &Line {
+        &self.lines[k - self.first]
+    }
+
+    fn last(&self) -> usize {
+        self.first + self.lines.len() - 1
     }
 
     /// Secants of y/N^k of all five intervals; what lies outside the map goes on in a straight line.
-    fn shape_secants(&self, law: Law, of: Of) -> [Dual; 5] {
-        let shape = |k: usize| {
-            let station = &self.stations[k];
-            of(&station.at) * station.speed.powi(-law.power)
-        };
-        let mut secants = [Dual::default(); 5];
-        for (k, secant) in secants
-            .iter_mut()
-            .enumerate()
-            .take(self.last)
-            .skip(self.first)
-        {
-            *secant = (shape(k + 1) - shape(k)) * (1.0 / self.width(k));
+    fn shape_secants(&self, law: Law, values: &[Dual; 6]) -> [Dual; 5] {
+        let (first, last) = (self.first, self.last());
+        let mut shapes = [Dual::default(); 6];
+        for (k, line) in (first..).zip(self.lines) {
+            shapes[k] = values[k] * line.power(law.power).1;
         }
-        let is_one = self.last - self.first < 2;
-        for k in (0..self.first).rev() {
+        let mut secants = [Dual::default(); 5];
+        for k in first..last {
+            secants[k] = (shapes[k + 1] - shapes[k]) * self.per_width[k];
+        }
+        let is_one = last - first < 2;
+        for k in (0..first).rev() {
             let further = if is_one {
                 secants[k + 1]
             } else {
@@ -124,7 +177,7 @@ impl Window {
             };
             secants[k] = secants[k + 1] * 2.0 - further;
         }
-        for k in self.last..5 {
+        for k in last..5 {
             let further = if is_one {
                 secants[k - 1]
             } else {
@@ -135,106 +188,39 @@ impl Window {
         secants
     }
 
-    fn width(&self, k: usize) -> f64 {
-        self.stations[k + 1].speed - self.stations[k].speed
-    }
-
     /// Slope of y at number `k` (2 or 3).
-    fn slope(&self, (law, of, size): Quantity, shapes: &[Dual; 5], k: usize) -> Dual {
-        let here = &self.stations[k];
-        let unit = size(here) / here.speed;
-        let (before, after) = (k.max(self.first + 1) - 1, k.min(self.last - 1));
+    fn slope(&self, law: Law, values: &[Dual; 6], shapes: &[Dual; 5], k: usize) -> Dual {
+        let here = self.line(k);
+        let (power, inverse) = here.power(law.power);
+        let unit = law.size(here) * here.power(1).1;
+        // The intervals before and after; at an end of the map the only one.
+        let (before, after) = (k.max(self.first + 1) - 1, k.min(self.last() - 1));
+        let width = |k: usize| self.line(k + 1).speed() - self.line(k).speed();
         let shape = if k == self.first {
             Dual::default()
-        } else if k == self.last {
+        } else if k == self.last() {
             let far = before.max(self.first + 1) - 1;
-            end_point(
-                shapes[before],
-                shapes[far],
-                self.width(before),
-                self.width(far),
-            )
+            end_point(shapes[before], shapes[far], width(before), width(far))
         } else {
             let around = [shapes[k - 2], shapes[k - 1], shapes[k], shapes[k + 1]];
-            let ease = LEAN * unit * here.speed.powi(-law.power);
-            leaning(around, self.width(before), self.width(after), ease)
+            leaning(around, width(before), width(after), LEAN * unit * inverse)
         };
-        let slope = similar(law, here, of) + shape * here.speed.powi(law.power);
-        let widest = self.width(before).max(self.width(after));
-        let ease = EASE * f64::from(law.power.max(1)) * unit;
-        let (before, after) = (self.secant(of, before), self.secant(of, after));
-        limited_softly(slope, before, after, slack(law.overshoot, widest), ease)
-    }
-}
-
-/// Flow, head and efficiency at a speed, rpm (not negative), and a place in 0..1.
-pub fn at(lines: &[Line], speed: f64, place: f64) -> State {
-    let last = lines.len() - 1;
-    if last == 0 {
-        let only = station(&lines[0], place);
-        return each(|quantity| alone(quantity, &only, speed));
-    }
-    let faster = lines.partition_point(|line| line.speed() <= speed);
-    let window = Window::around(lines, faster.clamp(1, last) - 1, place);
-    let (a, b) = (&window.stations[2], &window.stations[3]);
-    each(|quantity| {
-        let (law, of, _) = quantity;
-        let shapes = window.shape_secants(law, of);
-        if faster == 0 {
-            return beyond(
-                law,
-                a.speed,
-                of(&a.at),
-                window.slope(quantity, &shapes, 2),
-                speed,
-            );
-        }
-        let end = window.slope(quantity, &shapes, 3);
-        if faster > last {
-            return beyond(law, b.speed, of(&b.at), end, speed);
-        }
-        let start = window.slope(quantity, &shapes, 2);
-        let width = b.speed - a.speed;
-        let u = (speed - a.speed) / width;
-        let (value, by_speed) = hermite(of(&a.at), of(&b.at), start, end, width, u);
-        Field { value, by_speed }
-    })
-}
-
-type Of = fn(&Triple) -> Dual;
-type Quantity = (Law, Of, fn(&Station) -> f64);
-
-fn station(line: &Line, place: f64) -> Station {
-    Station {
-        speed: line.speed(),
-        flow_size: line.choke_flow(),
-        head_size: line.largest_head(),
-        at: line.at(place),
-    }
-}
-
-/// Does one thing for each of the three quantities.
-fn each(mut work: impl FnMut(Quantity) -> Field) -> State {
-    State {
-        flow: work((FLOW, |t| t.flow, |s| s.flow_size)),
-        head: work((HEAD, |t| t.head, |s| s.head_size)),
-        efficiency: work((EFFICIENCY, |t| t.efficiency, |_| 1.0)),
+        let slope = similar(law, here, values[k]) + shape * power;
+        let secant = |k: usize| (values[k + 1] - values[k]) * self.per_width[k];
+        let slack = slack(law.overshoot, width(before).max(width(after)));
+        let ease = EASE * law.power.max(1) as f64 * unit;
+        limited_softly(slope, secant(before), secant(after), slack, ease)
     }
 }
 
 /// Slope of similarity, k y/N.
-fn similar(law: Law, here: &Station, of: Of) -> Dual {
-    of(&here.at) * (f64::from(law.power) / here.speed)
-}
-
-/// A single line carried by similarity.
-fn alone((law, of, _): Quantity, only: &Station, speed: f64) -> Field {
-    beyond(law, only.speed, of(&only.at), similar(law, only, of), speed)
+fn similar(law: Law, line: &Line, value: Dual) -> Dual {
+    value * (law.power as f64 * line.power(1).1)
 }
 
 /// Beyond the end line at `end` rpm with `value` and `slope` there; see the module's text.
 fn beyond(law: Law, end: f64, value: Dual, slope: Dual, speed: f64) -> Field {
-    let power = f64::from(law.power);
+    let power = law.power as f64;
     let shape_slope = slope - value * (power / end);
     let away = speed - end;
     let room = 1.0 + away.abs() / (FADE * end);
@@ -250,8 +236,11 @@ fn beyond(law: Law, end: f64, value: Dual, slope: Dual, speed: f64) -> Field {
     // Counted in units of N^k at the end line.
     let shape = value + change;
     let ratio = speed / end;
-    let scale = ratio.powi(law.power);
-    let scale_slope = power * ratio.powi(law.power - 1) / end;
+    let (scale, scale_slope) = if law.power == 1 {
+        (ratio, end.recip())
+    } else {
+        (ratio * ratio, 2.0 * ratio / end)
+    };
     Field {
         value: shape * scale,
         by_speed: change_by_speed * scale + shape * scale_slope,

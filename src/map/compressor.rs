@@ -158,8 +158,7 @@ impl CompressorMap {
         match self.surface.place_at_head(speed, head) {
             Found::At(place) => {
                 let other = self.surface.other_place(speed, head, place);
-                let other_flow =
-                    other.map(|at| CorrectedFlow(self.surface.at(speed, at).flow.value));
+                let other_flow = other.map(|at| CorrectedFlow(self.surface.flow(speed, at).value));
                 self.point(speed, place, other_flow)
             }
             Found::Peak(place) => {
@@ -198,11 +197,11 @@ impl CompressorMap {
     ) -> MapPoint {
         let spot = self.surface.at(speed, place);
         let along = if place < -EDGE {
-            let surge = self.surface.at(speed, 0.0).flow.value;
-            Region::BeyondSurge(1.0 - share(spot.flow.value, surge))
+            let surge = self.surface.flow(speed, 0.0).value;
+            Region::BeyondSurge(1.0 - share(spot.flow, surge))
         } else if place > 1.0 + EDGE {
-            let choke = self.surface.at(speed, 1.0).flow.value;
-            Region::BeyondChoke(share(spot.flow.value, choke) - 1.0)
+            let choke = self.surface.flow(speed, 1.0).value;
+            Region::BeyondChoke(share(spot.flow, choke) - 1.0)
         } else {
             Region::Inside
         };
@@ -210,8 +209,8 @@ impl CompressorMap {
         let (region, also) = Region::sorted(across, along);
         MapPoint {
             speed: CorrectedSpeed(speed),
-            flow: CorrectedFlow(spot.flow.value),
-            pressure_ratio: head::to_ratio(spot.head.value),
+            flow: CorrectedFlow(spot.flow),
+            pressure_ratio: head::to_ratio(spot.head),
             efficiency: spot.efficiency,
             work: spot.work * self.scale,
             place,
@@ -229,8 +228,11 @@ fn share(a: f64, b: f64) -> f64 {
 
 /// A finite number that is not negative; what is none counts as 0.
 pub(super) fn sane(value: f64) -> f64 {
-    // `max` takes the other number where one is none.
-    value.max(0.0).min(1e12)
+    if value.is_nan() {
+        0.0
+    } else {
+        value.clamp(0.0, 1e12)
+    }
 }
 
 /// A pressure ratio that has a head; what is none counts as 1.

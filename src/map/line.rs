@@ -11,15 +11,22 @@ use crate::numeric::monotone;
 /// What the curve of efficiency may overshoot along a line, and again across lines.
 pub const EFFICIENCY_OVERSHOOT: f64 = 0.0025;
 
-/// The three quantities a map knows at a place, each with its slope along the line.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Triple {
+/// The quantities that a line carries, as columns of its knots.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quantity {
     /// Corrected flow, kg/s.
-    pub flow: Dual,
+    Flow,
     /// Isentropic head over cp T_ref.
-    pub head: Dual,
+    Head,
     /// Isentropic efficiency.
-    pub efficiency: Dual,
+    Efficiency,
+}
+
+/// A place on a line found once: the interval between two knots and the share of the way.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Locus {
+    interval: usize,
+    share: f64,
 }
 
 /// A data point on a line, in the running order.
@@ -37,14 +44,6 @@ pub struct Point {
     pub row: usize,
 }
 
-/// A knot of the three cubics: values and slopes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Knot {
-    flow: Dual,
-    head: Dual,
-    efficiency: Dual,
-}
-
 /// A speed line; see the module's text.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line {
@@ -52,7 +51,10 @@ pub struct Line {
     largest_head: f64,
     points: Vec<Point>,
     place: Vec<f64>,
-    knots: Vec<Knot>,
+    /// Value and slope of flow, head and efficiency at each point.
+    knots: Vec<[Dual; 3]>,
+    /// Speed to the powers 0, 1 and 2, and their reciprocals.
+    powers: [(f64, f64); 3],
 }
 
 impl Line {
@@ -77,20 +79,29 @@ impl Line {
         let head_slope = slopes(&head, 0.0);
         let efficiency_slope = slopes(&efficiency, EFFICIENCY_OVERSHOOT);
         let knots = (0..points.len())
-            .map(|i| Knot {
-                flow: Dual::new(flow[i], flow_slope[i]),
-                head: Dual::new(head[i], head_slope[i]),
-                efficiency: Dual::new(efficiency[i], efficiency_slope[i]),
+            .map(|i| {
+                [
+                    Dual::new(flow[i], flow_slope[i]),
+                    Dual::new(head[i], head_slope[i]),
+                    Dual::new(efficiency[i], efficiency_slope[i]),
+                ]
             })
             .collect();
         let largest_head = head.iter().fold(0.0_f64, |a, b| a.max(*b));
+        let powers = [1.0, speed, speed * speed].map(|power| (power, power.recip()));
         Self {
             speed,
             largest_head,
             points,
             place,
             knots,
+            powers,
         }
+    }
+
+    /// Speed to a power (0, 1 or 2) and its reciprocal.
+    pub fn power(&self, power: usize) -> (f64, f64) {
+        self.powers[power]
     }
 
     /// Corrected speed, rpm.
@@ -118,21 +129,26 @@ impl Line {
         &self.place
     }
 
-    /// Flow, head and efficiency at a place in 0..1.
-    pub fn at(&self, place: f64) -> Triple {
-        let i = monotone::segment(&self.place, place);
-        let (a, b) = (&self.knots[i], &self.knots[i + 1]);
-        let width = self.place[i + 1] - self.place[i];
-        let u = (place - self.place[i]) / width;
-        let cubic = |a: Dual, b: Dual| {
-            let (value, slope) = monotone::hermite(a.value, b.value, a.slope, b.slope, width, u);
-            Dual::new(value, slope)
-        };
-        Triple {
-            flow: cubic(a.flow, b.flow),
-            head: cubic(a.head, b.head),
-            efficiency: cubic(a.efficiency, b.efficiency),
+    /// Finds a place in 0..1.
+    pub fn locate(&self, place: f64) -> Locus {
+        let interval = monotone::segment(&self.place, place);
+        let (from, to) = (self.place[interval], self.place[interval + 1]);
+        Locus {
+            interval,
+            share: (place - from) / (to - from),
         }
+    }
+
+    /// Value and slope of one quantity at a place that was found.
+    pub fn at(&self, quantity: Quantity, Locus { interval, share }: Locus) -> Dual {
+        let column = quantity as usize;
+        let (a, b) = (
+            self.knots[interval][column],
+            self.knots[interval + 1][column],
+        );
+        let width = self.place[interval + 1] - self.place[interval];
+        let (value, slope) = monotone::hermite(a.value, b.value, a.slope, b.slope, width, share);
+        Dual::new(value, slope)
     }
 
     /// Head straight between the points, at a place in 0..1.

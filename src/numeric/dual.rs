@@ -35,7 +35,7 @@ impl Dual {
     /// √(x² + `ease`²): the magnitude, without its kink at zero. `ease` must be above 0.
     #[must_use]
     pub fn soft_magnitude(self, ease: f64) -> Self {
-        let magnitude = self.value.hypot(ease);
+        let magnitude = (self.value * self.value + ease * ease).sqrt();
         Self::new(magnitude, self.slope * self.value / magnitude)
     }
 }

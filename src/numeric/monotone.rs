@@ -65,6 +65,13 @@ pub fn limited(slope: f64, before: f64, after: f64, slack: f64) -> f64 {
 /// `ease` is a small secant, by the order of magnitude of the data: below it the bound closes
 /// smoothly rather than with a kink. Slopes below two thirds of the bound pass unchanged.
 pub fn limited_softly(slope: Dual, before: Dual, after: Dual, slack: f64, ease: f64) -> Dual {
+    // Well inside: nothing to bend. (slope below two thirds of both bounds, without the divisions.)
+    let (low, high) = (before.value.min(after.value), before.value.max(after.value));
+    let least = if low > 0.0 { low } else { -high };
+    let rise = if low > 0.0 { slope.value } else { -slope.value };
+    if least > 0.0 && rise >= 0.0 && rise * (least + ease) <= 2.0 * least * least {
+        return slope;
+    }
     let upper = |secant| positive_part(secant, ease) * 3.0 + Dual::constant(slack);
     let capped = below(below(slope, upper(before)), upper(after));
     -below(below(-capped, upper(-before)), upper(-after))
