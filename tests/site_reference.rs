@@ -10,7 +10,8 @@ use airpath::gas::{HumidAir, saturation_pressure};
 use airpath::site::standard_air;
 use table::{Deviations, rows};
 
-/// 1e-5 is required; the two sources lie 0.5 ppm apart in pressure, 0.7 ppm in density.
+/// 1e-5 is required. `ambiance` has the constants of ISO 2533 as they are here, and ten digits are
+/// printed; `fluids` has the gas constant of 1976: 0.5 ppm in pressure, 0.7 ppm in density.
 #[test]
 fn the_standard_atmosphere_is_the_published_one_up_to_6000_metres() {
     let mut all = Deviations::of("standard atmosphere");
@@ -18,13 +19,22 @@ fn the_standard_atmosphere_is_the_published_one_up_to_6000_metres() {
         let altitude = row.number("altitude_m");
         let air = standard_air(altitude).unwrap();
         let place = format!("at {altitude} m by {}", row.text("source"));
+        let limit = match row.text("source") {
+            "ambiance" => 1e-9,
+            _ => 1e-6,
+        };
         for (what, found, column) in [
             ("pressure", air.pressure, "pressure_pa"),
             ("temperature", air.temperature, "temperature_k"),
             ("density", air.density, "density_kg_m3"),
         ] {
             let expected = row.number(column);
-            all.compare(&format!("{what} {place}"), found, expected, 1e-5 * expected);
+            all.compare(
+                &format!("{what} {place}"),
+                found,
+                expected,
+                limit * expected,
+            );
         }
     }
     all.finish();
@@ -43,8 +53,8 @@ fn the_saturation_pressure_is_that_over_water_and_over_ice() {
     all.finish();
 }
 
-/// 0.1 % is required. PsychroLib rounds its constants: 287.042 for R of dry air (287.0400 here),
-/// 0.621945 for the ratio of molar masses (0.621941 here).
+/// 0.1 % is required. PsychroLib rounds its constants: 287.042 for R of dry air (287.0400 here, 7 ppm),
+/// 0.621945 for the ratio of molar masses (0.621941 here, 6 ppm).
 #[test]
 fn humidity_ratio_and_density_of_humid_air_are_the_handbooks() {
     let mut all = Deviations::of("humid air");
@@ -55,7 +65,7 @@ fn humidity_ratio_and_density_of_humid_air_are_the_handbooks() {
         let place = format!("at {t} K, {p} Pa, {humidity}");
         let ratio = row.number("humidity_ratio");
         // Without humidity the ratio is exactly 0.
-        let limit = 1e-3 * ratio + f64::MIN_POSITIVE;
+        let limit = 1e-5 * ratio + f64::MIN_POSITIVE;
         all.compare(
             &format!("humidity ratio {place}"),
             air.humidity_ratio(),
@@ -64,7 +74,7 @@ fn humidity_ratio_and_density_of_humid_air_are_the_handbooks() {
         );
         let density = row.number("density_kg_m3");
         let found = air.gas().density(p, t);
-        all.compare(&format!("density {place}"), found, density, 1e-3 * density);
+        all.compare(&format!("density {place}"), found, density, 1e-5 * density);
     }
     all.finish();
 }
