@@ -22,6 +22,11 @@ impl Failure {
         Self { lines, result: String::new(), code: 1 }
     }
 
+    /// Faults that were said already, beside a result: exit code 1.
+    pub fn said(result: String) -> Self {
+        Self { lines: Vec::new(), result, code: 1 }
+    }
+
     /// A command line that cannot be meant: exit code 2.
     pub fn usage(line: &str) -> Self {
         Self { lines: vec![format!("airpath: {line}"), "try: airpath --help".to_owned()], result: String::new(), code: 2 }

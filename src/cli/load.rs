@@ -70,10 +70,15 @@ pub(super) fn document(path: Option<&Path>) -> Result<Document, Failure> {
         let text = format!("{}: a build file ends in .toml", path.display());
         return Err(wrong_arguments(&text));
     }
+    try_document(path).map_err(|note| Failure::notes(&[note]))
+}
+
+/// The document of a build's path, or why it cannot be opened.
+pub(super) fn try_document(path: &Path) -> Result<Document, Note> {
     let name = path.display().to_string();
     match fs::read(path) {
         Ok(bytes) => Ok(Document::from_bytes(&name, &bytes)),
-        Err(fault) => Err(Failure::notes(&[Note::unreadable(&name, &fault)])),
+        Err(fault) => Err(Note::unreadable(&name, &fault)),
     }
 }
 

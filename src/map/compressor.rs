@@ -246,18 +246,7 @@ fn sane_ratio(pressure_ratio: f64) -> f64 {
 
 /// Faults that single rows have.
 fn faults(reference: Reference, rows: &[CompressorRow]) -> Vec<MapError> {
-    let Reference {
-        temperature,
-        pressure,
-    } = reference;
-    let positive = |value: f64| value.is_finite() && value > 0.0;
-    let mut errors = Vec::new();
-    if !positive(temperature) || !positive(pressure) {
-        errors.push(MapError::Reference {
-            temperature,
-            pressure,
-        });
-    }
+    let mut errors: Vec<MapError> = reference.fault().into_iter().collect();
     if rows.is_empty() {
         errors.push(MapError::NoRows);
     }

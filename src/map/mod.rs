@@ -9,6 +9,9 @@
 //! joins the lines by similarity, [`surface`] goes on beyond surge and choke, [`lookup`] finds speed
 //! and place from any two values, and [`compressor`] is what callers hold.
 //!
+//! Displacement superchargers ([`supercharger`]) and turbines ([`turbine`]) are lines over a ratio,
+//! joined by [`sheet`].
+//!
 //! Similarity is counted with a constant gas; see [`head`].
 
 pub mod across;
@@ -23,13 +26,18 @@ pub mod lookup;
 pub mod margin;
 pub mod order;
 pub mod region;
+pub mod sheet;
+pub mod supercharger;
 pub mod surface;
+pub mod turbine;
 
 pub use compressor::{CompressorMap, CompressorRow, MapPoint};
 pub use corrected::{CorrectedFlow, CorrectedSpeed, Reference};
 pub use error::{Column, MapError, Remark};
 pub use margin::{Margins, SurgeLine};
 pub use region::Region;
+pub use supercharger::{SuperchargerMap, SuperchargerPoint, SuperchargerRow};
+pub use turbine::{TurbineMap, TurbinePoint, TurbineRow};
 
 mod stub;
 pub use stub::*;

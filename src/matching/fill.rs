@@ -125,6 +125,7 @@ fn stages(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
             pressure_ratio,
             efficiency: stage_efficiency(&solver.gas, &noted.inlet, &noted.outlet),
             mass_flow: noted.own_flow,
+            outlet_temperature: noted.outlet.temperature,
             power_to_air: noted.power,
             shaft_power: noted.shaft_power,
             crank_power: noted.crank_power,

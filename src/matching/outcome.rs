@@ -90,6 +90,8 @@ pub struct StageState {
     pub efficiency: Option<f64>,
     /// The stage's own flow, kg/s.
     pub mass_flow: f64,
+    /// Temperature behind it, K.
+    pub outlet_temperature: f64,
     /// Power given to the air, W.
     pub power_to_air: f64,
     /// Power at its shaft, W, where its mechanics are known.

@@ -103,7 +103,7 @@ impl CheckView {
                     reference_pressure_pa: Some(reference.pressure),
                     speed_range_rpm: Some([low.0, high.0]),
                     flow_range_kg_s: range(points.iter().map(|point| point.flow)),
-                    ratio_range: range(points.iter().map(crate::map::line::Point::pressure_ratio)),
+                    ratio_range: range(points.iter().map(|point| point.pressure_ratio)),
                     efficiency_range: range(points.iter().map(|point| point.efficiency)),
                     ..named
                 }

@@ -2,5 +2,7 @@
 //! installations and matches, no files and no words.
 
 mod line;
+mod rank;
 
 pub use line::{Alone, HandOver, HandOverDirection, Line, LinePoint, findings, run, speeds};
+pub use rank::{At, Ranked, rank_one, sort_by_suitability, with_map};

@@ -4,7 +4,7 @@ use super::{Named, Scene, rpm, thousands};
 use crate::air_path::{CompressorPerformance, Part};
 use crate::map::{self, CorrectedFlow, CorrectedSpeed, MapPoint, Region};
 use crate::plot::{
-    Axis, CompressorMap, Island, OperatingLine, OperatingPoint, PlotError, SpeedLine,
+    Axis, CompressorMap, Drawing, Island, OperatingLine, OperatingPoint, PlotError, SpeedLine,
 };
 use crate::quantity::{Kind, UnitSystem};
 
@@ -13,6 +13,11 @@ const LEVELS: [f64; 10] = [0.50, 0.55, 0.60, 0.65, 0.70, 0.72, 0.74, 0.76, 0.78,
 
 /// One drawing a turbo compressor that has a map.
 pub(super) fn draw(scene: &Scene) -> Result<Vec<Named>, PlotError> {
+    draw_named(scene, "")
+}
+
+/// The same with something ahead of each title.
+pub(super) fn draw_named(scene: &Scene, ahead: &str) -> Result<Vec<Named>, PlotError> {
     let mut drawings = Vec::new();
     for (stage, (name, part)) in scene.layout.stages.iter().enumerate() {
         let Part::TurboCompressor(turbo) = &scene.installation.air_path[*part] else { continue };
@@ -23,7 +28,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Vec<Named>, PlotError> {
             Some(number) => format!("compressor_{number}_map.svg"),
             None => "compressor_map.svg".to_owned(),
         };
-        let drawing = drawn(scene, map, name, &points)?;
+        let drawing = drawn(scene, map, name, &points, ahead)?;
         drawings.push((file, drawing));
     }
     Ok(drawings)
@@ -54,7 +59,8 @@ fn drawn(
     map: &map::CompressorMap,
     name: &str,
     points: &[(f64, MapPoint, f64)],
-) -> Result<crate::plot::Drawing, PlotError> {
+    ahead: &str,
+) -> Result<Drawing, PlotError> {
     let outline = map.outline();
     let line = OperatingLine {
         name: "engine at full load, rpm".to_owned(),
@@ -69,16 +75,13 @@ fn drawn(
             .collect(),
     };
     let (title, subtitle) = words(map, name, points);
+    let title = format!("{ahead}{title}");
     let flow = scene.to_reader(Kind::MassFlow);
     let flow_words = flow_words(scene, map);
-    let note = match map_note(scene) {
-        Some(note) => note,
-        None => scene.note(),
-    };
     CompressorMap {
         title: &title,
         subtitle: &subtitle,
-        note,
+        note: scene.note(),
         flow: Axis { words: &flow_words, shown: &flow },
         ratio: Axis { words: "pressure ratio, total to total", shown: &|ratio| ratio },
         speed_words: "corrected speed, rpm",
@@ -119,10 +122,6 @@ fn flow_words(scene: &Scene, map: &map::CompressorMap) -> String {
             shown(reference.pressure, Kind::AbsolutePressure)
         ),
     }
-}
-
-fn map_note(_scene: &Scene) -> Option<&'static str> {
-    None
 }
 
 /// The finding as title, the margins as subtitle.

@@ -3,7 +3,10 @@
 mod boost;
 mod journey;
 mod map;
+mod rank;
 mod split;
+
+pub use rank::of_rank;
 
 use crate::matching::{Installation, Layout, Match};
 use crate::plot::{Axis, Drawing, PlotError};
