@@ -3,6 +3,9 @@
 //! With `AIRPATH_PICTURES=folder` in the environment the drawings are also written there, to be
 //! looked at.
 
+// Helpers of tests fail like tests.
+#![allow(clippy::unwrap_used, clippy::panic)]
+
 mod demo_map;
 mod drawings_data;
 mod svg_check;

@@ -133,17 +133,17 @@ pub(crate) struct Canvas {
 impl Canvas {
     pub(crate) fn stroke(&mut self, points: &[Point], colour: Colour, width: f64, dash: Dash) {
         let points = thin(points, 0.4);
-        let mut push = |points| {
+        let strokes = if dash.is_empty() {
+            vec![points]
+        } else {
+            dashes(&points, dash)
+        };
+        for points in strokes {
             self.shapes.push(Shape::Stroke {
                 points,
                 colour,
                 width,
-            })
-        };
-        if dash.is_empty() {
-            push(points);
-        } else {
-            dashes(&points, dash).into_iter().for_each(push);
+            });
         }
     }
 

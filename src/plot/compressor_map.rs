@@ -86,16 +86,19 @@ impl CompressorMap<'_> {
     pub fn draw(&self) -> Result<Drawing, PlotError> {
         let shown = self.shown()?;
         let mut sheet = Sheet::new(self.title, self.subtitle);
+        // The speed lines' numbers stand right of and below the choke edge.
+        let flows = shown.extent(0).map(|range| with_room(range, 0.03, 0.11));
+        let ratios = shown.extent(1).map(|range| with_room(range, 0.05, 0.05));
         let spec = PanelSpec {
             x: AxisSpec {
                 words: self.flow.words,
-                data: shown.extent(0),
-                ends: Ends::Round,
+                data: flows,
+                ends: Ends::Close,
             },
             y: AxisSpec {
                 words: self.ratio.words,
-                data: shown.extent(1),
-                ends: Ends::Round,
+                data: ratios,
+                ends: Ends::Close,
             },
             height: 470.0,
             right_room: 6.0,
@@ -225,4 +228,9 @@ impl CompressorMap<'_> {
         };
         order.into_iter().map(one).collect()
     }
+}
+
+/// A range with room at both ends, as shares of its width.
+fn with_room((low, high): (f64, f64), below: f64, above: f64) -> (f64, f64) {
+    (low - below * (high - low), high + above * (high - low))
 }

@@ -97,12 +97,15 @@ const HEIGHT: f64 = 350.0;
 /// Room for the names at the lines' ends.
 const NAME_ROOM: f64 = 152.0;
 
+/// A band's lower and upper line.
+type Edges = (Vec<[f64; 2]>, Vec<[f64; 2]>);
+
 /// The same in shown units, checked.
 struct Shown {
     series: Vec<Vec<Vec<[f64; 2]>>>,
     events: Vec<(f64, String)>,
     limits: Vec<f64>,
-    bands: Vec<(Vec<[f64; 2]>, Vec<[f64; 2]>)>,
+    bands: Vec<Edges>,
 }
 
 impl Curves<'_> {
@@ -119,7 +122,7 @@ impl Curves<'_> {
             y: AxisSpec {
                 words: self.y.words,
                 data: shown.extent(1),
-                ends: Ends::Round,
+                ends: Ends::Zero,
             },
             height: HEIGHT,
             right_room: if self.series.is_empty() {
@@ -217,10 +220,10 @@ impl Curves<'_> {
                     .collect()
             })
             .collect();
+        self.names(canvas, panel.rect, &lines);
         for (pieces, style) in lines.iter().zip(&SERIES) {
             draw_series(canvas, &mut placer, pieces, style);
         }
-        self.names(canvas, panel.rect, &lines);
         let mut left_out = self.limit_words(canvas, &mut placer, panel.rect, &levels);
         left_out.extend(self.band_words(canvas, &mut placer, panel, shown));
         if lines.iter().all(Vec::is_empty) {
@@ -289,6 +292,7 @@ impl Curves<'_> {
             ],
             gaps: &[4.0],
             most: 1e9,
+            order: 4.0,
             leader: false,
         };
         let mut left_out = Vec::new();
@@ -320,6 +324,7 @@ impl Curves<'_> {
             directions: &[(0.0, 0.0), (0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0)],
             gaps: &[4.0, 16.0, 40.0],
             most: 60.0,
+            order: 4.0,
             leader: true,
         };
         let mut left_out = Vec::new();

@@ -249,20 +249,25 @@ impl Sheet {
 pub(crate) fn spread(axis: &AxisSpec, left: f64, right: f64) -> Scale {
     let lay = |ticks: f64| Scale::new(axis.data, axis.ends, ticks).laid(left, right);
     let fits = |scale: &Scale| {
-        let ticks = scale.ticks();
-        let widest = ticks
-            .iter()
-            .map(|&tick| text_width(&scale.words(tick), SMALL, false));
-        let apart = ticks
-            .get(1)
-            .map_or(f64::MAX, |&second| scale.at(second) - scale.at(ticks[0]));
-        widest.fold(0.0, f64::max) + 14.0 <= apart
+        let numbers = level_rooms(scale);
+        numbers.windows(2).all(|pair| pair[0].2 + 14.0 <= pair[1].1)
     };
     [8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.0]
         .map(lay)
         .into_iter()
         .find(fits)
         .unwrap_or_else(|| lay(0.7))
+}
+
+/// The level axis' numbers with their left and right ends, kept on the sheet.
+fn level_rooms(x: &Scale) -> Vec<(String, f64, f64)> {
+    let room = |tick: f64| {
+        let words = x.words(tick);
+        let width = text_width(&words, SMALL, false);
+        let left = (x.at(tick) - width / 2.0).clamp(3.0, SHEET_WIDTH - 3.0 - width);
+        (words, left, left + width)
+    };
+    x.ticks().into_iter().map(room).collect()
 }
 
 /// Level grid lines and their numbers to the left.
@@ -294,23 +299,25 @@ pub(crate) fn level_numbers(canvas: &mut Canvas, x: &Scale, rect: Rect) -> f64 {
         &[],
     );
     let middle = rect.bottom + 20.0;
-    for tick in x.ticks() {
-        let words = x.words(tick);
-        let at = x.at(tick);
+    for at in x.ticks().into_iter().map(|tick| x.at(tick)) {
         canvas.stroke(
             &[[at, rect.bottom], [at, rect.bottom + 6.0]],
             RULE,
             1.6,
             &[],
         );
-        let half = text_width(&words, SMALL, false) / 2.0;
-        let inside = at.min(SHEET_WIDTH - 3.0 - half);
-        canvas.words(
-            &words,
-            [inside, middle],
-            Side::Middle,
-            Type::plain(SMALL, MUTED),
-        );
+    }
+    let mut edge = 0.0;
+    for (words, left, right) in level_rooms(x) {
+        if left >= edge {
+            canvas.words(
+                &words,
+                [left, middle],
+                Side::Start,
+                Type::plain(SMALL, MUTED),
+            );
+            edge = right + 6.0;
+        }
     }
     middle + 12.0
 }

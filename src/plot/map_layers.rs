@@ -10,7 +10,21 @@ use super::placing::{Placer, Wish};
 use super::style::{BEYOND, Colour, INK, MUTED, Marker, PAPER, SERIES, SMALL, SeriesStyle, blend};
 
 /// Looks of the operating lines in the order in which they are given out.
-pub(crate) const LINE_STYLES: [SeriesStyle; 4] = [SERIES[1], SERIES[0], SERIES[3], SERIES[5]];
+pub(crate) const LINE_STYLES: [SeriesStyle; 4] = [
+    unbroken(SERIES[1]),
+    unbroken(SERIES[0]),
+    unbroken(SERIES[3]),
+    unbroken(SERIES[5]),
+];
+
+/// On the map dashes mean an edge; operating lines differ by marker and colour.
+const fn unbroken(style: SeriesStyle) -> SeriesStyle {
+    SeriesStyle {
+        dash: &[],
+        width: 3.2,
+        ..style
+    }
+}
 
 const SPEED: Colour = (104, 116, 130);
 const SPEED_FACE: Type = Type::plain(SMALL, (74, 84, 97));
@@ -98,18 +112,26 @@ pub(crate) fn lines_and_words(canvas: &mut Canvas, panel: &Panel, shown: &Shown)
     for (points, style) in lines.iter().zip(&LINE_STYLES) {
         operating_line(canvas, &mut placer, points, style);
     }
-    for (points, style) in lines.iter().zip(&LINE_STYLES) {
-        speeds_of_engine(canvas, &mut placer, points, style);
+    // The first line's engine speeds come first; the others' only help to tell the way along.
+    for (place, (points, style)) in lines.iter().zip(&LINE_STYLES).enumerate() {
+        let gap = if place == 0 { 36.0 } else { 90.0 };
+        speeds_of_engine(canvas, &mut placer, points, style, gap);
     }
-    edge_words(canvas, &mut placer, &surge, "surge", Type::bold(SMALL, INK));
+    edge_words(
+        canvas,
+        &mut placer,
+        &surge,
+        ("surge", Type::bold(SMALL, INK)),
+        OFF_SURGE,
+    );
     speed_words(canvas, &mut placer, panel, &shown.speeds);
     island_words(canvas, &mut placer, panel, &shown.islands);
     edge_words(
         canvas,
         &mut placer,
         &choke,
-        "choke",
-        Type::plain(SMALL, MUTED),
+        ("choke", Type::plain(SMALL, MUTED)),
+        OFF_CHOKE,
     );
     beyond_words(canvas, &mut placer, panel, &shown.hull);
     if shown.extent(0).is_none() {
@@ -182,23 +204,25 @@ fn speeds_of_engine(
     placer: &mut Placer,
     points: &[Drawn],
     style: &SeriesStyle,
+    gap: f64,
 ) {
     const WISH: Wish = Wish {
         directions: &[
-            (-1.0, -0.6),
             (1.0, 0.6),
-            (-1.0, 0.0),
             (1.0, 0.0),
+            (-1.0, -0.6),
+            (-1.0, 0.0),
             (0.0, -1.0),
-            (0.0, 1.0),
+            (0.3, 1.0),
             (1.0, -0.6),
             (-1.0, 0.6),
         ],
         gaps: &[7.0, 14.0, 24.0, 40.0],
         most: 130.0,
+        order: 0.0,
         leader: true,
     };
-    let mut order = marked(points, 36.0);
+    let mut order = marked(points, gap);
     if let Some(last) = order.pop() {
         order.insert(order.len().min(1), last);
     }
@@ -209,24 +233,29 @@ fn speeds_of_engine(
     }
 }
 
-fn edge_words(canvas: &mut Canvas, placer: &mut Placer, edge: &[Point], words: &str, face: Type) {
-    const WISH: Wish = Wish {
-        directions: &[
-            (-1.0, -0.3),
-            (1.0, 0.3),
-            (-1.0, 0.3),
-            (1.0, -0.3),
-            (0.0, 1.0),
-        ],
-        gaps: &[7.0, 14.0, 30.0],
+/// Directions away from the data: to the left of the surge edge, below and right of the choke edge.
+const OFF_SURGE: &[(f64, f64)] = &[(-1.0, -0.3), (-1.0, 0.3), (-0.3, -1.0)];
+const OFF_CHOKE: &[(f64, f64)] = &[(0.6, 1.0), (1.0, 0.6), (0.0, 1.0), (1.0, 0.0)];
+
+fn edge_words(
+    canvas: &mut Canvas,
+    placer: &mut Placer,
+    edge: &[Point],
+    (words, face): (&str, Type),
+    directions: &'static [(f64, f64)],
+) {
+    let wish = Wish {
+        directions,
+        gaps: &[7.0, 12.0, 30.0],
         most: 60.0,
+        order: 1.0,
         leader: true,
     };
-    let places: Vec<Point> = [0.6, 0.45, 0.75, 0.3, 0.9]
+    let places: Vec<Point> = [0.6, 0.5, 0.7, 0.4, 0.8, 0.3, 0.9, 0.2]
         .into_iter()
         .filter_map(|share| along(edge, share))
         .collect();
-    placer.label(canvas, words, face, &places, &WISH);
+    placer.label(canvas, words, face, &places, &wish);
 }
 
 /// The speed lines' numbers at their choke ends, else at their surge ends.
@@ -248,6 +277,7 @@ fn speed_words(
         ],
         gaps: &[4.0, 9.0, 16.0],
         most: 70.0,
+        order: 30.0,
         leader: false,
     };
     for (label, points) in lines {
@@ -267,6 +297,7 @@ fn island_words(canvas: &mut Canvas, placer: &mut Placer, panel: &Panel, islands
         directions: &[(0.0, 0.0)],
         gaps: &[0.0],
         most: 90.0,
+        order: 0.0,
         leader: false,
     };
     for island in islands.iter().rev() {
@@ -291,6 +322,7 @@ fn beyond_words(canvas: &mut Canvas, placer: &mut Placer, panel: &Panel, hull: &
         directions: &[(0.0, 0.0)],
         gaps: &[0.0],
         most: 30.0,
+        order: 4.0,
         leader: false,
     };
     if hull.len() < 3 {

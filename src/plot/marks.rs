@@ -60,7 +60,7 @@ fn rows(marks: &[Mark]) -> Vec<Placed> {
     order.sort_by(|&a, &b| marks[a].x.total_cmp(&marks[b].x));
     let mut placed: Vec<Placed> = Vec::new();
     while !order.is_empty() {
-        let leftwards = placed.len() % 2 == 0 && order.len() > 1;
+        let leftwards = placed.len().is_multiple_of(2) && order.len() > 1;
         let mark = if leftwards || order.len() == 1 {
             order.remove(0)
         } else {

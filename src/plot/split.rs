@@ -12,7 +12,7 @@ use super::frame::{AxisSpec, KeyEntry, Panel, PanelSpec, Sample, Sheet, nothing}
 use super::geometry::Point;
 use super::marks;
 use super::placing::{Placer, Wish};
-use super::style::{AREAS, INK, SMALL};
+use super::style::{AREAS, INK, SMALL, TEXT};
 
 /// One stage's share at every speed.
 #[derive(Debug, Clone)]
@@ -183,6 +183,15 @@ impl Split<'_> {
         }
         for area in areas.iter().flatten() {
             let (lower, upper) = edges(area, panel);
+            // Names stay between the area's ends.
+            for (low, high) in lower
+                .first()
+                .zip(upper.first())
+                .into_iter()
+                .chain(lower.last().zip(upper.last()))
+            {
+                placer.avoid(&[*low, *high], 3.0);
+            }
             for edge in [lower, upper] {
                 canvas.stroke(&edge, INK, 1.8, &[]);
                 placer.avoid(&edge, 3.0);
@@ -217,14 +226,17 @@ impl Split<'_> {
         const WISH: Wish = Wish {
             directions: &[(0.0, 0.0)],
             gaps: &[0.0],
-            most: 40.0,
+            most: 60.0,
+            order: 0.15,
             leader: false,
         };
         let mut unnamed = Vec::new();
         for ((stage, area), &colour) in self.stages.iter().zip(areas).zip(&AREAS) {
             let places = thickest(area, panel);
-            let face = Type::bold(SMALL, INK);
-            if !area.is_empty() && !placer.label(canvas, &stage.name, face, &places, &WISH) {
+            let mut named = [TEXT, SMALL].into_iter().map(|size| {
+                placer.label(canvas, &stage.name, Type::bold(size, INK), &places, &WISH)
+            });
+            if !area.is_empty() && !named.any(|named| named) {
                 unnamed.push(KeyEntry {
                     words: &stage.name,
                     sample: Sample::Ground(colour),
