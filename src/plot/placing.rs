@@ -60,7 +60,8 @@ impl Placer {
         )
     }
 
-    /// How many heavy lines a leader from the point to the box would cross, its own left aside.
+    /// How many heavy lines and words a leader from the point to the box would cross, the lines at the
+    /// point itself left aside.
     fn leader_crossings(&self, point: Point, room: &Rect) -> usize {
         let end = room.nearest(point);
         let length = distance(point, end);
@@ -73,9 +74,9 @@ impl Placer {
             point[1] + start * (end[1] - point[1]),
         ];
         let heavy = self.lines.iter().filter(|line| line.2 >= 3.0);
-        heavy
-            .filter(|(a, b, _)| cross((*a, *b), (from, end)))
-            .count()
+        let lines = heavy.filter(|(a, b, _)| cross((*a, *b), (from, end)));
+        let words = self.taken.iter().filter(|taken| taken.crossed(from, end) > 0.0);
+        lines.count() + words.count()
     }
 
     /// The cheapest of the boxes (each with what it costs in itself), if one costs at most `most`.
