@@ -4,11 +4,13 @@
 //! for both panels.
 
 use super::axis::{Axis, Ends, extent};
-use super::canvas::{Canvas, Drawing, Side, Type};
+use super::canvas::{Canvas, Side, Type};
 use super::curves::draw_series;
+use super::drawing::Drawing;
 use super::error::PlotError;
-use super::frame::{AxisSpec, KeyEntry, LEADING, Sample, Sheet, level_numbers, nothing, spread};
+use super::frame::{AxisSpec, LEADING, Sheet, level_numbers, nothing, spread};
 use super::geometry::{Point, Rect};
+use super::key::{KeyEntry, Sample};
 use super::placing::Placer;
 use super::style::{EDGE, GRID, INK, MUTED, RULE, SERIES, SHEET_WIDTH, SMALL};
 use super::text::{text_width, wrap};

@@ -20,7 +20,7 @@ const FACE: Type = Type::plain(SMALL, INK);
 
 impl Mark {
     pub(crate) fn new(x: f64, words: &str) -> Self {
-        let words = fit(&clean(words), SMALL, false, 0.7 * SHEET_WIDTH);
+        let words = fit(&clean(words), SMALL, false, 0.44 * SHEET_WIDTH);
         Self { x, words }
     }
 

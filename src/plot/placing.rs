@@ -1,7 +1,7 @@
 //! Finding room for words: never on other words, off the lines where there is a way.
 
 use super::canvas::{Canvas, Side, Type};
-use super::geometry::{Point, Rect, cross, distance};
+use super::geometry::{Point, Rect, cross, distance, thin};
 use super::style::{Colour, MUTED};
 use super::text::{clean, fit};
 
@@ -35,8 +35,10 @@ impl Placer {
 
     /// A line that words should leave free; `weight` is the cost of a covered unit of length.
     pub(crate) fn avoid(&mut self, points: &[Point], weight: f64) {
+        let line = thin(points, 2.0);
+        let pieces = line.windows(2);
         self.lines
-            .extend(points.windows(2).map(|pair| (pair[0], pair[1], weight)));
+            .extend(pieces.map(|pair| (pair[0], pair[1], weight)));
     }
 
     /// A marker that words should leave free.
@@ -75,7 +77,10 @@ impl Placer {
         ];
         let heavy = self.lines.iter().filter(|line| line.2 >= 3.0);
         let lines = heavy.filter(|(a, b, _)| cross((*a, *b), (from, end)));
-        let words = self.taken.iter().filter(|taken| taken.crossed(from, end) > 0.0);
+        let words = self
+            .taken
+            .iter()
+            .filter(|taken| taken.crossed(from, end) > 0.0);
         lines.count() + words.count()
     }
 
