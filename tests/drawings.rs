@@ -3,6 +3,9 @@
 //! With `AIRPATH_PICTURES=folder` in the environment the drawings are also written there, to be
 //! looked at.
 
+// Helpers of tests fail like tests.
+#![allow(clippy::unwrap_used, clippy::panic)]
+
 mod demo_map;
 mod drawings_data;
 mod svg_check;
@@ -467,4 +470,41 @@ fn random_data_keeps_every_word_apart_and_inside() {
         let faults = svg_check::faults(&map.draw().unwrap());
         prop_assert!(faults.is_empty(), "{:?}", faults);
     });
+}
+
+#[test]
+fn the_checks_find_every_fault_that_is_planted() {
+    let sound = layout().draw().unwrap();
+    assert!(svg_check::faults(&sound).is_empty());
+    let planted = |change: &dyn Fn(&mut Drawing)| {
+        let mut drawing = sound.clone();
+        change(&mut drawing);
+        svg_check::faults(&drawing).join("\n")
+    };
+    let text = |x: &str, words: &str| {
+        format!(
+            "<text x=\"{x}\" y=\"1000\" dy=\"0.5ex\" font-size=\"200\" text-anchor=\"start\">{words}</text></svg>"
+        )
+    };
+    let with = |tag: String| {
+        move |drawing: &mut Drawing| drawing.svg = drawing.svg.replace("</svg>", &tag)
+    };
+    assert!(planted(&with(String::new())).contains("not well-formed"));
+    assert!(planted(&with(text("5900", "wide"))).contains("leaves the frame"));
+    let twice = text("200", "one").replace("</svg>", &text("210", "two"));
+    assert!(planted(&with(twice)).contains("\"one\" overlaps \"two\""));
+    assert!(
+        planted(&with(
+            "<circle cx=\"NaN\" cy=\"1\" r=\"1\"/></svg>".to_owned()
+        ))
+        .contains("NaN is no number")
+    );
+    assert!(
+        planted(&with(
+            "<circle cx=\"-5\" cy=\"1\" r=\"1\"/></svg>".to_owned()
+        ))
+        .contains("off the sheet")
+    );
+    assert!(planted(&|drawing| drawing.axes[0].span.1 = 3000.0).contains("axis"));
+    assert!(planted(&|drawing| drop(drawing.labels.pop())).contains("boxes kept"));
 }

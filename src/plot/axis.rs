@@ -86,6 +86,8 @@ pub(crate) struct Scale {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Ends {
     /// On the round numbers just outside the data; from zero when the data lie near it.
+    Zero,
+    /// On the round numbers just outside the data.
     Round,
     /// A little outside the data.
     Close,
@@ -95,12 +97,12 @@ impl Scale {
     /// A scale that covers the data with at most about `ticks` round numbers.
     pub(crate) fn new(data: Option<(f64, f64)>, ends: Ends, ticks: f64) -> Self {
         let (mut from, mut to) = widened(data.unwrap_or((0.0, 1.0)));
-        if ends == Ends::Round && from > 0.0 && from < 0.45 * to {
+        if ends == Ends::Zero && from > 0.0 && from < 0.3 * to {
             from = 0.0;
         }
         let step = round_step((to - from) / ticks);
         match ends {
-            Ends::Round => {
+            Ends::Zero | Ends::Round => {
                 from = (from / step + 1e-6).floor() * step;
                 to = (to / step - 1e-6).ceil() * step;
             }
@@ -151,7 +153,7 @@ impl Scale {
 /// A range that has a width, also where all values are equal.
 fn widened((from, to): (f64, f64)) -> (f64, f64) {
     let size = from.abs().max(to.abs());
-    if to - from > 1e-6 * size && to - from > 1e-12 {
+    if to - from > 1e-6 * size && to - from > 1e-9 {
         return (from, to);
     }
     let room = if size > 1e-6 { 0.05 * size } else { 1.0 };
@@ -248,7 +250,7 @@ mod tests {
             a in -1e10..1e10_f64, width in 0.0..1e10_f64, shrink in 0..20_i32
         ) {
             let (a, width) = (a * 10_f64.powi(-shrink), width * 10_f64.powi(-shrink));
-            for ends in [Ends::Round, Ends::Close] {
+            for ends in [Ends::Zero, Ends::Round, Ends::Close] {
                 let scale = Scale::new(Some((a, a + width)), ends, 6.0);
                 prop_assert!(scale.from <= a && scale.to >= a + width);
                 let ticks = scale.ticks();

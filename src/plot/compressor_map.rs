@@ -4,9 +4,10 @@
 //! so that a point outside is seen at once. Points beyond the data have another shape.
 
 use super::axis::{Axis, Ends, extent, show_points};
-use super::canvas::Drawing;
+use super::drawing::Drawing;
 use super::error::PlotError;
-use super::frame::{AxisSpec, KeyEntry, PanelSpec, Sample, Sheet};
+use super::frame::{AxisSpec, PanelSpec, Sheet};
+use super::key::{KeyEntry, Sample};
 use super::map_layers::{self, LINE_STYLES, Shown, ShownLine};
 use super::style::{INK, Marker};
 
@@ -67,13 +68,13 @@ pub struct CompressorMap<'a> {
     pub ratio: Axis<'a>,
     /// What the speed lines' numbers are: `corrected speed, rpm`.
     pub speed_words: &'a str,
-    /// Speed lines, the lowest first.
+    /// Speed lines, the lowest first; 60 at most.
     pub speed_lines: Vec<SpeedLine>,
     /// Surge edge, the lowest speed first.
     pub surge: Vec<[f64; 2]>,
     /// Choke edge, the lowest speed first.
     pub choke: Vec<[f64; 2]>,
-    /// Efficiency islands, in any order.
+    /// Efficiency islands, in any order; 30 at most.
     pub islands: Vec<Island>,
     /// Closed outline of the region that the data cover.
     pub hull: Vec<[f64; 2]>,
@@ -81,21 +82,27 @@ pub struct CompressorMap<'a> {
     pub operating_lines: Vec<OperatingLine>,
 }
 
+const MOST_SPEED_LINES: usize = 60;
+const MOST_ISLANDS: usize = 30;
+
 impl CompressorMap<'_> {
     /// Draws it.
     pub fn draw(&self) -> Result<Drawing, PlotError> {
         let shown = self.shown()?;
         let mut sheet = Sheet::new(self.title, self.subtitle);
+        // The speed lines' numbers stand right of and below the choke edge.
+        let flows = shown.extent(0).map(|range| with_room(range, 0.03, 0.11));
+        let ratios = shown.extent(1).map(|range| with_room(range, 0.05, 0.05));
         let spec = PanelSpec {
             x: AxisSpec {
                 words: self.flow.words,
-                data: shown.extent(0),
-                ends: Ends::Round,
+                data: flows,
+                ends: Ends::Close,
             },
             y: AxisSpec {
                 words: self.ratio.words,
-                data: shown.extent(1),
-                ends: Ends::Round,
+                data: ratios,
+                ends: Ends::Close,
             },
             height: 470.0,
             right_room: 6.0,
@@ -150,13 +157,18 @@ impl CompressorMap<'_> {
     }
 
     fn shown(&self) -> Result<Shown, PlotError> {
-        let (count, most) = (self.operating_lines.len(), LINE_STYLES.len());
-        if count > most {
-            return Err(PlotError::TooMany {
-                what: "operating lines",
-                count,
-                most,
-            });
+        for (what, count, most) in [
+            (
+                "operating lines",
+                self.operating_lines.len(),
+                LINE_STYLES.len(),
+            ),
+            ("speed lines", self.speed_lines.len(), MOST_SPEED_LINES),
+            ("islands", self.islands.len(), MOST_ISLANDS),
+        ] {
+            if count > most {
+                return Err(PlotError::TooMany { what, count, most });
+            }
         }
         let points =
             |points: &[[f64; 2]], what: &str| show_points(points, &self.flow, &self.ratio, what);
@@ -225,4 +237,9 @@ impl CompressorMap<'_> {
         };
         order.into_iter().map(one).collect()
     }
+}
+
+/// A range with room at both ends, as shares of its width.
+fn with_room((low, high): (f64, f64), below: f64, above: f64) -> (f64, f64) {
+    (low - below * (high - low), high + above * (high - low))
 }

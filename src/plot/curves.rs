@@ -2,16 +2,15 @@
 //! happens, limits, and bands of uncertainty.
 
 use super::axis::{Axis, Ends, extent, show_points};
-use super::canvas::{Canvas, Drawing, Side, Type};
+use super::canvas::{Canvas, Type};
+use super::drawing::Drawing;
+use super::end_names::{self, NAME_ROOM};
 use super::error::PlotError;
-use super::frame::{AxisSpec, LEADING, Panel, PanelSpec, Sheet, nothing};
+use super::frame::{AxisSpec, Panel, PanelSpec, Sheet, nothing};
 use super::geometry::{Point, Rect, distance, thin};
 use super::marks;
 use super::placing::{Placer, Wish};
-use super::style::{
-    ALARM, INK, MUTED, PAPER, RULE, SERIES, SHEET_WIDTH, SMALL, SeriesStyle, blend,
-};
-use super::text::wrap;
+use super::style::{ALARM, MUTED, PAPER, RULE, SERIES, SMALL, SeriesStyle, blend};
 
 /// One line. A row without a value ends a piece; the next begins a new one.
 #[derive(Debug, Clone, Default)]
@@ -86,23 +85,26 @@ pub struct Curves<'a> {
     pub series: Vec<Series>,
     /// Marks, eight at most.
     pub events: Vec<Event>,
-    /// Limits.
+    /// Limits, six at most.
     pub limits: Vec<Limit>,
-    /// Bands, below the lines.
+    /// Bands, below the lines, three at most.
     pub bands: Vec<Band>,
 }
 
 const MOST_EVENTS: usize = 8;
+const MOST_LIMITS: usize = 6;
+const MOST_BANDS: usize = 3;
 const HEIGHT: f64 = 350.0;
-/// Room for the names at the lines' ends.
-const NAME_ROOM: f64 = 152.0;
+
+/// A band's lower and upper line.
+type Edges = (Vec<[f64; 2]>, Vec<[f64; 2]>);
 
 /// The same in shown units, checked.
 struct Shown {
     series: Vec<Vec<Vec<[f64; 2]>>>,
     events: Vec<(f64, String)>,
     limits: Vec<f64>,
-    bands: Vec<(Vec<[f64; 2]>, Vec<[f64; 2]>)>,
+    bands: Vec<Edges>,
 }
 
 impl Curves<'_> {
@@ -119,7 +121,7 @@ impl Curves<'_> {
             y: AxisSpec {
                 words: self.y.words,
                 data: shown.extent(1),
-                ends: Ends::Round,
+                ends: Ends::Zero,
             },
             height: HEIGHT,
             right_room: if self.series.is_empty() {
@@ -143,6 +145,8 @@ impl Curves<'_> {
         for (what, count, most) in [
             ("lines", self.series.len(), SERIES.len()),
             ("marks", self.events.len(), MOST_EVENTS),
+            ("limits", self.limits.len(), MOST_LIMITS),
+            ("bands", self.bands.len(), MOST_BANDS),
         ] {
             if count > most {
                 return Err(PlotError::TooMany { what, count, most });
@@ -217,10 +221,10 @@ impl Curves<'_> {
                     .collect()
             })
             .collect();
+        end_names::write(canvas, panel.rect, &self.series, &lines);
         for (pieces, style) in lines.iter().zip(&SERIES) {
             draw_series(canvas, &mut placer, pieces, style);
         }
-        self.names(canvas, panel.rect, &lines);
         let mut left_out = self.limit_words(canvas, &mut placer, panel.rect, &levels);
         left_out.extend(self.band_words(canvas, &mut placer, panel, shown));
         if lines.iter().all(Vec::is_empty) {
@@ -228,49 +232,6 @@ impl Curves<'_> {
         }
         left_out
     }
-
-    /// The names at the lines' ends, moved apart where the ends meet.
-    fn names(&self, canvas: &mut Canvas, rect: Rect, lines: &[Vec<Vec<Point>>]) {
-        let left = rect.right + 34.0;
-        let width = SHEET_WIDTH - 6.0 - left;
-        let mut names: Vec<EndName> = Vec::new();
-        for ((series, pieces), style) in self.series.iter().zip(lines).zip(&SERIES) {
-            let Some(&end) = pieces.last().and_then(|piece| piece.last()) else {
-                continue;
-            };
-            names.push(EndName {
-                end,
-                words: wrap(&series.name, SMALL, false, width, 2),
-                style,
-            });
-        }
-        names.sort_by(|a, b| a.end[1].total_cmp(&b.end[1]));
-        let heights: Vec<f64> = names.iter().map(EndName::height).collect();
-        let wishes: Vec<f64> = names.iter().map(|name| name.end[1]).collect();
-        let middles = apart(&wishes, &heights, rect.top, rect.bottom + 4.0);
-        for (name, middle) in names.iter().zip(middles) {
-            let joint = [left - 16.0, middle];
-            canvas.stroke(
-                &[name.end, joint],
-                blend(PAPER, name.style.colour, 0.55),
-                1.2,
-                &[],
-            );
-            canvas.marker(
-                [left - 11.0, middle],
-                name.style.marker,
-                name.style.colour,
-                5.0,
-            );
-            let face = Type::plain(SMALL, blend(name.style.colour, INK, 0.35));
-            let first = middle - 0.5 * LEADING * SMALL * (name.words.len() as f64 - 1.0);
-            for (row, words) in name.words.iter().enumerate() {
-                let at = [left, first + LEADING * SMALL * row as f64];
-                canvas.words(words, at, Side::Start, face);
-            }
-        }
-    }
-
     fn limit_words(
         &self,
         canvas: &mut Canvas,
@@ -289,6 +250,7 @@ impl Curves<'_> {
             ],
             gaps: &[4.0],
             most: 1e9,
+            order: 4.0,
             leader: false,
         };
         let mut left_out = Vec::new();
@@ -320,6 +282,7 @@ impl Curves<'_> {
             directions: &[(0.0, 0.0), (0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0)],
             gaps: &[4.0, 16.0, 40.0],
             most: 60.0,
+            order: 4.0,
             leader: true,
         };
         let mut left_out = Vec::new();
@@ -336,19 +299,6 @@ impl Curves<'_> {
             }
         }
         left_out
-    }
-}
-
-/// A line's end with its name.
-struct EndName<'a> {
-    end: Point,
-    words: Vec<String>,
-    style: &'a SeriesStyle,
-}
-
-impl EndName<'_> {
-    fn height(&self) -> f64 {
-        LEADING * SMALL * self.words.len().max(1) as f64 + 4.0
     }
 }
 
@@ -397,38 +347,9 @@ pub(crate) fn spaced(points: &[Point], gap: f64) -> Vec<Point> {
     kept
 }
 
-/// Middles near the wished ones (sorted) so that blocks of these heights do not meet.
-fn apart(wishes: &[f64], heights: &[f64], top: f64, bottom: f64) -> Vec<f64> {
-    let mut middles = Vec::with_capacity(wishes.len());
-    let mut edge = top;
-    for (wish, height) in wishes.iter().zip(heights) {
-        let middle = wish.max(edge + height / 2.0);
-        edge = middle + height / 2.0;
-        middles.push(middle);
-    }
-    let mut edge = bottom;
-    for (middle, height) in middles.iter_mut().zip(heights).rev() {
-        *middle = middle.min(edge - height / 2.0);
-        edge = *middle - height / 2.0;
-    }
-    middles
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn names_whose_ends_meet_are_moved_apart_and_stay_inside() {
-        let middles = apart(&[10.0, 10.0, 11.0], &[20.0, 20.0, 20.0], 0.0, 60.0);
-        assert!(
-            middles
-                .windows(2)
-                .all(|pair| pair[1] - pair[0] >= 20.0 - 1e-9),
-            "{middles:?}"
-        );
-        assert!(middles[0] >= 10.0 && middles[2] <= 50.0, "{middles:?}");
-    }
 
     #[test]
     fn a_row_without_a_value_breaks_the_line() {

@@ -4,13 +4,12 @@
 //! looks first. The sheet grows with what it holds, so rows never meet.
 
 use super::axis::{Ends, Scale};
-use super::canvas::{AxisSpan, Canvas, Drawing, Side, Type};
+use super::canvas::{Canvas, Side, Type};
+use super::drawing::{AxisSpan, Drawing};
 use super::error::PlotError;
 use super::geometry::{Point, Rect};
 use super::marks::{self, Mark};
-use super::style::{
-    EDGE, GRID, INK, MUTED, PAPER, RULE, SHEET_WIDTH, SMALL, SeriesStyle, TEXT, TITLE,
-};
+use super::style::{EDGE, GRID, INK, MUTED, PAPER, RULE, SHEET_WIDTH, SMALL, TEXT, TITLE};
 use super::text::{clean, fit, text_width, wrap};
 
 /// Distance of lines of words, in sizes of the type.
@@ -64,24 +63,6 @@ impl Panel {
     pub(crate) fn line(&self, points: &[[f64; 2]]) -> Vec<Point> {
         points.iter().map(|&point| self.at(point)).collect()
     }
-}
-
-/// One entry of a key.
-#[derive(Debug)]
-pub(crate) struct KeyEntry<'a> {
-    pub words: &'a str,
-    pub sample: Sample,
-}
-
-/// What stands before the words of a key.
-#[derive(Debug, Clone, Copy)]
-pub(crate) enum Sample {
-    /// A piece of a series.
-    Series(SeriesStyle),
-    /// One marker alone.
-    Marker(super::style::Marker, super::style::Colour),
-    /// A piece of ground.
-    Ground(super::style::Colour),
 }
 
 impl Sheet {
@@ -185,51 +166,6 @@ impl Sheet {
         });
     }
 
-    /// A key in as many rows as it needs.
-    pub(crate) fn key(&mut self, entries: &[KeyEntry]) {
-        const SAMPLE: f64 = 40.0;
-        let face = Type::plain(SMALL, INK);
-        let row = 1.5 * SMALL;
-        let mut x = EDGE;
-        for (place, entry) in entries.iter().enumerate() {
-            let room = SHEET_WIDTH - 2.0 * EDGE - SAMPLE - 8.0;
-            let words = fit(&clean(entry.words), SMALL, false, room);
-            let width = SAMPLE + 8.0 + text_width(&words, SMALL, false);
-            if place > 0 && x + width > SHEET_WIDTH - EDGE {
-                x = EDGE;
-                self.cursor += row;
-            }
-            let y = self.cursor + row / 2.0;
-            self.sample(entry.sample, [x, y], SAMPLE);
-            self.canvas
-                .words(&words, [x + SAMPLE + 8.0, y], Side::Start, face);
-            x += width + 22.0;
-        }
-        if !entries.is_empty() {
-            self.cursor += row;
-        }
-    }
-
-    fn sample(&mut self, sample: Sample, [x, y]: Point, width: f64) {
-        match sample {
-            Sample::Series(style) => self.canvas.sample([x, y], [x + width, y], &style),
-            Sample::Marker(marker, colour) => {
-                self.canvas
-                    .marker([x + width / 2.0, y], marker, colour, 5.0);
-            }
-            Sample::Ground(colour) => {
-                let rect = Rect {
-                    left: x,
-                    top: y - 9.0,
-                    right: x + width,
-                    bottom: y + 9.0,
-                };
-                self.canvas.block(rect, colour);
-                outline(&mut self.canvas, rect);
-            }
-        }
-    }
-
     /// A remark below everything, such as where the data come from.
     pub(crate) fn note(&mut self, words: &str) {
         if !words.is_empty() {
@@ -249,20 +185,25 @@ impl Sheet {
 pub(crate) fn spread(axis: &AxisSpec, left: f64, right: f64) -> Scale {
     let lay = |ticks: f64| Scale::new(axis.data, axis.ends, ticks).laid(left, right);
     let fits = |scale: &Scale| {
-        let ticks = scale.ticks();
-        let widest = ticks
-            .iter()
-            .map(|&tick| text_width(&scale.words(tick), SMALL, false));
-        let apart = ticks
-            .get(1)
-            .map_or(f64::MAX, |&second| scale.at(second) - scale.at(ticks[0]));
-        widest.fold(0.0, f64::max) + 14.0 <= apart
+        let numbers = level_rooms(scale);
+        numbers.windows(2).all(|pair| pair[0].2 + 14.0 <= pair[1].1)
     };
     [8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.0]
         .map(lay)
         .into_iter()
         .find(fits)
         .unwrap_or_else(|| lay(0.7))
+}
+
+/// The level axis' numbers with their left and right ends, kept on the sheet.
+fn level_rooms(x: &Scale) -> Vec<(String, f64, f64)> {
+    let room = |tick: f64| {
+        let words = x.words(tick);
+        let width = text_width(&words, SMALL, false);
+        let left = (x.at(tick) - width / 2.0).clamp(3.0, SHEET_WIDTH - 3.0 - width);
+        (words, left, left + width)
+    };
+    x.ticks().into_iter().map(room).collect()
 }
 
 /// Level grid lines and their numbers to the left.
@@ -294,23 +235,25 @@ pub(crate) fn level_numbers(canvas: &mut Canvas, x: &Scale, rect: Rect) -> f64 {
         &[],
     );
     let middle = rect.bottom + 20.0;
-    for tick in x.ticks() {
-        let words = x.words(tick);
-        let at = x.at(tick);
+    for at in x.ticks().into_iter().map(|tick| x.at(tick)) {
         canvas.stroke(
             &[[at, rect.bottom], [at, rect.bottom + 6.0]],
             RULE,
             1.6,
             &[],
         );
-        let half = text_width(&words, SMALL, false) / 2.0;
-        let inside = at.min(SHEET_WIDTH - 3.0 - half);
-        canvas.words(
-            &words,
-            [inside, middle],
-            Side::Middle,
-            Type::plain(SMALL, MUTED),
-        );
+    }
+    let mut edge = 0.0;
+    for (words, left, right) in level_rooms(x) {
+        if left >= edge {
+            canvas.words(
+                &words,
+                [left, middle],
+                Side::Start,
+                Type::plain(SMALL, MUTED),
+            );
+            edge = right + 6.0;
+        }
     }
     middle + 12.0
 }

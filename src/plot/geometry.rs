@@ -106,6 +106,14 @@ pub(crate) fn distance(a: Point, b: Point) -> f64 {
     (b[0] - a[0]).hypot(b[1] - a[1])
 }
 
+/// Whether two straight pieces cross (each has the other's ends on both sides).
+pub(crate) fn cross((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
+    let side = |p: Point, q: Point, r: Point| {
+        (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+    };
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
+}
+
 /// Most points that a drawn line keeps.
 const MOST_POINTS: usize = 4000;
 

@@ -4,11 +4,13 @@
 //! for both panels.
 
 use super::axis::{Axis, Ends, extent};
-use super::canvas::{Canvas, Drawing, Side, Type};
+use super::canvas::{Canvas, Side, Type};
 use super::curves::draw_series;
+use super::drawing::Drawing;
 use super::error::PlotError;
-use super::frame::{AxisSpec, KeyEntry, LEADING, Sample, Sheet, level_numbers, nothing, spread};
+use super::frame::{AxisSpec, LEADING, Sheet, level_numbers, nothing, spread};
 use super::geometry::{Point, Rect};
+use super::key::{KeyEntry, Sample};
 use super::placing::Placer;
 use super::style::{EDGE, GRID, INK, MUTED, RULE, SERIES, SHEET_WIDTH, SMALL};
 use super::text::{text_width, wrap};
@@ -46,9 +48,11 @@ pub struct Journey<'a> {
 }
 
 const MOST_STATIONS: usize = 20;
-const ROW: f64 = 46.0;
+const ROW: f64 = 56.0;
 /// Room between manifold and turbine, where the engine stands.
 const ENGINE_ROW: f64 = 34.0;
+/// Distance of the lines of one name: close, so that they hold together.
+const NAME_LEADING: f64 = 1.1 * SMALL;
 const NAME_FACE: Type = Type::plain(SMALL, INK);
 
 /// One quantity of all runs, in shown units: for each run a value or none at each station.
@@ -165,22 +169,25 @@ impl Journey<'_> {
             .collect()
     }
 
+    /// Height of the engine's row, where there is one.
+    fn engine_place(&self, rows: &[f64]) -> Option<f64> {
+        let from = self.exhaust_from.filter(|&from| from > 0)?;
+        rows.get(from).map(|y| y - f64::midpoint(ROW, ENGINE_ROW))
+    }
+
     fn names(&self, canvas: &mut Canvas, names: &[Vec<String>], rows: &[f64]) {
         for (lines, &y) in names.iter().zip(rows) {
-            let first = y - 0.5 * LEADING * SMALL * (lines.len() as f64 - 1.0);
+            let first = y - 0.5 * NAME_LEADING * (lines.len() as f64 - 1.0);
             for (row, words) in lines.iter().enumerate() {
                 canvas.words(
                     words,
-                    [EDGE, first + LEADING * SMALL * row as f64],
+                    [EDGE, first + NAME_LEADING * row as f64],
                     Side::Start,
                     NAME_FACE,
                 );
             }
         }
-        if let Some(from) = self.exhaust_from.filter(|&from| from > 0)
-            && let Some(&y) = rows.get(from)
-        {
-            let middle = y - (ROW + ENGINE_ROW) / 2.0;
+        if let Some(middle) = self.engine_place(rows) {
             canvas.words(
                 "engine",
                 [EDGE, middle],
@@ -195,7 +202,7 @@ impl Journey<'_> {
         let spec = AxisSpec {
             words,
             data,
-            ends: Ends::Round,
+            ends: Ends::Zero,
         };
         let scale = spread(&spec, rect.left + 4.0, rect.right - 16.0);
         for tick in scale.ticks() {
@@ -224,10 +231,7 @@ impl Journey<'_> {
 
     /// The rule across the rows where air goes in and exhaust comes out.
     fn engine_gap(&self, canvas: &mut Canvas, rect: Rect, rows: &[f64]) {
-        if let Some(from) = self.exhaust_from.filter(|&from| from > 0)
-            && let Some(&y) = rows.get(from)
-        {
-            let middle = y - (ROW + ENGINE_ROW) / 2.0;
+        if let Some(middle) = self.engine_place(rows) {
             canvas.stroke(
                 &[[rect.left, middle], [rect.right, middle]],
                 RULE,

@@ -2,8 +2,8 @@
 //! alone, and by both together.
 
 use super::axis::Axis;
-use super::canvas::Drawing;
 use super::curves::{Curves, Event, Limit, Series};
+use super::drawing::Drawing;
 use super::error::PlotError;
 
 /// Boost over engine speed, three times. A row without a value breaks its line.

@@ -1,21 +1,34 @@
 //! The layers of a compressor map, from the ground up, and where their words go.
 
-use super::axis::{extent, number};
-use super::canvas::{Canvas, Type};
+use super::axis::extent;
+use super::canvas::Canvas;
 use super::compressor_map::OperatingPoint;
-use super::curves::spaced;
 use super::frame::{Panel, hatch, nothing, outline};
-use super::geometry::{Point, Rect, along, inside, thin};
-use super::placing::{Placer, Wish};
-use super::style::{BEYOND, Colour, INK, MUTED, Marker, PAPER, SERIES, SMALL, SeriesStyle, blend};
+use super::geometry::{Point, distance, thin};
+use super::map_words;
+use super::placing::Placer;
+use super::style::{BEYOND, Colour, INK, Marker, PAPER, SERIES, SeriesStyle, blend};
 
 /// Looks of the operating lines in the order in which they are given out.
-pub(crate) const LINE_STYLES: [SeriesStyle; 4] = [SERIES[1], SERIES[0], SERIES[3], SERIES[5]];
+pub(crate) const LINE_STYLES: [SeriesStyle; 4] = [
+    unbroken(SERIES[1]),
+    unbroken(SERIES[0]),
+    unbroken(SERIES[3]),
+    unbroken(SERIES[5]),
+];
+
+/// On the map dashes mean an edge; operating lines differ by marker and colour.
+const fn unbroken(style: SeriesStyle) -> SeriesStyle {
+    SeriesStyle {
+        dash: &[],
+        width: 3.2,
+        ..style
+    }
+}
 
 const SPEED: Colour = (104, 116, 130);
-const SPEED_FACE: Type = Type::plain(SMALL, (74, 84, 97));
 /// Colour of the islands' words.
-const ISLAND: Colour = (34, 92, 58);
+pub(crate) const ISLAND: Colour = (34, 92, 58);
 
 /// A speed line in the key.
 pub(crate) const SPEED_KEY: SeriesStyle = SeriesStyle {
@@ -98,30 +111,17 @@ pub(crate) fn lines_and_words(canvas: &mut Canvas, panel: &Panel, shown: &Shown)
     for (points, style) in lines.iter().zip(&LINE_STYLES) {
         operating_line(canvas, &mut placer, points, style);
     }
-    for (points, style) in lines.iter().zip(&LINE_STYLES) {
-        speeds_of_engine(canvas, &mut placer, points, style);
-    }
-    edge_words(canvas, &mut placer, &surge, "surge", Type::bold(SMALL, INK));
-    speed_words(canvas, &mut placer, panel, &shown.speeds);
-    island_words(canvas, &mut placer, panel, &shown.islands);
-    edge_words(
-        canvas,
-        &mut placer,
-        &choke,
-        "choke",
-        Type::plain(SMALL, MUTED),
-    );
-    beyond_words(canvas, &mut placer, panel, &shown.hull);
+    map_words::write(canvas, &mut placer, panel, shown, &lines, [&surge, &choke]);
     if shown.extent(0).is_none() {
         nothing(canvas, panel.rect, "no point to draw");
     }
 }
 
 /// A match on the sheet.
-struct Drawn {
-    at: Point,
-    rpm: f64,
-    inside: bool,
+pub(crate) struct Drawn {
+    pub at: Point,
+    pub rpm: f64,
+    pub inside: bool,
 }
 
 fn drawn(line: &ShownLine, panel: &Panel) -> Vec<Drawn> {
@@ -134,7 +134,7 @@ fn drawn(line: &ShownLine, panel: &Panel) -> Vec<Drawn> {
 }
 
 /// The points of a line that get a marker: apart from each other, and always the last.
-fn marked<'a>(points: &'a [Drawn], gap: f64) -> Vec<&'a Drawn> {
+pub(crate) fn marked<'a>(points: &'a [Drawn], gap: f64) -> Vec<&'a Drawn> {
     let places: Vec<Point> = points.iter().map(|point| point.at).collect();
     let mut kept: Vec<&'a Drawn> = Vec::new();
     let mut wanted = spaced_places(&places, gap)
@@ -150,8 +150,7 @@ fn spaced_places(points: &[Point], gap: f64) -> Vec<usize> {
     let mut kept: Vec<usize> = Vec::new();
     for (place, &point) in points.iter().enumerate() {
         let last = kept.last().map(|&last| points[last]);
-        if last.is_none_or(|last| super::geometry::distance(last, point) >= gap) && kept.len() < 200
-        {
+        if last.is_none_or(|last| distance(last, point) >= gap) && kept.len() < 200 {
             kept.push(place);
         }
     }
@@ -174,154 +173,4 @@ fn operating_line(canvas: &mut Canvas, placer: &mut Placer, points: &[Drawn], st
         canvas.marker(point.at, marker, style.colour, 5.0);
         placer.avoid_marker(point.at, 7.0);
     }
-}
-
-/// Engine speeds beside the line: its ends first, then what has room.
-fn speeds_of_engine(
-    canvas: &mut Canvas,
-    placer: &mut Placer,
-    points: &[Drawn],
-    style: &SeriesStyle,
-) {
-    const WISH: Wish = Wish {
-        directions: &[
-            (-1.0, -0.6),
-            (1.0, 0.6),
-            (-1.0, 0.0),
-            (1.0, 0.0),
-            (0.0, -1.0),
-            (0.0, 1.0),
-            (1.0, -0.6),
-            (-1.0, 0.6),
-        ],
-        gaps: &[7.0, 14.0, 24.0, 40.0],
-        most: 130.0,
-        leader: true,
-    };
-    let mut order = marked(points, 36.0);
-    if let Some(last) = order.pop() {
-        order.insert(order.len().min(1), last);
-    }
-    for point in order.into_iter().take(14) {
-        let words = number(point.rpm, 1.0);
-        let face = Type::bold(SMALL, blend(style.colour, INK, 0.35));
-        placer.label(canvas, &words, face, &[point.at], &WISH);
-    }
-}
-
-fn edge_words(canvas: &mut Canvas, placer: &mut Placer, edge: &[Point], words: &str, face: Type) {
-    const WISH: Wish = Wish {
-        directions: &[
-            (-1.0, -0.3),
-            (1.0, 0.3),
-            (-1.0, 0.3),
-            (1.0, -0.3),
-            (0.0, 1.0),
-        ],
-        gaps: &[7.0, 14.0, 30.0],
-        most: 60.0,
-        leader: true,
-    };
-    let places: Vec<Point> = [0.6, 0.45, 0.75, 0.3, 0.9]
-        .into_iter()
-        .filter_map(|share| along(edge, share))
-        .collect();
-    placer.label(canvas, words, face, &places, &WISH);
-}
-
-/// The speed lines' numbers at their choke ends, else at their surge ends.
-fn speed_words(
-    canvas: &mut Canvas,
-    placer: &mut Placer,
-    panel: &Panel,
-    lines: &[(String, Vec<[f64; 2]>)],
-) {
-    const WISH: Wish = Wish {
-        directions: &[
-            (1.0, 0.4),
-            (1.0, 0.0),
-            (0.3, 1.0),
-            (1.0, 1.0),
-            (1.0, -0.5),
-            (-1.0, -0.5),
-            (0.0, -1.0),
-        ],
-        gaps: &[4.0, 9.0, 16.0],
-        most: 70.0,
-        leader: false,
-    };
-    for (label, points) in lines {
-        let ends = points
-            .last()
-            .into_iter()
-            .chain(points.first())
-            .map(|&end| panel.at(end));
-        let ends: Vec<Point> = ends.collect();
-        placer.label(canvas, label, SPEED_FACE, &ends, &WISH);
-    }
-}
-
-/// Each island's efficiency on its outline, the innermost first.
-fn island_words(canvas: &mut Canvas, placer: &mut Placer, panel: &Panel, islands: &[ShownIsland]) {
-    const WISH: Wish = Wish {
-        directions: &[(0.0, 0.0)],
-        gaps: &[0.0],
-        most: 90.0,
-        leader: false,
-    };
-    for island in islands.iter().rev() {
-        let places: Vec<Point> = island
-            .rings
-            .iter()
-            .flat_map(|ring| spaced(&panel.line(ring), 12.0))
-            .collect();
-        placer.label(
-            canvas,
-            &island.label,
-            Type::plain(SMALL, ISLAND),
-            &places,
-            &WISH,
-        );
-    }
-}
-
-/// Names the hatching where there is most of it.
-fn beyond_words(canvas: &mut Canvas, placer: &mut Placer, panel: &Panel, hull: &[[f64; 2]]) {
-    const WISH: Wish = Wish {
-        directions: &[(0.0, 0.0)],
-        gaps: &[0.0],
-        most: 30.0,
-        leader: false,
-    };
-    if hull.len() < 3 {
-        return;
-    }
-    let mut edge = panel.line(hull);
-    edge.extend(edge.first().copied());
-    placer.avoid(&edge, 5.0);
-    let Rect {
-        left,
-        top,
-        right,
-        bottom,
-    } = panel.rect;
-    let mut places: Vec<Point> = Vec::new();
-    for (x, y) in [
-        (0.80, 0.93),
-        (0.84, 0.85),
-        (0.22, 0.08),
-        (0.22, 0.2),
-        (0.8, 0.08),
-        (0.2, 0.93),
-    ] {
-        places.push([left + x * (right - left), top + y * (bottom - top)]);
-    }
-    places.retain(|&place| !inside(place, &edge));
-    placer.label(
-        canvas,
-        "beyond the data",
-        Type::plain(SMALL, MUTED),
-        &places,
-        &WISH,
-    );
 }

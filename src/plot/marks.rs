@@ -20,7 +20,7 @@ const FACE: Type = Type::plain(SMALL, INK);
 
 impl Mark {
     pub(crate) fn new(x: f64, words: &str) -> Self {
-        let words = fit(&clean(words), SMALL, false, 0.7 * SHEET_WIDTH);
+        let words = fit(&clean(words), SMALL, false, 0.44 * SHEET_WIDTH);
         Self { x, words }
     }
 
@@ -60,7 +60,7 @@ fn rows(marks: &[Mark]) -> Vec<Placed> {
     order.sort_by(|&a, &b| marks[a].x.total_cmp(&marks[b].x));
     let mut placed: Vec<Placed> = Vec::new();
     while !order.is_empty() {
-        let leftwards = placed.len() % 2 == 0 && order.len() > 1;
+        let leftwards = placed.len().is_multiple_of(2) && order.len() > 1;
         let mark = if leftwards || order.len() == 1 {
             order.remove(0)
         } else {

@@ -1,8 +1,8 @@
 //! Finding room for words: never on other words, off the lines where there is a way.
 
 use super::canvas::{Canvas, Side, Type};
-use super::geometry::{Point, Rect, distance};
-use super::style::RULE;
+use super::geometry::{Point, Rect, cross, distance, thin};
+use super::style::{Colour, MUTED};
 use super::text::{clean, fit};
 
 /// What stands on a part of the sheet already.
@@ -13,6 +13,9 @@ pub(crate) struct Placer {
     lines: Vec<(Point, Point, f64)>,
 }
 
+/// A label this near to its point needs no leader.
+const NEAR: f64 = 14.0;
+const LEADER: Colour = MUTED;
 /// Free edge around every label.
 const GAP: f64 = 2.5;
 
@@ -32,8 +35,10 @@ impl Placer {
 
     /// A line that words should leave free; `weight` is the cost of a covered unit of length.
     pub(crate) fn avoid(&mut self, points: &[Point], weight: f64) {
+        let line = thin(points, 2.0);
+        let pieces = line.windows(2);
         self.lines
-            .extend(points.windows(2).map(|pair| (pair[0], pair[1], weight)));
+            .extend(pieces.map(|pair| (pair[0], pair[1], weight)));
     }
 
     /// A marker that words should leave free.
@@ -55,6 +60,28 @@ impl Placer {
                 .map(|(a, b, weight)| weight * wide.crossed(*a, *b))
                 .sum(),
         )
+    }
+
+    /// How many heavy lines and words a leader from the point to the box would cross, the lines at the
+    /// point itself left aside.
+    fn leader_crossings(&self, point: Point, room: &Rect) -> usize {
+        let end = room.nearest(point);
+        let length = distance(point, end);
+        if length <= NEAR {
+            return 0;
+        }
+        let start = 9.0 / length;
+        let from = [
+            point[0] + start * (end[0] - point[0]),
+            point[1] + start * (end[1] - point[1]),
+        ];
+        let heavy = self.lines.iter().filter(|line| line.2 >= 3.0);
+        let lines = heavy.filter(|(a, b, _)| cross((*a, *b), (from, end)));
+        let words = self
+            .taken
+            .iter()
+            .filter(|taken| taken.crossed(from, end) > 0.0);
+        lines.count() + words.count()
     }
 
     /// The cheapest of the boxes (each with what it costs in itself), if one costs at most `most`.
@@ -90,9 +117,17 @@ impl Placer {
         );
         let size = face.room(&words, [0.0, 0.0], Side::Middle);
         let boxes = points.iter().enumerate().flat_map(|(place, &point)| {
-            let late = 4.0 * place as f64;
+            let late = wish.order * place as f64;
             around(point, (size.width(), size.height()), wish)
                 .map(move |(room, own)| (room, own + late, point))
+        });
+        let boxes = boxes.map(|(room, own, point)| {
+            let crossings = if wish.leader {
+                self.leader_crossings(point, &room)
+            } else {
+                0
+            };
+            (room, own + 15.0 * crossings as f64, point)
         });
         let boxes: Vec<(Rect, f64, Point)> = boxes.collect();
         let Some(room) = self.best(boxes.iter().map(|&(room, own, _)| (room, own)), wish.most)
@@ -104,8 +139,8 @@ impl Placer {
             && wish.leader
         {
             let end = room.grown(1.0).nearest(point);
-            if distance(point, end) > 14.0 {
-                canvas.stroke(&[point, end], RULE, 1.2, &[]);
+            if distance(point, end) > NEAR {
+                canvas.stroke(&[point, end], LEADER, 1.3, &[]);
             }
         }
         canvas.words(&words, room.centre(), Side::Middle, face);
@@ -123,6 +158,8 @@ pub(crate) struct Wish {
     pub gaps: &'static [f64],
     /// The most that the place may cost (about the length of covered line); dearer means no label.
     pub most: f64,
+    /// What each step down the list of points costs: 0 where all are equally good.
+    pub order: f64,
     /// Whether a far label is joined to its point.
     pub leader: bool,
 }
@@ -165,6 +202,7 @@ mod tests {
         directions: &[(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)],
         gaps: &[4.0, 20.0],
         most: 1e9,
+        order: 4.0,
         leader: true,
     };
 

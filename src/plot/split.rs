@@ -5,14 +5,17 @@
 //! above 100 %.
 
 use super::axis::{Axis, Ends, extent};
-use super::canvas::{Canvas, Drawing, Type};
+use super::canvas::{Canvas, Type};
 use super::curves::{Event, spaced};
+use super::drawing::Drawing;
 use super::error::PlotError;
-use super::frame::{AxisSpec, KeyEntry, Panel, PanelSpec, Sample, Sheet, nothing};
+use super::frame::{AxisSpec, Panel, PanelSpec, Sheet, nothing};
 use super::geometry::Point;
+use super::key::{KeyEntry, Sample};
 use super::marks;
 use super::placing::{Placer, Wish};
-use super::style::{AREAS, INK, SMALL};
+use super::stacking::{Area, Run, stacked};
+use super::style::{AREAS, INK, SMALL, TEXT};
 
 /// One stage's share at every speed.
 #[derive(Debug, Clone)]
@@ -43,11 +46,6 @@ pub struct Split<'a> {
     /// Marks such as the hand-over, eight at most.
     pub events: Vec<Event>,
 }
-
-/// Speeds and, for each, every stage's share; no gap inside.
-type Run = Vec<(f64, Vec<f64>)>;
-/// A stage's area: for each speed where it starts and ends.
-type Area = Vec<(f64, f64, f64)>;
 
 impl Split<'_> {
     /// Draws it.
@@ -183,6 +181,15 @@ impl Split<'_> {
         }
         for area in areas.iter().flatten() {
             let (lower, upper) = edges(area, panel);
+            // Names stay between the area's ends.
+            for (low, high) in lower
+                .first()
+                .zip(upper.first())
+                .into_iter()
+                .chain(lower.last().zip(upper.last()))
+            {
+                placer.avoid(&[*low, *high], 3.0);
+            }
             for edge in [lower, upper] {
                 canvas.stroke(&edge, INK, 1.8, &[]);
                 placer.avoid(&edge, 3.0);
@@ -198,7 +205,7 @@ impl Split<'_> {
         }
         let uprights: Vec<f64> = events.iter().map(|event| panel.x.at(event.0)).collect();
         marks::lines(canvas, &uprights, panel.rect);
-        for &x in &uprights {
+        for x in uprights.iter().flat_map(|x| [x - 6.0, *x, x + 6.0]) {
             placer.avoid(&[[x, panel.rect.top], [x, panel.rect.bottom]], 1.0);
         }
         if areas.iter().all(Vec::is_empty) {
@@ -217,14 +224,17 @@ impl Split<'_> {
         const WISH: Wish = Wish {
             directions: &[(0.0, 0.0)],
             gaps: &[0.0],
-            most: 40.0,
+            most: 60.0,
+            order: 0.15,
             leader: false,
         };
         let mut unnamed = Vec::new();
         for ((stage, area), &colour) in self.stages.iter().zip(areas).zip(&AREAS) {
             let places = thickest(area, panel);
-            let face = Type::bold(SMALL, INK);
-            if !area.is_empty() && !placer.label(canvas, &stage.name, face, &places, &WISH) {
+            let mut named = [TEXT, SMALL].into_iter().map(|size| {
+                placer.label(canvas, &stage.name, Type::bold(size, INK), &places, &WISH)
+            });
+            if !area.is_empty() && !named.any(|named| named) {
                 unnamed.push(KeyEntry {
                     words: &stage.name,
                     sample: Sample::Ground(colour),
@@ -278,65 +288,4 @@ fn thickest(area: &[Area], panel: &Panel) -> Vec<Point> {
         .map(|place| place.1)
         .collect();
     spaced(&points, 6.0)
-}
-
-/// The areas of one stage above and below zero.
-fn stacked(run: &Run, stage: usize) -> Vec<Area> {
-    let run = with_crossings(run);
-    let sides: [fn(f64) -> f64; 2] = [|share| share.max(0.0), |share| share.min(0.0)];
-    let areas = sides.into_iter().map(|side| -> Area {
-        run.iter()
-            .map(|(speed, shares)| {
-                let start: f64 = shares[..stage].iter().map(|&share| side(share)).sum();
-                (*speed, start, start + side(shares[stage]))
-            })
-            .collect()
-    });
-    areas
-        .filter(|area| area.iter().any(|row| (row.2 - row.1).abs() > 1e-9))
-        .collect()
-}
-
-/// The run with a row wherever a stage's share passes zero, so that areas end there.
-fn with_crossings(run: &Run) -> Run {
-    let mut rows: Run = Vec::new();
-    for pair in run.windows(2) {
-        let ((x0, from), (x1, to)) = (&pair[0], &pair[1]);
-        rows.push(pair[0].clone());
-        let mut cuts: Vec<f64> = from
-            .iter()
-            .zip(to)
-            .filter(|(a, b)| *a * *b < 0.0)
-            .map(|(a, b)| a / (a - b))
-            .collect();
-        cuts.sort_by(f64::total_cmp);
-        for t in cuts {
-            let between = |a: f64, b: f64| a + t * (b - a);
-            let shares = from.iter().zip(to).map(|(&a, &b)| between(a, b)).collect();
-            rows.push((between(*x0, *x1), shares));
-        }
-    }
-    rows.extend(run.last().cloned());
-    rows
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn shares_above_and_below_zero_end_where_they_cross_it() {
-        let run = vec![(1000.0, vec![0.5, 0.5]), (2000.0, vec![-0.5, 1.5])];
-        let supercharger = stacked(&run, 0);
-        assert_eq!(supercharger.len(), 2);
-        let above = &supercharger[0];
-        assert!(
-            (above[1].0 - 1500.0).abs() < 1e-9 && above[1].2.abs() < 1e-12,
-            "{above:?}"
-        );
-        let turbo = stacked(&run, 1);
-        assert_eq!(turbo.len(), 1);
-        let (_, start, end) = turbo[0][2];
-        assert!(start.abs() < 1e-12 && (end - 1.5).abs() < 1e-12);
-    }
 }

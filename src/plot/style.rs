@@ -58,41 +58,41 @@ pub(crate) enum Marker {
     None,
 }
 
-/// The series' looks in the order in which they are given out; lightness L* about 13, 46, 57, 38, 66
-/// and 30.
+/// The series' looks in the order in which they are given out; the first three are 14 and more apart
+/// in lightness L*.
 pub(crate) const SERIES: [SeriesStyle; 6] = [
     SeriesStyle {
-        colour: (14, 44, 84),
+        colour: (14, 40, 80),
         dash: &[],
         marker: Marker::Disc,
         width: 3.6,
     },
     SeriesStyle {
-        colour: (200, 78, 20),
+        colour: (190, 72, 16),
         dash: &[13.0, 5.0],
         marker: Marker::Triangle,
         width: 3.0,
     },
     SeriesStyle {
-        colour: (28, 150, 138),
+        colour: (44, 158, 170),
         dash: &[3.5, 4.5],
         marker: Marker::Square,
         width: 3.4,
     },
     SeriesStyle {
-        colour: (138, 60, 150),
+        colour: (140, 70, 170),
         dash: &[16.0, 4.0, 3.5, 4.0],
         marker: Marker::Diamond,
         width: 2.8,
     },
     SeriesStyle {
-        colour: (196, 148, 20),
+        colour: (206, 164, 40),
         dash: &[7.0, 4.0],
         marker: Marker::Ring,
         width: 3.0,
     },
     SeriesStyle {
-        colour: (110, 54, 36),
+        colour: (96, 40, 28),
         dash: &[22.0, 6.0],
         marker: Marker::Cross,
         width: 2.6,
@@ -122,4 +122,91 @@ pub(crate) fn blend(a: Colour, b: Colour, share: f64) -> Colour {
         byte
     };
     (mix(a.0, b.0), mix(a.1, b.1), mix(a.2, b.2))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// CIE L*a*b* of linear red, green, blue (sRGB primaries, white point D65; IEC 61966-2-1).
+    fn lab([r, g, b]: [f64; 3]) -> [f64; 3] {
+        let f = |t: f64| {
+            if t > 0.008856 {
+                t.cbrt()
+            } else {
+                7.787 * t + 16.0 / 116.0
+            }
+        };
+        let x = f((0.4124 * r + 0.3576 * g + 0.1805 * b) / 0.9505);
+        let y = f(0.2126 * r + 0.7152 * g + 0.0722 * b);
+        let z = f((0.0193 * r + 0.1192 * g + 0.9505 * b) / 1.089);
+        [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
+    }
+
+    fn linear((r, g, b): Colour) -> [f64; 3] {
+        [r, g, b].map(|byte| {
+            let v = f64::from(byte) / 255.0;
+            if v <= 0.04045 {
+                v / 12.92
+            } else {
+                ((v + 0.055) / 1.055).powf(2.4)
+            }
+        })
+    }
+
+    /// How an eye sees a colour: with three kinds of cones, without the red ones, without the green
+    /// ones (Viénot, Brettel & Mollon 1999, from memory).
+    fn seen(colour: Colour, eye: usize) -> [f64; 3] {
+        let [r, g, b] = linear(colour);
+        let both = |red: f64, blue: f64| {
+            let mixed = red * r + (1.0 - red) * g;
+            [mixed, mixed, (b - blue * (r - g)).clamp(0.0, 1.0)]
+        };
+        lab(match eye {
+            0 => [r, g, b],
+            1 => both(0.11238, -0.00401),
+            _ => both(0.29275, 0.02234),
+        })
+    }
+
+    #[test]
+    fn series_are_told_apart_by_every_eye() {
+        for (place, one) in SERIES.iter().enumerate() {
+            for other in &SERIES[place + 1..] {
+                assert_ne!(one.marker, other.marker);
+                assert_ne!(one.dash, other.dash);
+                for eye in 0..3 {
+                    let (a, b) = (seen(one.colour, eye), seen(other.colour, eye));
+                    let apart = a
+                        .iter()
+                        .zip(b)
+                        .map(|(a, b)| (a - b).powi(2))
+                        .sum::<f64>()
+                        .sqrt();
+                    // 2.3 is just seen side by side; thin lines far apart want ten times that.
+                    assert!(apart > 23.0, "{one:?} {other:?} {eye}: {apart}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_first_series_and_all_areas_are_told_apart_in_grey() {
+        let lightness = |colour: Colour| lab(linear(colour))[0];
+        let series: Vec<f64> = SERIES[..3]
+            .iter()
+            .map(|style| lightness(style.colour))
+            .collect();
+        let areas: Vec<f64> = AREAS.iter().map(|&colour| lightness(colour)).collect();
+        for list in [series, areas] {
+            for (place, one) in list.iter().enumerate() {
+                assert!(
+                    list[place + 1..]
+                        .iter()
+                        .all(|other| (one - other).abs() > 8.0),
+                    "{list:?}"
+                );
+            }
+        }
+    }
 }

@@ -65,12 +65,53 @@ pub(crate) fn fit(text: &str, size: f64, bold: bool, width: f64) -> String {
     format!("{}…", short.trim_end())
 }
 
-/// The text in lines no wider than `width`; what does not fit into `most` lines ends in an ellipsis.
+/// The text in lines no wider than `width`, of about equal length; what does not fit into `most`
+/// lines ends in an ellipsis.
 pub(crate) fn wrap(text: &str, size: f64, bold: bool, width: f64, most: usize) -> Vec<String> {
     // A title needs a few hundred signs at most; the rest would never be shown.
-    let text: String = clean(text).chars().take(2000).collect();
+    let text: String = clean(text).chars().take(400).collect();
+    let mut best = fill(&text, size, bold, width, most);
+    if best.len() > 1 {
+        for narrower in (10..20).rev().map(|part| width * f64::from(part) / 20.0) {
+            let lines = fill(&text, size, bold, narrower, most);
+            if lines.len() > best.len() || lines.iter().any(|line| line.ends_with('…')) {
+                break;
+            }
+            best = lines;
+        }
+    }
+    best
+}
+
+/// The text's words; a number stays with the unit behind it.
+fn glued(text: &str) -> Vec<String> {
+    let is_number = |word: &str| {
+        word.chars()
+            .all(|sign| sign.is_ascii_digit() || ",.".contains(sign))
+    };
+    let mut words: Vec<String> = Vec::new();
+    let mut number = false;
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        match words.last_mut() {
+            Some(last) if number && word.chars().count() <= 5 => {
+                last.push(' ');
+                last.push_str(word);
+                number = false;
+            }
+            _ => {
+                number = is_number(word);
+                words.push(word.to_owned());
+            }
+        }
+    }
+    words
+}
+
+/// The text in lines as full as they get.
+fn fill(text: &str, size: f64, bold: bool, width: f64, most: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    let mut words = text.split(' ').filter(|word| !word.is_empty()).peekable();
+    let words = glued(text);
+    let mut words = words.iter().map(String::as_str).peekable();
     while words.peek().is_some() && lines.len() < most {
         let last = lines.len() + 1 == most;
         let mut line = String::new();
@@ -112,6 +153,13 @@ mod tests {
                 .all(|line| text_width(line, 20.0, true) <= 250.0)
         );
         assert!(lines[1].ends_with('…'));
+    }
+
+    #[test]
+    fn a_number_stays_with_its_unit() {
+        let width = text_width("margin 12 % at 2,200 r", 20.0, false);
+        let lines = wrap("margin 12 % at 2,200 rpm", 20.0, false, width, 3);
+        assert_eq!(lines, ["margin 12 %", "at 2,200 rpm"]);
     }
 
     #[test]

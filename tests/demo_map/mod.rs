@@ -66,21 +66,42 @@ pub fn hull() -> Vec<[f64; 2]> {
     outline
 }
 
-/// Outline of the region above an efficiency: for every speed the two places where it is reached.
+/// Outline of the region above an efficiency: for every speed the two places where it is reached,
+/// closed along the highest speed line.
 pub fn island(level: f64) -> Vec<[f64; 2]> {
-    let (mut low, mut high) = (Vec::new(), Vec::new());
-    for speed in fine_speeds() {
-        let above: Vec<f64> = (0..=400_u32)
-            .map(|i| f64::from(i) / 400.0)
-            .filter(|&at| state(speed, at).2 >= level)
+    let (mut low, mut high, mut top) = (Vec::new(), Vec::new(), Vec::new());
+    for speed in fine_speeds()
+        .into_iter()
+        .filter(|&speed| state(speed, BEST).2 > level)
+    {
+        let first = reached(speed, level, 0.0);
+        let last = reached(speed, level, 1.0);
+        low.push(edge_point(speed, first));
+        high.push(edge_point(speed, last));
+        top = (1..40_u32)
+            .map(|i| edge_point(speed, first + (last - first) * f64::from(i) / 40.0))
             .collect();
-        if let (Some(&first), Some(&last)) = (above.first(), above.last()) {
-            low.push(edge_point(speed, first));
-            high.push(edge_point(speed, last));
-        }
     }
+    low.extend(top);
     low.extend(high.into_iter().rev());
     low
+}
+
+/// The place between the best and one end where the efficiency falls through the level.
+fn reached(speed: f64, level: f64, end: f64) -> f64 {
+    let (mut above, mut below) = (BEST, end);
+    if state(speed, end).2 >= level {
+        return end;
+    }
+    for _ in 0..50 {
+        let middle = f64::midpoint(above, below);
+        if state(speed, middle).2 >= level {
+            above = middle;
+        } else {
+            below = middle;
+        }
+    }
+    above
 }
 
 fn edge_point(speed: f64, place: f64) -> [f64; 2] {

@@ -129,7 +129,11 @@ pub fn journey() -> Journey<'static> {
             out,
         ];
         Run {
-            name: format!("{:.0} rpm", row.rpm),
+            name: format!(
+                "{:.0},{:03.0} rpm",
+                (row.rpm / 1000.0).floor(),
+                row.rpm % 1000.0
+            ),
             pressures: pressures.map(Some).into(),
             temperatures: temperatures.map(|celsius| Some(celsius + 273.15)).into(),
         }

@@ -1,5 +1,8 @@
 //! What must hold of every drawing: well-formed, finite, words inside and apart, axes over the data.
 
+// A helper of tests fails like a test.
+#![allow(clippy::unwrap_used)]
+
 use airpath::plot::{Drawing, Rect, text_width};
 use roxmltree::{Document, Node};
 
