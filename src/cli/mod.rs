@@ -5,11 +5,14 @@
 //! command line itself is wrong, 3 with `--strict` when a finding is over or outside the data, or a
 //! row has no match.
 
+mod check;
 mod failure;
 mod line;
 mod load;
+mod new;
 mod options;
 mod point;
+mod rank;
 mod view;
 mod write;
 
@@ -30,8 +33,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(fault) => return usage(&fault),
     };
     let done = match &arguments.command {
+        Command::New(options) => new::run(options),
+        Command::Check(options) => check::run(options),
         Command::Point(options) => point::run(options),
         Command::Line(options) => line::run(options),
+        Command::Rank(options) => rank::run(options),
     };
     let (text, code) = match done {
         Ok(done) => (done.text, if done.strict_failure { 3 } else { 0 }),

@@ -23,10 +23,16 @@ pub(super) struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// Write a commented starter build and its invented map beside it
+    New(NewOptions),
+    /// Read builds and maps and report every fault of all of them; solve nothing
+    Check(CheckOptions),
     /// One match, station by station
     Point(PointOptions),
     /// The operating line: table, findings, drawings
     Line(LineOptions),
+    /// Which compressor map suits this build
+    Rank(RankOptions),
 }
 
 /// Units of text, drawings and pages; JSON and CSV are always SI.
