@@ -6,7 +6,6 @@
 
 use super::document::{Document, Node, Table, Value, option_value};
 use super::fault::{Note, Place};
-use super::reader::nearest;
 
 /// The words that `part =` can take.
 pub(super) const PART_WORDS: [&str; 6] = [
@@ -189,11 +188,6 @@ fn is_list_of_tables(items: &[Node]) -> bool {
         && items
             .iter()
             .all(|item| matches!(item.value, Value::Table(_) | Value::Removed))
-}
-
-/// The part word nearest to what was written.
-pub(super) fn nearest_part_word(written: &str) -> Option<&'static str> {
-    nearest(written, PART_WORDS)
 }
 
 #[cfg(test)]

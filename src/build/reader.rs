@@ -19,15 +19,31 @@ pub(super) struct Context {
     remarks: RefCell<Vec<Note>>,
     /// The site's absolute pressure, Pa, once the site has been read.
     pub(super) site_pressure: Cell<Option<f64>>,
-    /// Whether parts of the file could not be read at all: then nothing is called missing.
-    pub(super) incomplete: bool,
+    /// Places that could not be read at all: nothing more is said about them, and nothing in the
+    /// file is called missing.
+    broken: Vec<Place>,
 }
 
 impl Context {
+    /// The context of a document with places that could not be read.
+    pub(super) fn new(broken: Vec<Place>) -> Self {
+        Self {
+            broken,
+            ..Self::default()
+        }
+    }
+
     pub(super) fn fault(&self, place: &Place, key: &str, text: impl Into<String>) {
-        self.faults
-            .borrow_mut()
-            .push(Note::new(place.clone(), key, text));
+        if !self.broken.contains(place) {
+            let note = Note::new(place.clone(), key, text);
+            self.faults.borrow_mut().push(note);
+        }
+    }
+
+    /// Takes over notes of something read along with the build.
+    pub(super) fn add(&self, faults: Vec<Note>, remarks: &[Note]) {
+        self.faults.borrow_mut().extend(faults);
+        self.remarks.borrow_mut().extend_from_slice(remarks);
     }
 
     pub(super) fn remark(&self, place: &Place, key: &str, text: impl Into<String>) {
@@ -36,8 +52,9 @@ impl Context {
             .push(Note::new(place.clone(), key, text));
     }
 
-    pub(super) fn is_clean(&self) -> bool {
-        self.faults.borrow().is_empty()
+    /// How many faults have been noted.
+    pub(super) fn count(&self) -> usize {
+        self.faults.borrow().len()
     }
 
     /// Faults and remarks, each in line order and without repeats.
@@ -126,11 +143,6 @@ impl<'a> Reader<'a> {
             .remark(&self.place_of(key), &self.key(key), text);
     }
 
-    /// A fault of the section as a whole.
-    pub(super) fn section_fault(&self, text: impl Into<String>) {
-        self.context.fault(&self.place, &self.path, text);
-    }
-
     /// Says that a needed key is not there, unless it turns out to be only misspelt.
     pub(super) fn is_missing(&self, key: &'static str, text: String) {
         let entry = (key, self.place_of(key), text);
@@ -194,14 +206,24 @@ impl<'a> Reader<'a> {
 
     fn schedule_of(&self, node: &Node, key: &str, want: Want) -> Option<Schedule> {
         let site = self.context.site_pressure.get();
+        self.schedule_by(node, key, |value| want.read(value, site))
+    }
+
+    /// A value over engine speed, each value read by `read`.
+    pub(super) fn schedule_by(
+        &self,
+        node: &Node,
+        key: &str,
+        read: impl Fn(&Node) -> Result<f64, String>,
+    ) -> Option<Schedule> {
         let Value::List(rows) = &node.value else {
-            let value = want.read(node, site);
+            let value = read(node);
             return value
                 .map(Schedule::constant)
                 .map_err(|text| self.fault(key, text))
                 .ok();
         };
-        let values = self.rows(rows, node, key, |value| want.read(value, site))?;
+        let values = self.rows(rows, node, key, read)?;
         self.rising(rows, values, key, Schedule::new)
     }
 
@@ -422,16 +444,9 @@ impl<'a> Reader<'a> {
     }
 
     /// Closes the section: what was never asked for is unknown.
-    pub(super) fn finish(self) {
-        let asked = self.asked.into_inner();
-        let mut missing = self.missing.into_inner();
-        let path = |key: &str| {
-            if self.path.is_empty() {
-                key.to_owned()
-            } else {
-                format!("{}.{key}", self.path)
-            }
-        };
+    pub(super) fn finish(&self) {
+        let asked = self.asked.borrow();
+        let mut missing = self.missing.take();
         let unknown = self.table.entries().filter(|(key, _)| !asked.contains(key));
         for (key, node) in unknown {
             // A key that is wanted and not there is the likelier meaning.
@@ -448,11 +463,11 @@ impl<'a> Reader<'a> {
                 Some(name) => format!("is unknown, did you mean {name}?"),
                 None => format!("is unknown; known here: {}", asked.join(", ")),
             };
-            self.context.fault(&node.place, &path(key), text);
+            self.context.fault(&node.place, &self.key(key), text);
         }
-        if !self.context.incomplete {
+        if self.context.broken.is_empty() {
             for (key, place, text) in missing {
-                self.context.fault(&place, &path(key), text);
+                self.context.fault(&place, &self.key(key), text);
             }
         }
     }
