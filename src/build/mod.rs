@@ -90,6 +90,11 @@ pub fn read(document: &Document, overrides: &[Override], maps: &MapLoader<'_>) -
     }
 }
 
+/// How many parts of a word the air path of a document has.
+pub fn count_parts(document: &Document, word: &str) -> usize {
+    overrides::count_parts(&document.root, word)
+}
+
 fn meant(root: &Reader<'_>, maps: &Maps<'_>, file: &str) -> Option<Installation> {
     let title = root.text("title").unwrap_or(file).to_owned();
     let site = site::read(root);

@@ -44,6 +44,3 @@ pub use outline::{FlowAndRatio, SpeedLine};
 pub use region::Region;
 pub use supercharger::{SuperchargerMap, SuperchargerPoint, SuperchargerRow};
 pub use turbine::{TurbineMap, TurbinePoint, TurbineRow};
-
-mod stub;
-pub use stub::*;

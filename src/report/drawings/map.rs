@@ -61,7 +61,6 @@ fn drawn(
     points: &[(f64, MapPoint, f64)],
     ahead: &str,
 ) -> Result<Drawing, PlotError> {
-    let outline = map.outline();
     let line = OperatingLine {
         name: "engine at full load, rpm".to_owned(),
         points: points
@@ -85,25 +84,47 @@ fn drawn(
         flow: Axis { words: &flow_words, shown: &flow },
         ratio: Axis { words: "pressure ratio, total to total", shown: &|ratio| ratio },
         speed_words: "corrected speed, rpm",
-        speed_lines: outline
-            .speed_lines
+        speed_lines: map
+            .speed_lines()
             .into_iter()
-            .map(|(speed, points)| SpeedLine { label: thousands(speed), points })
+            .map(|line| SpeedLine { label: speed_label(line.speed.0), points: pairs(&line.points) })
             .collect(),
-        surge: outline.surge,
-        choke: outline.choke,
+        surge: pairs(&map.surge_edge()),
+        choke: pairs(&map.choke_edge()),
         islands: map::efficiency_islands(map, &LEVELS)
             .into_iter()
             .map(|island| Island {
                 level: island.level,
                 label: format!("{:.0} %", 100.0 * island.level),
-                rings: island.rings,
+                rings: island.rings.iter().map(|ring| pairs(ring)).collect(),
             })
             .collect(),
-        hull: outline.hull,
+        hull: pairs(&hull(map)),
         operating_lines: vec![line],
     }
     .draw()
+}
+
+fn pairs(points: &[(f64, f64)]) -> Vec<[f64; 2]> {
+    points.iter().map(|&(flow, ratio)| [flow, ratio]).collect()
+}
+
+/// The outline of the data: up the surge edge, along the fastest line, down the choke edge, back
+/// along the slowest line.
+fn hull(map: &map::CompressorMap) -> Vec<(f64, f64)> {
+    let lines = map.speed_lines();
+    let (Some(slowest), Some(fastest)) = (lines.first(), lines.last()) else { return Vec::new() };
+    let mut hull = map.surge_edge();
+    hull.extend(&fastest.points);
+    hull.extend(map.choke_edge().into_iter().rev());
+    hull.extend(slowest.points.iter().rev());
+    hull
+}
+
+/// "130k" for a speed in whole thousands, else the number.
+fn speed_label(speed: f64) -> String {
+    let thousand = (speed / 1000.0).round();
+    if (speed - 1000.0 * thousand).abs() < 0.5 { format!("{thousand:.0}k") } else { thousands(speed) }
 }
 
 /// The reference state stands in the axis' words.
