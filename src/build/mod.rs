@@ -25,6 +25,7 @@ mod fuel;
 mod limits;
 pub mod map_file;
 mod maps;
+mod over_speed;
 mod overrides;
 mod rated_drop;
 mod reader;
