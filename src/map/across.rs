@@ -10,7 +10,7 @@
 
 use super::line::{EFFICIENCY_OVERSHOOT, Line, Locus, Quantity};
 use crate::numeric::dual::Dual;
-use crate::numeric::monotone::{end_point, hermite, leaning, limited_softly, slack};
+use crate::numeric::monotone::{Weights, end_point, leaning, limited_softly, slack};
 
 /// Share of the end line's speed over which a slope that is not similarity dies away.
 const FADE: f64 = 0.1;
@@ -115,7 +115,7 @@ impl<'a> Across<'a> {
         let law = Law::of(quantity);
         let mut values = [Dual::default(); 6];
         for (k, line) in (self.first..).zip(self.lines) {
-            values[k] = line.at(quantity, self.loci[k]);
+            values[k] = line.at(quantity, &self.loci[k]);
         }
         let a = self.line(2);
         if self.lines.len() == 1 {
@@ -145,7 +145,7 @@ impl<'a> Across<'a> {
         let start = self.slope(law, &values, &shapes, 2);
         let width = b.speed() - a.speed();
         let u = (self.speed - a.speed()) * self.per_width[2];
-        let (value, by_speed) = hermite(values[2], values[3], start, end, width, u);
+        let (value, by_speed) = Weights::new(width, u).cubic((values[2], values[3]), (start, end));
         Field { value, by_speed }
     }
 

@@ -37,8 +37,8 @@ fn vertices(line: &Line) -> Vec<Vertex> {
         for piece in 0..PIECES {
             let u = f64::from(piece) / f64::from(PIECES);
             let locus = line.locate(pair[0] + u * (pair[1] - pair[0]));
-            let flow = line.at(Quantity::Flow, locus).value;
-            let ratio = head::to_ratio(line.at(Quantity::Head, locus).value);
+            let flow = line.at(Quantity::Flow, &locus).value;
+            let ratio = head::to_ratio(line.at(Quantity::Head, &locus).value);
             result.push((flow, ratio, [rows[0].row, rows[1].row]));
         }
     }

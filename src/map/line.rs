@@ -6,7 +6,7 @@
 //! the range of two neighbouring points by [`EFFICIENCY_OVERSHOOT`].
 
 use crate::numeric::dual::Dual;
-use crate::numeric::monotone;
+use crate::numeric::monotone::{self, Weights};
 
 /// What the curve of efficiency may overshoot along a line, and again across lines.
 pub const EFFICIENCY_OVERSHOOT: f64 = 0.0025;
@@ -26,7 +26,7 @@ pub enum Quantity {
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Locus {
     interval: usize,
-    share: f64,
+    weights: Weights,
 }
 
 /// A data point on a line, in the running order.
@@ -133,21 +133,22 @@ impl Line {
     pub fn locate(&self, place: f64) -> Locus {
         let interval = monotone::segment(&self.place, place);
         let (from, to) = (self.place[interval], self.place[interval + 1]);
+        let width = to - from;
         Locus {
             interval,
-            share: (place - from) / (to - from),
+            weights: Weights::new(width, (place - from) / width),
         }
     }
 
     /// Value and slope of one quantity at a place that was found.
-    pub fn at(&self, quantity: Quantity, Locus { interval, share }: Locus) -> Dual {
+    #[inline]
+    pub fn at(&self, quantity: Quantity, Locus { interval, weights }: &Locus) -> Dual {
         let column = quantity as usize;
         let (a, b) = (
-            self.knots[interval][column],
+            self.knots[*interval][column],
             self.knots[interval + 1][column],
         );
-        let width = self.place[interval + 1] - self.place[interval];
-        let (value, slope) = monotone::hermite(a.value, b.value, a.slope, b.slope, width, share);
+        let (value, slope) = weights.cubic((a.value, b.value), (a.slope, b.slope));
         Dual::new(value, slope)
     }
 

@@ -134,6 +134,9 @@ impl Surface {
         if on_falling_surge && missing > 0.0 {
             return Self::head_place_beyond_surge(surge, head).map_or(Found::Peak(-1.0), Found::At);
         }
+        if self.single_peaked() {
+            return self.falling_side(speed, head, enough);
+        }
         let step = 1.0 / f64::from(SCAN);
         let mut best = (1.0, f64::INFINITY);
         for i in (0..=SCAN).rev() {
@@ -158,6 +161,26 @@ impl Surface {
             return Found::Peak(peak);
         }
         Found::At(bracketed::first_not_below(miss, (peak, high), high, enough))
+    }
+
+    /// On a line with one peak: the falling side where it has the head, else the peak.
+    fn falling_side(&self, speed: f64, head: f64, enough: f64) -> Found {
+        // The rising side counts as not yet there, so that without a root the peak is closed in on.
+        let miss = |place: f64| {
+            let here = self.head(speed, place);
+            if here.by_place > 0.0 {
+                (-1.0, 0.0)
+            } else {
+                (head - here.value, -here.by_place)
+            }
+        };
+        let place = bracketed::first_not_below(miss, (0.0, 1.0), 0.5, enough);
+        let missing = head - self.head(speed, place).value;
+        if missing.abs() <= 1e-12 * head.abs().max(0.01) {
+            Found::At(place)
+        } else {
+            Found::Peak(place)
+        }
     }
 
     /// The other place with this head, on the surge side of a line that turns over.

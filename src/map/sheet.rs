@@ -7,7 +7,7 @@ use super::error::{Column, MapError, Remark};
 use super::grouping::{self, Group};
 use super::region::Region;
 use crate::numeric::dual::Dual;
-use crate::numeric::monotone::{self, end_point, hermite, limited_softly, slack, three_point};
+use crate::numeric::monotone::{self, Weights, end_point, limited_softly, slack, three_point};
 
 /// Points that a line needs.
 const POINTS_PER_LINE: usize = 2;
@@ -83,7 +83,7 @@ impl Profile {
         let width = self.ratio[i + 1] - self.ratio[i];
         let (a, b) = (self.knots[i][column], self.knots[i + 1][column]);
         let u = (ratio - self.ratio[i]) / width;
-        let (value, slope) = hermite(a.value, b.value, a.slope, b.slope, width, u);
+        let (value, slope) = Weights::new(width, u).cubic((a.value, b.value), (a.slope, b.slope));
         Dual::new(value, slope)
     }
 
@@ -229,7 +229,11 @@ impl Sheet {
         }
         let end = slope_at(b, Some(a), after, before, overshoot);
         let u = (speed - a.0) / (b.0 - a.0);
-        Blend::Between(hermite(a.1.value, b.1.value, start, end, b.0 - a.0, u).0)
+        Blend::Between(
+            Weights::new(b.0 - a.0, u)
+                .cubic((a.1.value, b.1.value), (start, end))
+                .0,
+        )
     }
 }
 

@@ -108,27 +108,45 @@ fn below(y: Dual, cap: Dual) -> Dual {
     )
 }
 
-/// Value and slope of the cubic on one interval, at `u` = 0..1 of its `width`.
-pub fn hermite<T: Number>(y0: T, y1: T, s0: T, s1: T, width: f64, u: f64) -> (T, T) {
-    let rise = y1 - y0;
-    let (t0, t1) = (s0 * width, s1 * width);
-    let c3 = t0 + t1 - rise * 2.0;
-    // Counted from the nearer end, so that the value at either end is the datum to the last bit.
-    let (value, slope) = if u <= 0.5 {
-        let c2 = rise * 3.0 - t0 * 2.0 - t1;
-        (
-            y0 + (t0 + (c2 + c3 * u) * u) * u,
-            t0 + (c2 * 2.0 + c3 * (3.0 * u)) * u,
-        )
-    } else {
+/// What the ends of one interval count for in value and slope of the cubic, at a share of the way.
+///
+/// The four Hermite polynomials. At either end they are 0 and 1 to the last bit, and so is the datum.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Weights {
+    /// Value: of the end values and, times the width, of the end slopes.
+    value: [f64; 4],
+    /// Slope: of the difference of the end values and of the end slopes.
+    slope: [f64; 3],
+}
+
+impl Weights {
+    /// At `u` = 0..1 of an interval of this `width`.
+    pub fn new(width: f64, u: f64) -> Self {
         let v = 1.0 - u;
-        let c2 = rise * 3.0 - t1 * 2.0 - t0;
+        Self {
+            value: [
+                (1.0 + 2.0 * u) * v * v,
+                (1.0 + 2.0 * v) * u * u,
+                u * v * v * width,
+                -v * u * u * width,
+            ],
+            slope: [
+                6.0 * u * v / width,
+                v * (1.0 - 3.0 * u),
+                u * (1.0 - 3.0 * v),
+            ],
+        }
+    }
+
+    /// Value and slope from the values `y` and slopes `s` at the two ends.
+    pub fn cubic<T: Number>(&self, (y0, y1): (T, T), (s0, s1): (T, T)) -> (T, T) {
+        let [a, b, c, d] = self.value;
+        let [rise, e, f] = self.slope;
         (
-            y1 - (t1 + (c2 + c3 * v) * v) * v,
-            t1 + (c2 * 2.0 + c3 * (3.0 * v)) * v,
+            y0 * a + y1 * b + s0 * c + s1 * d,
+            (y1 - y0) * rise + s0 * e + s1 * f,
         )
-    };
-    (value, slope * (1.0 / width))
+    }
 }
 
 /// Three-point slopes for a row of data, not limited; `x` strictly rising, at least two points.
@@ -220,13 +238,9 @@ impl Curve {
         let i = segment(&self.x, x);
         let width = self.x[i + 1] - self.x[i];
         let u = (x - self.x[i]) / width;
-        hermite(
-            self.y[i],
-            self.y[i + 1],
-            self.slope[i],
-            self.slope[i + 1],
-            width,
-            u,
+        Weights::new(width, u).cubic(
+            (self.y[i], self.y[i + 1]),
+            (self.slope[i], self.slope[i + 1]),
         )
     }
 }
