@@ -98,9 +98,10 @@ fn set(root: &mut Table, one: &Override, place: &Place) -> Result<(), String> {
 /// How many parts of a word stand in the air path.
 pub(super) fn count_parts(root: &Table, word: &str) -> usize {
     match root.get("air_path").map(|node| &node.value) {
-        Some(Value::List(parts)) => {
-            parts.iter().filter(|part| part_word(part) == Some(word)).count()
-        }
+        Some(Value::List(parts)) => parts
+            .iter()
+            .filter(|part| part_word(part) == Some(word))
+            .count(),
         _ => 0,
     }
 }

@@ -30,7 +30,11 @@ fn outcome(text: &str, options: &[&str]) -> Outcome {
         .iter()
         .map(|text| Override::parse(text).unwrap())
         .collect();
-    read(&Document::from_text("t.toml", text), &overrides, &no_other_maps)
+    read(
+        &Document::from_text("t.toml", text),
+        &overrides,
+        &no_other_maps,
+    )
 }
 
 fn faults(text: &str, options: &[&str]) -> Vec<String> {

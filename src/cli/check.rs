@@ -47,18 +47,33 @@ pub(super) fn run(options: &CheckOptions) -> Result<Done, Failure> {
     }
     let text = match common.format {
         Format::Text => check_text(&views, faults.len(), common.units.into()),
-        Format::Json => json::write(&CheckReport { faults: faults.iter().map(ToString::to_string).collect(), files: views })?,
+        Format::Json => json::write(&CheckReport {
+            faults: faults.iter().map(ToString::to_string).collect(),
+            files: views,
+        })?,
         Format::Csv => csv::write(&views)?,
     };
-    if faults.is_empty() { Ok(Done { text, strict_failure: false }) } else { Err(Failure::said(text)) }
+    if faults.is_empty() {
+        Ok(Done {
+            text,
+            strict_failure: false,
+        })
+    } else {
+        Err(Failure::said(text))
+    }
 }
 
 /// The map files of a folder, in the order of their names.
 pub(super) fn maps_in(folder: &Path) -> Vec<PathBuf> {
-    let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
+    let Ok(entries) = std::fs::read_dir(folder) else {
+        return Vec::new();
+    };
     let mut maps: Vec<PathBuf> = entries
         .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-        .filter(|path| path.extension().is_some_and(|e| e.eq_ignore_ascii_case("csv")))
+        .filter(|path| {
+            path.extension()
+                .is_some_and(|e| e.eq_ignore_ascii_case("csv"))
+        })
         .collect();
     maps.sort();
     maps

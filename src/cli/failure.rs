@@ -13,23 +13,39 @@ pub(super) struct Failure {
 impl Failure {
     /// A fault in what was read, or nothing solved: exit code 1.
     pub fn new(line: impl Into<String>) -> Self {
-        Self { lines: vec![line.into()], result: String::new(), code: 1 }
+        Self {
+            lines: vec![line.into()],
+            result: String::new(),
+            code: 1,
+        }
     }
 
     /// Faults with their places: exit code 1.
     pub fn notes(notes: &[Note]) -> Self {
         let lines = notes.iter().map(ToString::to_string).collect();
-        Self { lines, result: String::new(), code: 1 }
+        Self {
+            lines,
+            result: String::new(),
+            code: 1,
+        }
     }
 
     /// Faults that were said already, beside a result: exit code 1.
     pub fn said(result: String) -> Self {
-        Self { lines: Vec::new(), result, code: 1 }
+        Self {
+            lines: Vec::new(),
+            result,
+            code: 1,
+        }
     }
 
     /// A command line that cannot be meant: exit code 2.
     pub fn usage(line: &str) -> Self {
-        Self { lines: vec![format!("airpath: {line}"), "try: airpath --help".to_owned()], result: String::new(), code: 2 }
+        Self {
+            lines: vec![format!("airpath: {line}"), "try: airpath --help".to_owned()],
+            result: String::new(),
+            code: 2,
+        }
     }
 
     /// The same with a result that is shown all the same.

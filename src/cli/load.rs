@@ -8,8 +8,8 @@ use std::sync::Arc;
 
 use super::failure::Failure;
 use super::{say, wrong_arguments};
-use crate::build::{self, Document, MapReference, Note, Override, Place, map_file};
 use crate::build::map_file::MapFile;
+use crate::build::{self, Document, MapReference, Note, Override, Place, map_file};
 use crate::matching::{Installation, LayoutError, MatchError};
 
 /// A build that was read without fault.
@@ -49,7 +49,10 @@ pub(super) fn build(
         say(&remark.to_string());
     }
     match outcome.installation {
-        Some(installation) => Ok(Loaded { installation, name: document.file.to_string() }),
+        Some(installation) => Ok(Loaded {
+            installation,
+            name: document.file.to_string(),
+        }),
         None => Err(Failure::notes(&outcome.faults)),
     }
 }
@@ -57,13 +60,18 @@ pub(super) fn build(
 /// Reads a document with its maps.
 pub(super) fn read(document: &Document, overrides: &[Override], maps: &Maps) -> build::Outcome {
     let built_in = &*document.file == build::DEMO_NAME;
-    build::read(document, overrides, &|reference| maps.load(reference, built_in))
+    build::read(document, overrides, &|reference| {
+        maps.load(reference, built_in)
+    })
 }
 
 /// The document of a path, or the built-in demo.
 pub(super) fn document(path: Option<&Path>) -> Result<Document, Failure> {
     let Some(path) = path else {
-        say(&format!("no build file given: using the {} (invented)", build::DEMO_NAME));
+        say(&format!(
+            "no build file given: using the {} (invented)",
+            build::DEMO_NAME
+        ));
         return Ok(Document::from_text(build::DEMO_NAME, build::DEMO));
     };
     if !is_build(path) {
@@ -84,14 +92,17 @@ pub(super) fn try_document(path: &Path) -> Result<Document, Note> {
 
 /// Whether a path is a build's.
 pub(super) fn is_build(path: &Path) -> bool {
-    path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("toml"))
+    path.extension()
+        .is_some_and(|extension| extension.eq_ignore_ascii_case("toml"))
 }
 
 /// The `--set` values.
 pub(super) fn overrides(set: &[String]) -> Result<Vec<Override>, Failure> {
     let parse = |text: &String| {
         Override::parse(text).ok_or_else(|| {
-            wrong_arguments(&format!("--set wants KEY=VALUE, as in --set supercharger.drive_ratio=2.3; got {text:?}"))
+            wrong_arguments(&format!(
+                "--set wants KEY=VALUE, as in --set supercharger.drive_ratio=2.3; got {text:?}"
+            ))
         })
     };
     set.iter().map(parse).collect()
@@ -106,7 +117,10 @@ fn map_override(document: &Document, map: &Path) -> Result<Override, Failure> {
             document.file
         )));
     }
-    Ok(Override { key: format!("turbo_compressor.{count}.map"), value: map.display().to_string() })
+    Ok(Override {
+        key: format!("turbo_compressor.{count}.map"),
+        value: map.display().to_string(),
+    })
 }
 
 /// Map files read so far, so that each is read once.
@@ -120,7 +134,8 @@ impl Maps {
     fn load(&self, reference: &MapReference, built_in: bool) -> Result<Arc<MapFile>, Vec<Note>> {
         let from_file = matches!(reference.place, Place::File(_) | Place::Line(..));
         if built_in && from_file && reference.path == build::STARTER_MAP_NAME {
-            return map_file::read(build::STARTER_MAP_NAME, build::STARTER_MAP.as_bytes()).map(Arc::new);
+            return map_file::read(build::STARTER_MAP_NAME, build::STARTER_MAP.as_bytes())
+                .map(Arc::new);
         }
         self.file(&reference.resolved())
     }
@@ -135,7 +150,9 @@ impl Maps {
             Ok(bytes) => map_file::read(&name, &bytes).map(Arc::new),
             Err(fault) => Err(vec![Note::unreadable(&name, &fault)]),
         };
-        self.read.borrow_mut().insert(path.to_owned(), result.clone());
+        self.read
+            .borrow_mut()
+            .insert(path.to_owned(), result.clone());
         result
     }
 }

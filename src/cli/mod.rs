@@ -81,7 +81,11 @@ fn say(line: &str) {
 /// Help and version are results; all else is a wrong command line.
 fn usage(fault: &clap::Error) -> ExitCode {
     let _ = fault.print();
-    if fault.use_stderr() { ExitCode::from(2) } else { ExitCode::SUCCESS }
+    if fault.use_stderr() {
+        ExitCode::from(2)
+    } else {
+        ExitCode::SUCCESS
+    }
 }
 
 /// Words for a command line that cannot be meant.

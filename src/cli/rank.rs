@@ -34,7 +34,10 @@ pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
     let bar = progress(files.len());
     for file in files {
         match one(&loaded.installation, &file, &maps) {
-            Ok(ranked) => solved.push(Solved { file: file.display().to_string(), ranked }),
+            Ok(ranked) => solved.push(Solved {
+                file: file.display().to_string(),
+                ranked,
+            }),
             Err(why) => skipped.extend(why),
         }
         bar.inc(1);
@@ -47,8 +50,11 @@ pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
         return Err(Failure::new("rank: no compressor map could be used"));
     }
     study::sort_by_suitability(&mut solved, |one| &one.ranked);
-    let views: Vec<RankView> =
-        solved.iter().enumerate().map(|(i, one)| RankView::new(i + 1, &one.file, &one.ranked)).collect();
+    let views: Vec<RankView> = solved
+        .iter()
+        .enumerate()
+        .map(|(i, one)| RankView::new(i + 1, &one.file, &one.ranked))
+        .collect();
     let system = common.units.into();
     let title = loaded.installation.title.clone();
     let text = match common.format {
@@ -57,14 +63,21 @@ pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
         Format::Csv => csv::write(&views)?,
     };
     if common.format == Format::Text || common.out.is_some() {
-        let named: Vec<(&str, &Ranked)> =
-            solved.iter().map(|one| (one.file.as_str(), &one.ranked)).collect();
+        let named: Vec<(&str, &Ranked)> = solved
+            .iter()
+            .map(|one| (one.file.as_str(), &one.ranked))
+            .collect();
         let mut folder = Folder::new(common.out.as_deref());
         folder.add("rank.svg", drawings::of_rank(&named, system)?);
-        folder.write().map_err(|failure| failure.with_result(text.clone()))?;
+        folder
+            .write()
+            .map_err(|failure| failure.with_result(text.clone()))?;
     }
     let best_has_faults = solved.first().is_some_and(|best| best.ranked.faults() > 0);
-    Ok(Done { text, strict_failure: common.strict && best_has_faults })
+    Ok(Done {
+        text,
+        strict_failure: common.strict && best_has_faults,
+    })
 }
 
 /// The build among the arguments, and the map files, folders opened.
@@ -74,7 +87,9 @@ fn sorted(files: &[PathBuf]) -> Result<(Option<PathBuf>, Vec<PathBuf>), Failure>
     for path in files {
         if load::is_build(path) {
             if build.replace(path.clone()).is_some() {
-                return Err(wrong_arguments("rank takes one build and any number of maps"));
+                return Err(wrong_arguments(
+                    "rank takes one build and any number of maps",
+                ));
             }
         } else if path.is_dir() {
             maps.extend(maps_in(path));
@@ -83,29 +98,45 @@ fn sorted(files: &[PathBuf]) -> Result<(Option<PathBuf>, Vec<PathBuf>), Failure>
         }
     }
     if maps.is_empty() {
-        return Err(wrong_arguments("rank wants compressor maps (.csv) or folders that hold them"));
+        return Err(wrong_arguments(
+            "rank wants compressor maps (.csv) or folders that hold them",
+        ));
     }
     Ok((build, maps))
 }
 
 fn one(installation: &Installation, file: &Path, maps: &Maps) -> Result<Ranked, Vec<String>> {
     let name = file.display();
-    let map = maps.file(file).map_err(|notes| notes.iter().map(ToString::to_string).collect::<Vec<_>>())?;
+    let map = maps
+        .file(file)
+        .map_err(|notes| notes.iter().map(ToString::to_string).collect::<Vec<_>>())?;
     let compressor: Arc<CompressorMap> = match &map.content {
         MapContent::Compressor(compressor) => Arc::clone(compressor),
-        other => return Err(vec![format!("{name}: is a {}, not a compressor map; skipped", other.name())]),
+        other => {
+            return Err(vec![format!(
+                "{name}: is a {}, not a compressor map; skipped",
+                other.name()
+            )]);
+        }
     };
     let with = study::with_map(installation, &compressor)
         .ok_or_else(|| vec!["rank: this build has no turbo_compressor".to_owned()])?;
-    let ranked = study::rank_one(with, &compressor).map_err(|fault| vec![format!("{name}: {fault}")])?;
+    let ranked =
+        study::rank_one(with, &compressor).map_err(|fault| vec![format!("{name}: {fault}")])?;
     if ranked.unsolved == ranked.line.points.len() {
-        return Err(vec![format!("{name}: no speed of the line has a match on this map; skipped")]);
+        return Err(vec![format!(
+            "{name}: no speed of the line has a match on this map; skipped"
+        )]);
     }
     Ok(ranked)
 }
 
 /// A bar on a terminal when there is something to wait for.
 fn progress(count: usize) -> ProgressBar {
-    let target = if count > 1 { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() };
+    let target = if count > 1 {
+        ProgressDrawTarget::stderr()
+    } else {
+        ProgressDrawTarget::hidden()
+    };
     ProgressBar::with_draw_target(Some(count as u64), target)
 }

@@ -20,7 +20,10 @@ pub(super) struct Folder {
 impl Folder {
     /// The folder named on the command line, or the default one.
     pub fn new(named: Option<&Path>) -> Self {
-        Self { path: named.map_or_else(|| PathBuf::from(DEFAULT_FOLDER), Path::to_owned), files: Vec::new() }
+        Self {
+            path: named.map_or_else(|| PathBuf::from(DEFAULT_FOLDER), Path::to_owned),
+            files: Vec::new(),
+        }
     }
 
     /// Adds a file.
@@ -34,7 +37,10 @@ impl Folder {
             return Ok(());
         }
         fs::create_dir_all(&self.path).map_err(|fault| {
-            Failure::new(format!("{}: the folder cannot be made ({fault})", self.path.display()))
+            Failure::new(format!(
+                "{}: the folder cannot be made ({fault})",
+                self.path.display()
+            ))
         })?;
         for (name, contents) in &self.files {
             let path = self.path.join(name);
@@ -49,7 +55,10 @@ impl Folder {
 pub(super) fn replace(path: &Path, contents: &str) -> Result<(), Failure> {
     let temporary = temporary_name(path);
     let written = fs::File::create(&temporary)
-        .and_then(|mut file| file.write_all(contents.as_bytes()).and_then(|()| file.sync_all()))
+        .and_then(|mut file| {
+            file.write_all(contents.as_bytes())
+                .and_then(|()| file.sync_all())
+        })
         .and_then(|()| fs::rename(&temporary, path));
     written.map_err(|fault| {
         let _ = fs::remove_file(&temporary);
@@ -61,7 +70,9 @@ pub(super) fn replace(path: &Path, contents: &str) -> Result<(), Failure> {
 pub(super) fn create(path: &Path, contents: &str) -> Result<(), Failure> {
     let refuse = |fault: std::io::Error| {
         let why = match fault.kind() {
-            std::io::ErrorKind::AlreadyExists => "exists already and is left alone; choose another name".to_owned(),
+            std::io::ErrorKind::AlreadyExists => {
+                "exists already and is left alone; choose another name".to_owned()
+            }
             _ => format!("cannot be written ({fault})"),
         };
         Failure::new(format!("{}: {why}", path.display()))

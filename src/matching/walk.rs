@@ -768,11 +768,9 @@ impl Walk<'_, '_> {
                 for _ in 0..60 {
                     let middle = 0.5 * (low + high);
                     let point = map.at_speed_and_ratio(speed, middle / outlet);
-                    let flow = point.flow.to_actual(
-                        middle,
-                        noted.inlet_temperature,
-                        reference,
-                    );
+                    let flow = point
+                        .flow
+                        .to_actual(middle, noted.inlet_temperature, reference);
                     if flow < noted.flow {
                         low = middle;
                     } else {

@@ -93,8 +93,11 @@ impl CheckView {
         };
         match &map.content {
             MapContent::Compressor(compressor) => {
-                let points: Vec<_> =
-                    compressor.lines().iter().flat_map(|line| line.points().to_vec()).collect();
+                let points: Vec<_> = compressor
+                    .lines()
+                    .iter()
+                    .flat_map(|line| line.points().to_vec())
+                    .collect();
                 let reference = compressor.reference();
                 let (low, high) = compressor.speeds();
                 Self {
@@ -141,7 +144,11 @@ pub fn check_text(files: &[CheckView], faults: usize, system: UnitSystem) -> Str
         }
         out.push('\n');
         if let Some(parts) = &file.parts {
-            let parts = if parts.is_empty() { "none, the engine breathes alone" } else { parts };
+            let parts = if parts.is_empty() {
+                "none, the engine breathes alone"
+            } else {
+                parts
+            };
             out.push_str(&format!("  parts in flow order: {parts}\n"));
         }
         out.push_str(&map_lines(file, system));
@@ -155,9 +162,18 @@ pub fn check_text(files: &[CheckView], faults: usize, system: UnitSystem) -> Str
 }
 
 fn map_lines(file: &CheckView, system: UnitSystem) -> String {
-    let mut sheet = Sheet::new(&[String::new(), "from".to_owned(), "to".to_owned(), "unit".to_owned()]);
+    let mut sheet = Sheet::new(&[
+        String::new(),
+        "from".to_owned(),
+        "to".to_owned(),
+        "unit".to_owned(),
+    ]);
     let ranges = [
-        ("corrected speed", file.speed_range_rpm, Kind::RotationalSpeed),
+        (
+            "corrected speed",
+            file.speed_range_rpm,
+            Kind::RotationalSpeed,
+        ),
         ("corrected flow", file.flow_range_kg_s, Kind::MassFlow),
         ("pressure ratio", file.ratio_range, Kind::Number),
         ("efficiency", file.efficiency_range, Kind::Share),
@@ -172,9 +188,12 @@ fn map_lines(file: &CheckView, system: UnitSystem) -> String {
             ]);
         }
     }
-    let (Some(temperature), Some(pressure)) = (file.reference_temperature_k, file.reference_pressure_pa)
+    let (Some(temperature), Some(pressure)) =
+        (file.reference_temperature_k, file.reference_pressure_pa)
     else {
-        return file.rows.map_or_else(String::new, |rows| format!("  {rows} rows\n"));
+        return file
+            .rows
+            .map_or_else(String::new, |rows| format!("  {rows} rows\n"));
     };
     format!(
         "  {} points on {} speed lines; reference state {} {}, {} {}\n{}",

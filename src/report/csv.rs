@@ -26,11 +26,16 @@ pub fn write<T: Serialize>(rows: &[T]) -> Result<String, NotFinite> {
     writer.write_record(&columns).map_err(fault)?;
     for cells in flat {
         let row = columns.iter().map(|column| {
-            cells.iter().find(|(name, _)| name == column).map_or("", |(_, cell)| cell.as_str())
+            cells
+                .iter()
+                .find(|(name, _)| name == column)
+                .map_or("", |(_, cell)| cell.as_str())
         });
         writer.write_record(row).map_err(fault)?;
     }
-    let bytes = writer.into_inner().map_err(|fault| NotFinite(fault.to_string()))?;
+    let bytes = writer
+        .into_inner()
+        .map_err(|fault| NotFinite(fault.to_string()))?;
     String::from_utf8(bytes).map_err(|fault| NotFinite(fault.to_string()))
 }
 
@@ -59,7 +64,11 @@ fn flatten(value: &Value, path: &str, cells: &mut Vec<(String, String)>) {
 }
 
 fn joined(path: &str, key: &str) -> String {
-    if path.is_empty() { key.to_owned() } else { format!("{path}.{key}") }
+    if path.is_empty() {
+        key.to_owned()
+    } else {
+        format!("{path}.{key}")
+    }
 }
 
 #[cfg(test)]
@@ -75,7 +84,10 @@ mod tests {
         ];
         let text = write(&rows).unwrap();
         let mut lines = text.lines();
-        assert_eq!(lines.next(), Some("rpm,stations.compressor_inlet.pressure_pa,error"));
+        assert_eq!(
+            lines.next(),
+            Some("rpm,stations.compressor_inlet.pressure_pa,error")
+        );
         assert_eq!(lines.next(), Some("1000.0,100000.0,"));
         assert_eq!(lines.next(), Some("2000.0,,\"no match, at all\""));
     }

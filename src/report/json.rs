@@ -33,11 +33,16 @@ pub(super) fn check_finite(result: &impl Serialize) -> Result<(), NotFinite> {
 fn null_in(value: &Value, path: &str) -> Option<String> {
     match value {
         Value::Null => Some(path.to_owned()),
-        Value::Array(items) => {
-            items.iter().enumerate().find_map(|(i, item)| null_in(item, &format!("{path}[{i}]")))
-        }
+        Value::Array(items) => items
+            .iter()
+            .enumerate()
+            .find_map(|(i, item)| null_in(item, &format!("{path}[{i}]"))),
         Value::Object(entries) => entries.iter().find_map(|(key, item)| {
-            let inner = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
+            let inner = if path.is_empty() {
+                key.clone()
+            } else {
+                format!("{path}.{key}")
+            };
             null_in(item, &inner)
         }),
         _ => None,
@@ -55,9 +60,13 @@ mod tests {
 
     #[test]
     fn a_number_that_is_not_finite_is_refused_with_its_place() {
-        let sample = Sample { pressures: vec![1.0, f64::NAN] };
+        let sample = Sample {
+            pressures: vec![1.0, f64::NAN],
+        };
         assert_eq!(write(&sample), Err(NotFinite("pressures[1]".to_owned())));
-        let sample = Sample { pressures: vec![1.0, f64::INFINITY] };
+        let sample = Sample {
+            pressures: vec![1.0, f64::INFINITY],
+        };
         assert!(write(&sample).is_err());
     }
 }

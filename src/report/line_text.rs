@@ -17,8 +17,10 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
     });
     if let Some(first) = first {
         let columns = columns(first);
-        let headings: Vec<_> =
-            columns.iter().map(|(name, kind, _)| heading(name, *kind, system)).collect();
+        let headings: Vec<_> = columns
+            .iter()
+            .map(|(name, kind, _)| narrow(name, *kind, system))
+            .collect();
         let mut sheet = Sheet::new(&headings);
         for row in &line.points {
             sheet.row(cells(row, &columns, system));
@@ -37,11 +39,15 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
 
 fn cells(row: &RowView, columns: &[Column], system: UnitSystem) -> Vec<String> {
     match row {
-        RowView::Point(point) => {
-            columns.iter().map(|(_, kind, value)| or_dash(value(point), *kind, system)).collect()
-        }
+        RowView::Point(point) => columns
+            .iter()
+            .map(|(_, kind, value)| or_dash(value(point), *kind, system))
+            .collect(),
         RowView::Error { rpm, .. } => {
-            let mut cells = vec![shown(*rpm, Kind::RotationalSpeed, system), "no match".to_owned()];
+            let mut cells = vec![
+                shown(*rpm, Kind::RotationalSpeed, system),
+                "no match".to_owned(),
+            ];
             cells.resize(columns.len(), String::new());
             cells
         }
@@ -63,9 +69,15 @@ fn columns(first: &PointView) -> Vec<Column> {
     }
     if first.stages.len() > 1 {
         let name = short(&first.stages[0].name);
-        columns.push(column(&format!("{name}\nsplit"), Kind::Share, |p| p.stages.first()?.split_share));
+        columns.push(column(&format!("{name}\nsplit"), Kind::Share, |p| {
+            p.stages.first()?.split_share
+        }));
     }
-    if first.stages.iter().any(|stage| stage.bypass_share.is_some()) {
+    if first
+        .stages
+        .iter()
+        .any(|stage| stage.bypass_share.is_some())
+    {
         columns.push(column("by-\npassed", Kind::Share, |p| {
             p.stages.iter().find_map(|stage| stage.bypass_share)
         }));
@@ -74,51 +86,79 @@ fn columns(first: &PointView) -> Vec<Column> {
         let name = station.name.as_str();
         if name.ends_with("outlet") && !name.starts_with("turbine") && !name.starts_with("cooler") {
             let name = short(name.trim_end_matches(" outlet"));
-            columns.push(column(&format!("after\n{name}"), Kind::Temperature, move |p| {
-                p.stations.get(i).map(|station| station.temperature_k)
-            }));
+            columns.push(column(
+                &format!("after\n{name}"),
+                Kind::Temperature,
+                move |p| p.stations.get(i).map(|station| station.temperature_k),
+            ));
         }
     }
-    columns.push(column("manifold", Kind::Temperature, |p| Some(p.station("manifold")?.temperature_k)));
+    columns.push(column("mani-\nfold", Kind::Temperature, |p| {
+        Some(p.station("manifold")?.temperature_k)
+    }));
     if first.station("turbine inlet").is_some() {
-        columns.push(column("drive\npressure", Kind::AbsolutePressure, |p| {
+        columns.push(column("drive\npres-\nsure", Kind::AbsolutePressure, |p| {
             Some(p.station("turbine inlet")?.pressure_pa)
         }));
-        columns.push(column("before\nturbine", Kind::Temperature, |p| {
+        columns.push(column("before\ntur-\nbine", Kind::Temperature, |p| {
             Some(p.station("turbine inlet")?.temperature_k)
         }));
     }
-    if first.turbines.iter().any(|turbine| turbine.wastegate_share.is_some()) {
+    if first
+        .turbines
+        .iter()
+        .any(|turbine| turbine.wastegate_share.is_some())
+    {
         columns.push(column("waste-\ngate", Kind::Share, |p| {
-            p.turbines.iter().find_map(|turbine| turbine.wastegate_share)
+            p.turbines
+                .iter()
+                .find_map(|turbine| turbine.wastegate_share)
         }));
     }
-    if first.stages.iter().any(|stage| stage.crank_power_w.is_some()) {
-        columns.push(column("belt from\ncrank", Kind::Power, |p| {
-            Some(p.stages.iter().filter_map(|stage| stage.crank_power_w).sum())
+    if first
+        .stages
+        .iter()
+        .any(|stage| stage.crank_power_w.is_some())
+    {
+        columns.push(column("belt\nfrom\ncrank", Kind::Power, |p| {
+            Some(
+                p.stages
+                    .iter()
+                    .filter_map(|stage| stage.crank_power_w)
+                    .sum(),
+            )
         }));
     }
     if first.engine.brake_power_w.is_some() {
-        columns.push(column("brake\npower", Kind::Power, |p| p.engine.brake_power_w));
-        columns.push(column("torque", Kind::Torque, |p| p.engine.torque_n_m));
-        columns.push(column("fuel per\nwork", Kind::SpecificFuelConsumption, |p| {
-            p.engine.bsfc_g_kwh.map(|value| value / 3.6e9)
+        columns.push(column("brake\npower", Kind::Power, |p| {
+            p.engine.brake_power_w
         }));
+        columns.push(column("torque", Kind::Torque, |p| p.engine.torque_n_m));
+        columns.push(column(
+            "fuel\nper\nwork",
+            Kind::SpecificFuelConsumption,
+            |p| p.engine.bsfc_g_kwh.map(|value| value / 3.6e9),
+        ));
     }
     columns
 }
 
-fn column(
-    name: &str,
-    kind: Kind,
-    value: impl Fn(&PointView) -> Option<f64> + 'static,
-) -> Column {
+fn column(name: &str, kind: Kind, value: impl Fn(&PointView) -> Option<f64> + 'static) -> Column {
     (name.to_owned(), kind, Box::new(value))
 }
 
-/// "turbo" for the turbo compressor, "blower" stays the supercharger's long word.
+/// A stage's name broken for a narrow heading.
 fn short(name: &str) -> String {
-    name.replacen("turbo compressor", "turbo", 1).replacen("compressor", "turbo", 1)
+    name.replacen("turbo compressor", "turbo", 1)
+        .replacen("compressor", "turbo", 1)
+        .replacen("supercharger", "super-\ncharger", 1)
+}
+
+/// A heading with a unit short enough for a narrow column.
+fn narrow(name: &str, kind: Kind, system: UnitSystem) -> String {
+    heading(name, kind, system)
+        .replacen(" absolute]", "\nabs]", 1)
+        .replacen(" gauge]", "\ngauge]", 1)
 }
 
 fn hand_overs(line: &LineView) -> String {

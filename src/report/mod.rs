@@ -7,6 +7,7 @@ pub mod caution;
 mod check_view;
 pub mod csv;
 pub mod drawings;
+mod findings_text;
 pub mod json;
 mod line_text;
 mod point_text;
@@ -16,10 +17,11 @@ mod view;
 pub mod words;
 
 pub use check_view::{CheckReport, CheckView, check_text};
+pub use findings_text::findings_text;
 pub use line_text::line_text;
 pub use point_text::point_text;
 pub use rank_view::{RankReport, RankView, rank_text};
 pub use view::{
-    CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, PointReport, PointView, ResidualView, RowView,
-    SecondView, StageView, StationView, TurbineView,
+    CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, PointReport, PointView,
+    ResidualView, RowView, SecondView, StageView, StationView, TurbineView,
 };

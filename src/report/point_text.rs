@@ -13,9 +13,15 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
         out.push_str(&stages(point, system));
     }
     if let Some(split) = split_in_words(&point.stages) {
-        out.push_str(&format!("\nBoost split: {split} of the total pressure ratio, by logarithm.\n"));
+        out.push_str(&format!(
+            "\nBoost split: {split} of the total pressure ratio, by logarithm.\n"
+        ));
     }
-    for part in [coolers(point, system), turbines(point, system), engine(point, system)] {
+    for part in [
+        coolers(point, system),
+        turbines(point, system),
+        engine(point, system),
+    ] {
         if !part.is_empty() {
             out.push('\n');
             out.push_str(&part);
@@ -45,7 +51,11 @@ fn with_unit(si: f64, kind: Kind, system: UnitSystem) -> String {
 
 /// Manifold pressure above the site's, Pa.
 pub(super) fn boost(point: &PointView) -> f64 {
-    let pressure = |name| point.station(name).map_or(0.0, |station| station.pressure_pa);
+    let pressure = |name| {
+        point
+            .station(name)
+            .map_or(0.0, |station| station.pressure_pa)
+    };
     pressure("manifold") - pressure("ambient")
 }
 
@@ -83,7 +93,9 @@ fn stations(point: &PointView, system: UnitSystem) -> String {
         heading("density", Kind::Density, system),
         heading("flow", Kind::MassFlow, system),
     ]);
-    let ambient = point.station("ambient").map_or(0.0, |station| station.pressure_pa);
+    let ambient = point
+        .station("ambient")
+        .map_or(0.0, |station| station.pressure_pa);
     for station in &point.stations {
         sheet.row(vec![
             station.name.clone(),
@@ -145,7 +157,9 @@ pub(super) fn split_in_words(stages: &[StageView]) -> Option<String> {
         .iter()
         .map(|stage| {
             let name = stage.name.replacen("turbo compressor", "turbo", 1);
-            stage.split_share.map(|share| format!("{name} {:.0} %", 100.0 * share + 0.0))
+            stage
+                .split_share
+                .map(|share| format!("{name} {:.0} %", 100.0 * share + 0.0))
         })
         .collect();
     shares.map(|shares| shares.join(", ").replace("-0 %", "0 %"))
@@ -202,26 +216,68 @@ fn turbines(point: &PointView, system: UnitSystem) -> String {
 /// What is known of the engine, a line an item.
 fn engine(point: &PointView, system: UnitSystem) -> String {
     let engine = &point.engine;
-    let drive_ratio = point.station("turbine inlet").zip(point.station("manifold"));
+    let drive_ratio = point
+        .station("turbine inlet")
+        .zip(point.station("manifold"));
     let items = [
-        ("volumetric efficiency", Some(engine.volumetric_efficiency), Kind::Share),
+        (
+            "volumetric efficiency",
+            Some(engine.volumetric_efficiency),
+            Kind::Share,
+        ),
         ("fuel", point.fuel_mass_flow_kg_s, Kind::FuelFlow),
-        ("air-fuel ratio (dry air)", point.air_fuel_ratio, Kind::Number),
+        (
+            "air-fuel ratio (dry air)",
+            point.air_fuel_ratio,
+            Kind::Number,
+        ),
         ("lambda", point.lambda, Kind::Number),
-        ("drive pressure / manifold", drive_ratio.map(|(a, b)| a.pressure_pa / b.pressure_pa), Kind::Number),
-        ("gross indicated power", engine.gross_indicated_power_w, Kind::Power),
-        ("pumping (+ helps the crank)", engine.pumping_power_w, Kind::Power),
+        (
+            "drive pressure / manifold",
+            drive_ratio.map(|(a, b)| a.pressure_pa / b.pressure_pa),
+            Kind::Number,
+        ),
+        (
+            "gross indicated power",
+            engine.gross_indicated_power_w,
+            Kind::Power,
+        ),
+        (
+            "pumping (+ helps the crank)",
+            engine.pumping_power_w,
+            Kind::Power,
+        ),
         ("friction", engine.friction_power_w, Kind::Power),
         ("brake power", engine.brake_power_w, Kind::Power),
         ("torque", engine.torque_n_m, Kind::Torque),
-        ("fuel per work", engine.bsfc_g_kwh.map(|value| value / 3.6e9), Kind::SpecificFuelConsumption),
-        ("peak cylinder pressure", engine.peak_cylinder_pressure_pa, Kind::AbsolutePressure),
-        ("steepness (% boost per % fuel)", point.steepness, Kind::Number),
+        (
+            "fuel per work",
+            engine.bsfc_g_kwh.map(|value| value / 3.6e9),
+            Kind::SpecificFuelConsumption,
+        ),
+        (
+            "peak cylinder pressure",
+            engine.peak_cylinder_pressure_pa,
+            Kind::AbsolutePressure,
+        ),
+        (
+            "steepness (% boost per % fuel)",
+            point.steepness,
+            Kind::Number,
+        ),
     ];
     let mut out = String::new();
     for (name, value, kind) in items {
         if let Some(value) = value {
-            out.push_str(&format!("{name:<32}{:>10} {}", shown(value, kind, system), label(kind, system)).trim_end().to_owned());
+            out.push_str(
+                &format!(
+                    "{name:<32}{:>10} {}",
+                    shown(value, kind, system),
+                    label(kind, system)
+                )
+                .trim_end()
+                .to_owned(),
+            );
             out.push('\n');
         }
     }

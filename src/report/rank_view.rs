@@ -57,7 +57,11 @@ pub struct RankReport {
 impl RankReport {
     /// A report of ranked maps.
     pub fn new(title: String, maps: Vec<RankView>) -> Self {
-        Self { title, caution: caution::LINE, maps }
+        Self {
+            title,
+            caution: caution::CAUTION,
+            maps,
+        }
     }
 }
 
@@ -85,14 +89,22 @@ impl RankView {
 fn reasons(ranked: &Ranked) -> String {
     let mut words = Vec::new();
     if ranked.unsolved > 0 {
-        words.push(format!("no match at {} of {} speeds", ranked.unsolved, ranked.line.points.len()));
+        words.push(format!(
+            "no match at {} of {} speeds",
+            ranked.unsolved,
+            ranked.line.points.len()
+        ));
     }
     match (ranked.beyond_surge, ranked.surge_margin) {
         (0, Some(at)) if ranked.enough_surge_margin => {
             words.push(format!("stays {:.0} % right of surge", 100.0 * at.value));
         }
         (0, Some(at)) => {
-            words.push(format!("comes within {:.0} % of surge at {:.0} rpm", 100.0 * at.value, at.rpm));
+            words.push(format!(
+                "comes within {:.0} % of surge at {:.0} rpm",
+                100.0 * at.value,
+                at.rpm
+            ));
         }
         (0, None) => {}
         (count, _) => words.push(format!("left of surge at {count} speeds")),
@@ -105,7 +117,11 @@ fn reasons(ranked: &Ranked) -> String {
         _ => {}
     }
     if let Some(at) = ranked.over_speed {
-        words.push(format!("{:.0} % faster than its map at {:.0} rpm", 100.0 * at.value, at.rpm));
+        words.push(format!(
+            "{:.0} % faster than its map at {:.0} rpm",
+            100.0 * at.value,
+            at.rpm
+        ));
     }
     if let Some(mean) = ranked.mean_efficiency {
         words.push(format!("mean efficiency {:.0} %", 100.0 * mean));
@@ -123,7 +139,9 @@ pub fn rank_text(title: &str, maps: &[RankView], skipped: usize, system: UnitSys
         "mean\nefficiency [%]".to_owned(),
         format!("hottest outlet\n[{}]", label(Kind::Temperature, system)),
     ]);
-    let share = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| shown(v, Kind::Share, system));
+    let share = |value: Option<f64>| {
+        value.map_or_else(|| "–".to_owned(), |v| shown(v, Kind::Share, system))
+    };
     for map in maps {
         let surge = map.surge_margin_rpm.map_or_else(
             || "–".to_owned(),
@@ -135,7 +153,8 @@ pub fn rank_text(title: &str, maps: &[RankView], skipped: usize, system: UnitSys
             surge,
             share(map.choke_margin),
             share(map.mean_efficiency),
-            map.hottest_outlet_k.map_or_else(|| "–".to_owned(), |k| shown(k, Kind::Temperature, system)),
+            map.hottest_outlet_k
+                .map_or_else(|| "–".to_owned(), |k| shown(k, Kind::Temperature, system)),
         ]);
     }
     let mut out = format!("{title}\n\n{}\n", sheet.text(2));
@@ -145,6 +164,6 @@ pub fn rank_text(title: &str, maps: &[RankView], skipped: usize, system: UnitSys
     if skipped > 0 {
         out.push_str("Some files could not be used; see the messages.\n");
     }
-    out.push_str(&format!("\n{}\n", caution::LINE));
+    out.push_str(&format!("\n{}\n", caution::CAUTION));
     out
 }

@@ -15,7 +15,10 @@ impl Sheet {
         table.load_style(presets::NOTHING);
         table.set_content_arrangement(ContentArrangement::Disabled);
         table.set_header(headings.to_vec());
-        Self { table, columns: headings.len() }
+        Self {
+            table,
+            columns: headings.len(),
+        }
     }
 
     /// Adds a row.
@@ -26,7 +29,11 @@ impl Sheet {
     /// The table as text, with a line under the heading and nothing at the ends of lines.
     pub fn text(mut self, text_columns: usize) -> String {
         for (i, column) in (0..self.columns).zip(self.table.column_iter_mut()) {
-            let side = if i < text_columns { CellAlignment::Left } else { CellAlignment::Right };
+            let side = if i < text_columns {
+                CellAlignment::Left
+            } else {
+                CellAlignment::Right
+            };
             column.set_cell_alignment(side);
             column.set_padding((0, 2));
         }

@@ -6,11 +6,14 @@ use serde::Serialize;
 
 use crate::finding::Finding;
 use crate::matching::{Drive, Layout, Match};
+use crate::quantity::UnitSystem;
 use crate::report::words;
 
 /// A value that is not a finite number was about to be shown.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("{0} is not a finite number; nothing was written. This is a fault of airpath, not of the build")]
+#[error(
+    "{0} is not a finite number; nothing was written. This is a fault of airpath, not of the build"
+)]
 pub struct NotFinite(pub String);
 
 /// One match.
@@ -394,8 +397,20 @@ fn turbines(layout: &Layout, found: &Match) -> Vec<TurbineView> {
 }
 
 impl FindingView {
-    /// A finding with its words.
+    /// A finding with its words, in SI.
     pub fn new(layout: &Layout, finding: &Finding) -> Self {
-        words::view(layout, finding)
+        let place = words::place(finding, layout);
+        Self {
+            code: words::code(finding.code),
+            what: words::what(finding),
+            place: (!place.is_empty()).then_some(place),
+            rpm: finding.rpm,
+            value: finding.value,
+            limit: finding.limit,
+            margin: finding.margin,
+            unit: words::unit(finding.measure),
+            severity: words::severity(finding.severity),
+            advice: words::advice(finding, UnitSystem::Si),
+        }
     }
 }

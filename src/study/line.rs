@@ -1,8 +1,10 @@
 //! The operating line: the matches over the engine's speeds, and where the supercharger hands over.
 
 use crate::engine::SpeedRange;
-use crate::finding::{self, Finding};
-use crate::matching::{Drive, GateState, Installation, LayoutError, Match, MatchError, Neighbour, Solver};
+use crate::finding::{self, Extra, Finding};
+use crate::matching::{
+    Drive, GateState, Installation, Layout, LayoutError, Match, MatchError, Neighbour, Solver,
+};
 
 /// The line of an installation.
 #[derive(Debug)]
@@ -98,12 +100,31 @@ pub fn run(installation: &Installation) -> Result<Line, LayoutError> {
         .find(|(_, open_before)| !open_before)
         .map(|(rpm, _)| rpm);
     let alone = alone(installation, &points);
-    Ok(Line { points, hand_over, gate_opens, alone })
+    Ok(Line {
+        points,
+        hand_over,
+        gate_opens,
+        alone,
+    })
 }
 
-/// What was found along a line: the worst of each kind, worst first.
-pub fn findings(_installation: &Installation, line: &Line) -> Vec<Finding> {
-    line.points.iter().flat_map(|point| point.findings.clone()).collect()
+/// What was found along a line: the worst of each matter, worst first.
+pub fn findings(installation: &Installation, layout: &Layout, line: &Line) -> Vec<Finding> {
+    let mut matched = Vec::new();
+    let mut failed = Vec::new();
+    for point in &line.points {
+        match &point.outcome {
+            Ok(found) => matched.push((
+                found,
+                Extra {
+                    steepness: point.steepness,
+                    ..Extra::default()
+                },
+            )),
+            Err(fault) => failed.push((point.rpm, *fault)),
+        }
+    }
+    finding::of_line(installation, layout, &matched, &failed)
 }
 
 fn solve_into(
@@ -120,22 +141,36 @@ fn solve_into(
     let outcome = solved.map(|_| found);
     let findings = outcome.as_ref().map_or_else(
         |_| Vec::new(),
-        |found| finding::of_match(solver.installation(), solver.layout(), found, steepness),
+        |found| {
+            let extra = Extra {
+                steepness,
+                ..Extra::default()
+            };
+            finding::of_match(solver.installation(), solver.layout(), found, &extra)
+        },
     );
-    points.insert(at, LinePoint { rpm, outcome, steepness, findings });
+    points.insert(
+        at,
+        LinePoint {
+            rpm,
+            outcome,
+            steepness,
+            findings,
+        },
+    );
     places.insert(at, neighbour);
 }
 
 /// Adds points where the line is steep, until neighbours differ by little.
-fn refine(
-    solver: &mut Solver,
-    points: &mut Vec<LinePoint>,
-    places: &mut Vec<Option<Neighbour>>,
-) {
+fn refine(solver: &mut Solver, points: &mut Vec<LinePoint>, places: &mut Vec<Option<Neighbour>>) {
     let mut i = 1;
     while i < points.len() {
         let (low, high) = (&points[i - 1], &points[i]);
-        let steep = low.steepness.into_iter().chain(high.steepness).any(|value| value > STEEP);
+        let steep = low
+            .steepness
+            .into_iter()
+            .chain(high.steepness)
+            .any(|value| value > STEEP);
         let far = matches!((manifold(low), manifold(high)), (Some(a), Some(b)) if (b / a - 1.0).abs() > LARGEST_CHANGE);
         if steep && far && high.rpm - low.rpm > 2.0 * SMALLEST_DISTANCE {
             let middle = (0.5 * (low.rpm + high.rpm)).round();
@@ -147,12 +182,19 @@ fn refine(
 }
 
 fn manifold(point: &LinePoint) -> Option<f64> {
-    point.outcome.as_ref().ok().map(|found| found.manifold_pressure)
+    point
+        .outcome
+        .as_ref()
+        .ok()
+        .map(|found| found.manifold_pressure)
 }
 
 /// Whether the supercharger of a match works, if it has one.
 fn works(found: &Match) -> Option<bool> {
-    let stage = found.stages.iter().find(|stage| stage.drive == Drive::Belt)?;
+    let stage = found
+        .stages
+        .iter()
+        .find(|stage| stage.drive == Drive::Belt)?;
     Some(stage.pressure_ratio > 1.0 + WORKS)
 }
 
@@ -166,7 +208,11 @@ fn hand_overs(
         .into_iter()
         .map(|(rpm, worked)| HandOver {
             rpm,
-            direction: if worked { HandOverDirection::ToTurbo } else { HandOverDirection::ToSupercharger },
+            direction: if worked {
+                HandOverDirection::ToTurbo
+            } else {
+                HandOverDirection::ToSupercharger
+            },
         })
         .collect()
 }
@@ -174,7 +220,11 @@ fn hand_overs(
 /// Whether a wastegate of a match is open, if it has one.
 fn is_gate_open(found: &Match) -> Option<bool> {
     let open = |gate| matches!(gate, GateState::Holding | GateState::WideOpen);
-    let mut gates = found.turbines.iter().filter(|turbine| turbine.gate != GateState::None).peekable();
+    let mut gates = found
+        .turbines
+        .iter()
+        .filter(|turbine| turbine.gate != GateState::None)
+        .peekable();
     gates.peek()?;
     Some(gates.any(|turbine| open(turbine.gate)))
 }
@@ -193,9 +243,14 @@ fn changes(
         else {
             continue;
         };
-        let (Some(before), Some(after)) = (answer(low), answer(high)) else { continue };
+        let (Some(before), Some(after)) = (answer(low), answer(high)) else {
+            continue;
+        };
         if before != after {
-            found.push((crossing(solver, (low.rpm, high.rpm), before, *start, answer), before));
+            found.push((
+                crossing(solver, (low.rpm, high.rpm), before, *start, answer),
+                before,
+            ));
         }
     }
     found
@@ -235,7 +290,10 @@ fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
         let mut found = Match::default();
         let at = |point: &LinePoint| {
             let solved = solver.solve(point.rpm, &mut found).is_ok();
-            (point.rpm, solved.then(|| found.manifold_pressure - without.site.pressure))
+            (
+                point.rpm,
+                solved.then(|| found.manifold_pressure - without.site.pressure),
+            )
         };
         Some(points.iter().map(at).collect())
     };
@@ -252,7 +310,10 @@ mod tests {
     #[test]
     fn a_range_always_ends_on_its_end() {
         let range = |from, to, step| speeds(SpeedRange { from, to, step });
-        assert_eq!(range(1000.0, 2000.0, 400.0), [1000.0, 1400.0, 1800.0, 2000.0]);
+        assert_eq!(
+            range(1000.0, 2000.0, 400.0),
+            [1000.0, 1400.0, 1800.0, 2000.0]
+        );
         assert_eq!(range(1000.0, 2000.0, 500.0), [1000.0, 1500.0, 2000.0]);
         assert_eq!(range(2000.0, 2000.0, 100.0), [2000.0]);
     }

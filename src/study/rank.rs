@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::line::{self, Line};
 use crate::air_path::{CompressorPerformance, Part};
 use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint, Region};
-use crate::matching::{Installation, LayoutError, Layout, Solver};
+use crate::matching::{Installation, Layout, LayoutError, Solver};
 
 /// Smallest surge margin that counts as enough where a build sets none (common practice for a
 /// compressor behind a filter and ahead of a steady engine: 10 %).
@@ -69,22 +69,42 @@ pub fn with_map(installation: &Installation, map: &Arc<CompressorMap>) -> Option
 pub fn rank_one(with: Installation, map: &CompressorMap) -> Result<Ranked, LayoutError> {
     let layout = Solver::new(&with)?.layout().clone();
     let line = line::run(&with)?;
-    let stage = layout.stages.iter().rposition(|(name, _)| name.starts_with("turbo compressor"));
+    let stage = layout
+        .stages
+        .iter()
+        .rposition(|(name, _)| name.starts_with("turbo compressor"));
     let points = points(&line, stage, map);
     let smallest = |value: fn(&CompressorMap, &MapPoint) -> Option<f64>| {
-        let found = points.iter().filter_map(|(rpm, point, ..)| Some(At { value: value(map, point)?, rpm: *rpm }));
+        let found = points.iter().filter_map(|(rpm, point, ..)| {
+            Some(At {
+                value: value(map, point)?,
+                rpm: *rpm,
+            })
+        });
         found.min_by(|a, b| a.value.total_cmp(&b.value))
     };
     let surge_margin = smallest(|map, point| map.margins(point).surge_at_same_ratio);
     let choke_margin = smallest(|map, point| Some(map.margins(point).choke));
     let needed = with.limits.min_surge_margin.unwrap_or(USUAL_SURGE_MARGIN);
     let beyond = |side: fn(&MapPoint) -> Option<f64>| {
-        points.iter().filter_map(move |(rpm, point, ..)| Some(At { value: side(point)?, rpm: *rpm }))
+        points.iter().filter_map(move |(rpm, point, ..)| {
+            Some(At {
+                value: side(point)?,
+                rpm: *rpm,
+            })
+        })
     };
     let weight: f64 = points.iter().map(|(.., power, _)| power).sum();
-    let weighted: f64 = points.iter().map(|(_, point, power, _)| point.efficiency * power).sum();
+    let weighted: f64 = points
+        .iter()
+        .map(|(_, point, power, _)| point.efficiency * power)
+        .sum();
     Ok(Ranked {
-        unsolved: line.points.iter().filter(|point| point.outcome.is_err()).count(),
+        unsolved: line
+            .points
+            .iter()
+            .filter(|point| point.outcome.is_err())
+            .count(),
         beyond_surge: beyond(surge_side).count(),
         choke_from: beyond(choke_side).next(),
         over_speed: beyond(over_speed).max_by(|a, b| a.value.total_cmp(&b.value)),
@@ -94,7 +114,10 @@ pub fn rank_one(with: Installation, map: &CompressorMap) -> Result<Ranked, Layou
         mean_efficiency: (weight > 0.0).then(|| weighted / weight),
         hottest_outlet: points
             .iter()
-            .map(|(rpm, .., outlet)| At { value: *outlet, rpm: *rpm })
+            .map(|(rpm, .., outlet)| At {
+                value: *outlet,
+                rpm: *rpm,
+            })
             .max_by(|a, b| a.value.total_cmp(&b.value)),
         installation: with,
         layout,
@@ -110,7 +133,11 @@ pub fn sort_by_suitability<T>(ranked: &mut [T], of: impl Fn(&T) -> &Ranked) {
         a.faults()
             .cmp(&b.faults())
             .then(b.enough_surge_margin.cmp(&a.enough_surge_margin))
-            .then(b.mean_efficiency.unwrap_or(0.0).total_cmp(&a.mean_efficiency.unwrap_or(0.0)))
+            .then(
+                b.mean_efficiency
+                    .unwrap_or(0.0)
+                    .total_cmp(&a.mean_efficiency.unwrap_or(0.0)),
+            )
     });
 }
 
@@ -129,8 +156,13 @@ impl Ranked {
 type Placed = (f64, MapPoint, f64, f64);
 
 fn points(line: &Line, stage: Option<usize>, map: &CompressorMap) -> Vec<Placed> {
-    let Some(stage) = stage else { return Vec::new() };
-    let matches = line.points.iter().filter_map(|point| point.outcome.as_ref().ok());
+    let Some(stage) = stage else {
+        return Vec::new();
+    };
+    let matches = line
+        .points
+        .iter()
+        .filter_map(|point| point.outcome.as_ref().ok());
     matches
         .filter_map(|found| {
             let state = found.stages.get(stage)?;
@@ -139,7 +171,12 @@ fn points(line: &Line, stage: Option<usize>, map: &CompressorMap) -> Vec<Placed>
                 Some(speed) => map.at_speed_and_flow(CorrectedSpeed(speed), flow),
                 None => map.at_flow_and_ratio(flow, state.pressure_ratio),
             };
-            Some((found.rpm, point, state.power_to_air, state.outlet_temperature))
+            Some((
+                found.rpm,
+                point,
+                state.power_to_air,
+                state.outlet_temperature,
+            ))
         })
         .collect()
 }
@@ -150,13 +187,31 @@ fn beyond(point: &MapPoint, side: fn(Region) -> Option<f64>) -> Option<f64> {
 }
 
 fn surge_side(point: &MapPoint) -> Option<f64> {
-    beyond(point, |region| if let Region::BeyondSurge(by) = region { Some(by) } else { None })
+    beyond(point, |region| {
+        if let Region::BeyondSurge(by) = region {
+            Some(by)
+        } else {
+            None
+        }
+    })
 }
 
 fn choke_side(point: &MapPoint) -> Option<f64> {
-    beyond(point, |region| if let Region::BeyondChoke(by) = region { Some(by) } else { None })
+    beyond(point, |region| {
+        if let Region::BeyondChoke(by) = region {
+            Some(by)
+        } else {
+            None
+        }
+    })
 }
 
 fn over_speed(point: &MapPoint) -> Option<f64> {
-    beyond(point, |region| if let Region::OverSpeed(by) = region { Some(by) } else { None })
+    beyond(point, |region| {
+        if let Region::OverSpeed(by) = region {
+            Some(by)
+        } else {
+            None
+        }
+    })
 }

@@ -13,7 +13,9 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         let has = |drive| found.stages.iter().any(|stage| stage.drive == drive);
         has(Drive::Belt) && has(Drive::Turbine)
     });
-    let Some(alone) = scene.line.alone.as_ref().filter(|_| both) else { return Ok(None) };
+    let Some(alone) = scene.line.alone.as_ref().filter(|_| both) else {
+        return Ok(None);
+    };
     let site = scene.installation.site.pressure;
     let boost = |found: &Match| found.manifold_pressure - site;
     let together: Vec<_> = scene
@@ -24,7 +26,10 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         .collect();
     let mut marks = events(scene);
     if let Some(gate) = scene.line.gate_opens {
-        marks.push(Event { at: gate, words: format!("wastegate {}", super::rpm(gate)) });
+        marks.push(Event {
+            at: gate,
+            words: format!("wastegate {}", super::rpm(gate)),
+        });
     }
     let words = scene.words("boost", Kind::BoostPressure);
     let to_reader = scene.to_reader(Kind::BoostPressure);
@@ -33,7 +38,10 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         subtitle: "the supercharger alone, the turbo alone (rotors out), and both",
         note: scene.note(),
         speed: SPEED,
-        boost: Axis { words: &words, shown: &to_reader },
+        boost: Axis {
+            words: &words,
+            shown: &to_reader,
+        },
         supercharger_alone: alone.supercharger.clone(),
         turbo_alone: alone.turbo.clone(),
         together,
@@ -45,9 +53,20 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
 }
 
 fn title(scene: &Scene, together: &[(f64, Option<f64>)]) -> String {
-    let first = together.iter().find_map(|(rpm, boost)| Some((*rpm, (*boost)?)));
-    let top = together.iter().rev().find_map(|(rpm, boost)| Some((*rpm, (*boost)?)));
-    let value = |si| format!("{} {}", shown(si, Kind::BoostPressure, scene.system), label(Kind::BoostPressure, scene.system));
+    let first = together
+        .iter()
+        .find_map(|(rpm, boost)| Some((*rpm, (*boost)?)));
+    let top = together
+        .iter()
+        .rev()
+        .find_map(|(rpm, boost)| Some((*rpm, (*boost)?)));
+    let value = |si| {
+        format!(
+            "{} {}",
+            shown(si, Kind::BoostPressure, scene.system),
+            label(Kind::BoostPressure, scene.system)
+        )
+    };
     match (first, top) {
         (Some((low, at_low)), Some((high, at_high))) => format!(
             "Boost is {} at {} and {} at {}",

@@ -20,7 +20,9 @@ pub(super) fn draw(scene: &Scene) -> Result<Vec<Named>, PlotError> {
 pub(super) fn draw_named(scene: &Scene, ahead: &str) -> Result<Vec<Named>, PlotError> {
     let mut drawings = Vec::new();
     for (stage, (name, part)) in scene.layout.stages.iter().enumerate() {
-        let Part::TurboCompressor(turbo) = &scene.installation.air_path[*part] else { continue };
+        let Part::TurboCompressor(turbo) = &scene.installation.air_path[*part] else {
+            continue;
+        };
         let Some(map) = &turbo.map else { continue };
         let by_map = matches!(turbo.performance, CompressorPerformance::Map);
         let points = operating_points(scene, stage, map, by_map);
@@ -81,13 +83,22 @@ fn drawn(
         title: &title,
         subtitle: &subtitle,
         note: scene.note(),
-        flow: Axis { words: &flow_words, shown: &flow },
-        ratio: Axis { words: "pressure ratio, total to total", shown: &|ratio| ratio },
+        flow: Axis {
+            words: &flow_words,
+            shown: &flow,
+        },
+        ratio: Axis {
+            words: "pressure ratio, total to total",
+            shown: &|ratio| ratio,
+        },
         speed_words: "corrected speed, rpm",
         speed_lines: map
             .speed_lines()
             .into_iter()
-            .map(|line| SpeedLine { label: speed_label(line.speed.0), points: pairs(&line.points) })
+            .map(|line| SpeedLine {
+                label: speed_label(line.speed.0),
+                points: pairs(&line.points),
+            })
             .collect(),
         surge: pairs(&map.surge_edge()),
         choke: pairs(&map.choke_edge()),
@@ -113,7 +124,9 @@ fn pairs(points: &[(f64, f64)]) -> Vec<[f64; 2]> {
 /// along the slowest line.
 fn hull(map: &map::CompressorMap) -> Vec<(f64, f64)> {
     let lines = map.speed_lines();
-    let (Some(slowest), Some(fastest)) = (lines.first(), lines.last()) else { return Vec::new() };
+    let (Some(slowest), Some(fastest)) = (lines.first(), lines.last()) else {
+        return Vec::new();
+    };
     let mut hull = map.surge_edge();
     hull.extend(&fastest.points);
     hull.extend(map.choke_edge().into_iter().rev());
@@ -124,7 +137,11 @@ fn hull(map: &map::CompressorMap) -> Vec<(f64, f64)> {
 /// "130k" for a speed in whole thousands, else the number.
 fn speed_label(speed: f64) -> String {
     let thousand = (speed / 1000.0).round();
-    if (speed - 1000.0 * thousand).abs() < 0.5 { format!("{thousand:.0}k") } else { thousands(speed) }
+    if (speed - 1000.0 * thousand).abs() < 0.5 {
+        format!("{thousand:.0}k")
+    } else {
+        thousands(speed)
+    }
 }
 
 /// The reference state stands in the axis' words.
@@ -146,12 +163,25 @@ fn flow_words(scene: &Scene, map: &map::CompressorMap) -> String {
 }
 
 /// The finding as title, the margins as subtitle.
-fn words(map: &map::CompressorMap, name: &str, points: &[(f64, MapPoint, f64)]) -> (String, String) {
-    let who = if name.ends_with(char::is_numeric) { format!("The {name}") } else { "The compressor".to_owned() };
-    let (Some(first), Some(last)) = (points.first(), points.last()) else {
-        return (format!("{who} has no operating point on its map"), String::new());
+fn words(
+    map: &map::CompressorMap,
+    name: &str,
+    points: &[(f64, MapPoint, f64)],
+) -> (String, String) {
+    let who = if name.ends_with(char::is_numeric) {
+        format!("The {name}")
+    } else {
+        "The compressor".to_owned()
     };
-    let beyond = points.iter().find(|(_, point, _)| !point.region.is_inside());
+    let (Some(first), Some(last)) = (points.first(), points.last()) else {
+        return (
+            format!("{who} has no operating point on its map"),
+            String::new(),
+        );
+    };
+    let beyond = points
+        .iter()
+        .find(|(_, point, _)| !point.region.is_inside());
     let title = match beyond {
         None => format!("{who} stays between surge and choke up to {}", rpm(last.0)),
         Some((at, point, _)) => format!("{who} {} {}", side(point.region), place(*at, first.0)),
@@ -171,7 +201,11 @@ fn side(region: Region) -> &'static str {
 }
 
 fn place(at: f64, first: f64) -> String {
-    if at > first { format!("from {}", rpm(at)) } else { format!("at {}", rpm(at)) }
+    if at > first {
+        format!("from {}", rpm(at))
+    } else {
+        format!("at {}", rpm(at))
+    }
 }
 
 /// The smallest surge margin and the smallest choke margin, each with its place.
@@ -185,9 +219,17 @@ fn margins(map: &map::CompressorMap, points: &[(f64, MapPoint, f64)]) -> String 
         .map(|(rpm, point, _)| (*rpm, map.margins(point).choke))
         .min_by(|a, b| a.1.total_cmp(&b.1));
     let surge = surge.map(|(at, margin)| {
-        format!("smallest surge margin {:.1} % at {} (same ratio)", 100.0 * margin, rpm(at))
+        format!(
+            "smallest surge margin {:.1} % at {} (same ratio)",
+            100.0 * margin,
+            rpm(at)
+        )
     });
     let choke =
         choke.map(|(at, margin)| format!("choke margin {:.1} % at {}", 100.0 * margin, rpm(at)));
-    surge.into_iter().chain(choke).collect::<Vec<_>>().join(", ")
+    surge
+        .into_iter()
+        .chain(choke)
+        .collect::<Vec<_>>()
+        .join(", ")
 }

@@ -28,16 +28,26 @@ pub fn of_line(
     line: &Line,
     system: UnitSystem,
 ) -> Result<Vec<(String, String)>, PlotError> {
-    let scene = Scene { installation, layout, line, system };
+    let scene = Scene {
+        installation,
+        layout,
+        line,
+        system,
+    };
     let mut drawings = map::draw(&scene)?;
-    for (name, drawing) in
-        [("stations.svg", journey::draw(&scene)?), ("split.svg", split::draw(&scene)?), ("boost.svg", boost::draw(&scene)?)]
-    {
+    for (name, drawing) in [
+        ("stations.svg", journey::draw(&scene)?),
+        ("split.svg", split::draw(&scene)?),
+        ("boost.svg", boost::draw(&scene)?),
+    ] {
         if let Some(drawing) = drawing {
             drawings.push((name.to_owned(), drawing));
         }
     }
-    Ok(drawings.into_iter().map(|(name, drawing)| (name, drawing.svg)).collect())
+    Ok(drawings
+        .into_iter()
+        .map(|(name, drawing)| (name, drawing.svg))
+        .collect())
 }
 
 /// A drawing with its file name.
@@ -46,7 +56,10 @@ pub(super) type Named = (String, Drawing);
 impl Scene<'_> {
     /// The matches of the line.
     fn matches(&self) -> impl Iterator<Item = &Match> {
-        self.line.points.iter().filter_map(|point| point.outcome.as_ref().ok())
+        self.line
+            .points
+            .iter()
+            .filter_map(|point| point.outcome.as_ref().ok())
     }
 
     /// What stands under every drawing of an invented build.
@@ -74,7 +87,10 @@ impl Scene<'_> {
 }
 
 /// The engine speed's axis: rpm as it is.
-pub(super) const SPEED: Axis<'static> = Axis { words: "engine speed, rpm", shown: &as_it_is };
+pub(super) const SPEED: Axis<'static> = Axis {
+    words: "engine speed, rpm",
+    shown: &as_it_is,
+};
 
 fn as_it_is(value: f64) -> f64 {
     value

@@ -10,16 +10,27 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         return Ok(None);
     }
     let matches: Vec<_> = scene.matches().collect();
-    let stages = scene.layout.stages.iter().enumerate().map(|(i, (name, _))| StageShare {
-        name: name.replacen("turbo compressor", "turbo", 1),
-        shares: matches.iter().map(|found| found.stages[i].split_share).collect(),
-    });
+    let stages = scene
+        .layout
+        .stages
+        .iter()
+        .enumerate()
+        .map(|(i, (name, _))| StageShare {
+            name: name.replacen("turbo compressor", "turbo", 1),
+            shares: matches
+                .iter()
+                .map(|found| found.stages[i].split_share)
+                .collect(),
+        });
     Split {
         title: &title(scene),
         subtitle: "share of the total pressure ratio, by logarithm",
         note: scene.note(),
         speed: SPEED,
-        share: Axis { words: "share, %", shown: &|share| 100.0 * share },
+        share: Axis {
+            words: "share, %",
+            shown: &|share| 100.0 * share,
+        },
         speeds: matches.iter().map(|found| found.rpm).collect(),
         stages: stages.collect(),
         events: events(scene),
@@ -44,7 +55,10 @@ fn title(scene: &Scene) -> String {
     if let Some(first) = scene.line.hand_over.first() {
         return match first.direction {
             HandOverDirection::ToTurbo => {
-                format!("The supercharger hands over to the turbo at {}", rpm(first.rpm))
+                format!(
+                    "The supercharger hands over to the turbo at {}",
+                    rpm(first.rpm)
+                )
             }
             HandOverDirection::ToSupercharger => {
                 format!("The supercharger takes over again at {}", rpm(first.rpm))
@@ -53,10 +67,18 @@ fn title(scene: &Scene) -> String {
     }
     let first = scene.matches().next();
     let share = first.and_then(|found| Some((found.rpm, found.stages.first()?.split_share?)));
-    let name = scene.layout.stages.first().map_or("first stage", |(name, _)| name.as_str());
+    let name = scene
+        .layout
+        .stages
+        .first()
+        .map_or("first stage", |(name, _)| name.as_str());
     match share {
         Some((at, share)) => {
-            format!("The {name} makes {:.0} % of the pressure ratio at {}", 100.0 * share, rpm(at))
+            format!(
+                "The {name} makes {:.0} % of the pressure ratio at {}",
+                100.0 * share,
+                rpm(at)
+            )
         }
         None => "Neither stage raises the pressure".to_owned(),
     }
