@@ -25,4 +25,5 @@ pub mod map;
 pub mod matching;
 pub mod numeric;
 pub mod quantity;
+pub mod report;
 pub mod site;

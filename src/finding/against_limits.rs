@@ -56,12 +56,15 @@ fn maker(seen: &Seen, change: f64) -> Maker {
             needed: drive_ratio * (manifold + change) / manifold,
         };
     }
-    let blows = |stage: SeenStage| {
-        stage.state.drive == Drive::Turbine && stage.state.pressure_ratio > 1.0
-    };
+    let blows =
+        |stage: SeenStage| stage.state.drive == Drive::Turbine && stage.state.pressure_ratio > 1.0;
     if seen.stages().any(blows) {
         return Maker::Turbo {
-            has_gate: seen.found.turbines.iter().any(|t| t.gate != GateState::None),
+            has_gate: seen
+                .found
+                .turbines
+                .iter()
+                .any(|t| t.gate != GateState::None),
             needed_boost: manifold + change - seen.installation.site.pressure,
         };
     }
@@ -305,7 +308,10 @@ mod tests {
         assert_eq!(found.severity, Severity::Near);
         case.installation.limits.max_compressor_outlet_temperature = Some(480.0);
         let found = case.one(Code::CompressorOutletTemperature);
-        assert_eq!((found.severity, found.basis), (Severity::Over, Basis::Build));
+        assert_eq!(
+            (found.severity, found.basis),
+            (Severity::Over, Basis::Build)
+        );
         case.station(StationPlace::After(1)).temperature = 440.0;
         let found = case.one(Code::SuperchargerOutletTemperature);
         assert_eq!(found.severity, Severity::Near);

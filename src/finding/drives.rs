@@ -26,11 +26,13 @@ fn speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
 fn setting(stage: &SeenStage, factor: f64) -> Detail {
     match stage.kind {
         Part::Supercharger(supercharger) => {
-            supercharger.belt().map_or(Detail::None, |belt| Detail::Setting {
-                lever: Lever::DriveRatio,
-                now: belt.ratio,
-                needed: factor.is_finite().then_some(belt.ratio * factor),
-            })
+            supercharger
+                .belt()
+                .map_or(Detail::None, |belt| Detail::Setting {
+                    lever: Lever::DriveRatio,
+                    now: belt.ratio,
+                    needed: factor.is_finite().then_some(belt.ratio * factor),
+                })
         }
         // By similarity the square of the speed goes with the head.
         _ => Detail::Setting {

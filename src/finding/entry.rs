@@ -216,7 +216,10 @@ mod tests {
     #[test]
     fn a_value_held_exactly_at_its_limit_is_near_and_not_over() {
         assert_eq!(manifold(265e3, 265e3).severity, Severity::Near);
-        assert_eq!(manifold(265e3 * (1.0 + 1e-9), 265e3).severity, Severity::Near);
+        assert_eq!(
+            manifold(265e3 * (1.0 + 1e-9), 265e3).severity,
+            Severity::Near
+        );
         assert_eq!(manifold(265.01e3, 265e3).severity, Severity::Over);
     }
 
@@ -239,7 +242,12 @@ mod tests {
 
     #[test]
     fn what_is_no_number_is_no_finding() {
-        for pair in [(f64::NAN, 1.0), (1.0, f64::NAN), (f64::INFINITY, 1.0), (1.0, 0.0)] {
+        for pair in [
+            (f64::NAN, 1.0),
+            (1.0, f64::NAN),
+            (f64::INFINITY, 1.0),
+            (1.0, 0.0),
+        ] {
             let code = Code::ManifoldPressure;
             let found =
                 Finding::largest(code, Subject::Engine, 1.0, pair, Measure::AbsolutePressure);

@@ -106,7 +106,10 @@ mod tests {
         let mut case = Case::truck();
         (case.found.air_fuel_ratio, case.found.lambda) = (Some(16.5), Some(1.14));
         let found = case.one(Code::DieselSmoke);
-        assert_eq!((found.severity, found.basis), (Severity::Near, Basis::CommonPractice));
+        assert_eq!(
+            (found.severity, found.basis),
+            (Severity::Near, Basis::CommonPractice)
+        );
     }
 
     #[test]
@@ -123,7 +126,13 @@ mod tests {
         case.extra.other_fuelling = Some(OtherFuelling::ManifoldPressure(180e3));
         let found = case.one(Code::FuellingAssumption);
         assert_eq!(found.severity, Severity::Near);
-        assert!(matches!(found.detail, Detail::Fuelling { held: Held::Ratio, .. }));
+        assert!(matches!(
+            found.detail,
+            Detail::Fuelling {
+                held: Held::Ratio,
+                ..
+            }
+        ));
         case.extra.other_fuelling = Some(OtherFuelling::ManifoldPressure(268e3));
         assert_eq!(case.one(Code::FuellingAssumption).severity, Severity::Ok);
         case.extra.other_fuelling = Some(OtherFuelling::RunsAway);
@@ -131,7 +140,13 @@ mod tests {
             fuel.burned = Burned::Flow(Schedule::constant(0.012));
         }
         let found = case.one(Code::FuellingAssumption);
-        assert!(matches!(found.detail, Detail::Fuelling { held: Held::Fuel, .. }));
+        assert!(matches!(
+            found.detail,
+            Detail::Fuelling {
+                held: Held::Fuel,
+                ..
+            }
+        ));
         assert_eq!(found.severity, Severity::Near);
     }
 }

@@ -40,12 +40,7 @@ fn felt(seen: &Seen, index: usize, gate: &Wastegate) -> Option<(f64, f64)> {
     Some((state.pressure, limit))
 }
 
-fn wide_open(
-    seen: &Seen,
-    index: usize,
-    state: &TurbineState,
-    gate: &Wastegate,
-) -> Option<Finding> {
+fn wide_open(seen: &Seen, index: usize, state: &TurbineState, gate: &Wastegate) -> Option<Finding> {
     if state.gate != GateState::WideOpen {
         return None;
     }
@@ -143,12 +138,7 @@ fn choked(seen: &Seen, index: usize, state: &TurbineState) -> Option<Finding> {
     Some(found.valued(state.expansion_ratio, Measure::Ratio))
 }
 
-fn flow_law(
-    seen: &Seen,
-    index: usize,
-    state: &TurbineState,
-    turbine: &Turbine,
-) -> Option<Finding> {
+fn flow_law(seen: &Seen, index: usize, state: &TurbineState, turbine: &Turbine) -> Option<Finding> {
     let law: FlowLaw = match turbine.swallowing {
         Swallowing::Area { law, .. } => law,
         Swallowing::Map(_) => return None,
@@ -159,7 +149,11 @@ fn flow_law(
     let (_, inlet) = seen.station(StationPlace::TurbineInlet(index))?;
     let other = seen.extra.other_law_drive_pressure.filter(|_| index == 0);
     let differs = other.is_some_and(|p| (p / inlet.pressure - 1.0).abs() > WORTH_A_WARNING);
-    let severity = if differs { Severity::Near } else { Severity::Ok };
+    let severity = if differs {
+        Severity::Near
+    } else {
+        Severity::Ok
+    };
     let subject = Subject::Turbine(index);
     let found = Finding::remark(Code::FlowLawUncertain, severity, subject, seen.rpm())
         .valued(state.expansion_ratio, Measure::Ratio)
@@ -215,7 +209,11 @@ mod tests {
         assert_relative_eq!(found.margin.unwrap(), -0.1, max_relative = 1e-9);
         assert!(matches!(
             found.detail,
-            Detail::Gate { share_to_hold: Some(_), drive_ratio_to_hold: None, .. }
+            Detail::Gate {
+                share_to_hold: Some(_),
+                drive_ratio_to_hold: None,
+                ..
+            }
         ));
         assert_eq!(case.all(Code::SuperchargerAboveBoostLimit), []);
     }
@@ -226,11 +224,20 @@ mod tests {
         case.deliver(1.3);
         let found = case.one(Code::SuperchargerAboveBoostLimit);
         assert_eq!(found.severity, Severity::Over);
-        let Detail::Gate { drive_ratio_to_hold, solved, .. } = found.detail else {
+        let Detail::Gate {
+            drive_ratio_to_hold,
+            solved,
+            ..
+        } = found.detail
+        else {
             panic!("{found:?}");
         };
         assert!(!solved);
-        assert_relative_eq!(drive_ratio_to_hold.unwrap(), 2.15 / 1.1, max_relative = 1e-9);
+        assert_relative_eq!(
+            drive_ratio_to_hold.unwrap(),
+            2.15 / 1.1,
+            max_relative = 1e-9
+        );
         case.extra.drive_ratio_to_hold = Some(1.9);
         let found = case.one(Code::SuperchargerAboveBoostLimit);
         assert!(matches!(

@@ -108,7 +108,12 @@ mod tests {
             lowest: 0.1,
             highest: 0.2,
         };
-        let failed = [(1000.0, stalls), (2000.0, runs_away), (2100.0, runs_away), (9e3, flow)];
+        let failed = [
+            (1000.0, stalls),
+            (2000.0, runs_away),
+            (2100.0, runs_away),
+            (9e3, flow),
+        ];
         let list = of_line(&case.installation, &case.layout, &[], &failed);
         let codes: Vec<_> = list.iter().map(|finding| finding.code).collect();
         assert_eq!(codes, [Code::RunsAway, Code::Stalls, Code::NoMatch]);

@@ -150,8 +150,14 @@ mod tests {
 
     #[test]
     fn each_side_of_the_map_is_named() {
-        assert!(matches!(region(&at(120_000.0, 0.07)), Region::BeyondSurge(_)));
-        assert!(matches!(region(&at(120_000.0, 0.24)), Region::BeyondChoke(_)));
+        assert!(matches!(
+            region(&at(120_000.0, 0.07)),
+            Region::BeyondSurge(_)
+        ));
+        assert!(matches!(
+            region(&at(120_000.0, 0.24)),
+            Region::BeyondChoke(_)
+        ));
         assert!(matches!(region(&at(160_000.0, 0.2)), Region::OverSpeed(_)));
         let fast = at(160_000.0, 0.2).one(Code::OutsideMap);
         assert_eq!(fast.severity, Severity::OutsideData);
@@ -175,7 +181,10 @@ mod tests {
         let mut case = at(120_000.0, 0.10);
         case.installation.limits.min_surge_margin = Some(0.4);
         let found = case.one(Code::SurgeMargin);
-        assert_eq!((found.severity, found.basis), (Severity::Over, Basis::Build));
+        assert_eq!(
+            (found.severity, found.basis),
+            (Severity::Over, Basis::Build)
+        );
         assert!(found.value.unwrap() < 0.4);
         case.on_map(120_000.0, 0.19);
         assert_eq!(case.one(Code::SurgeMargin).severity, Severity::Ok);

@@ -1,0 +1,4 @@
+//! What was reckoned, put into words.
+
+pub mod caution;
+pub mod words;
