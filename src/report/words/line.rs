@@ -121,7 +121,7 @@ mod tests {
         assert!(si.starts_with(start), "{si}");
         let us = text(&case, Code::ManifoldPressure, US);
         let start =
-            "near: manifold pressure 38.94 psi absolute of 39.89 at 2600 rpm (2.4 % left). ";
+            "near: manifold pressure 38.95 psi absolute of 39.89 at 2600 rpm (2.4 % left). ";
         assert!(us.starts_with(start), "{us}");
     }
 
