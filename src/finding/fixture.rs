@@ -161,6 +161,7 @@ fn stage(drive: Drive, pressure_ratio: f64) -> StageState {
         pressure_ratio,
         efficiency: None,
         mass_flow: 0.26,
+        outlet_temperature: 400.0,
         power_to_air: 0.0,
         shaft_power: None,
         crank_power: None,

@@ -269,15 +269,9 @@ fn engine(point: &PointView, system: UnitSystem) -> String {
     let mut out = String::new();
     for (name, value, kind) in items {
         if let Some(value) = value {
-            out.push_str(
-                &format!(
-                    "{name:<32}{:>10} {}",
-                    shown(value, kind, system),
-                    label(kind, system)
-                )
-                .trim_end()
-                .to_owned(),
-            );
+            let value = shown(value, kind, system);
+            let line = format!("{name:<32}{value:>10} {}", label(kind, system));
+            out.push_str(line.trim_end());
             out.push('\n');
         }
     }

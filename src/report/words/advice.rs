@@ -109,7 +109,7 @@ impl Say<'_> {
                 Detail::Map {
                     region, low_end, ..
                 },
-            ) => self.outside_map(region, low_end),
+            ) => outside_map(region, low_end),
             _ => return None,
         })
     }
@@ -220,30 +220,6 @@ impl Say<'_> {
             "Move away from surge{at_same_speed}: a smaller compressor, less boost at this speed, \
              or more flow through the engine.",
         )
-    }
-
-    fn outside_map(&self, region: Region, low_end: bool) -> String {
-        if low_end {
-            return "Low end, little at stake: the compressor hardly works here.".to_owned();
-        }
-        match region {
-            Region::BeyondSurge(_) => {
-                "Here it would surge: fit a smaller compressor, or take less boost at this speed."
-            }
-            Region::BeyondChoke(_) => {
-                "It is too small for this flow: fit a larger compressor, or put the supercharger's \
-                 work where the flow is lower."
-            }
-            Region::OverSpeed(_) => {
-                "Faster than it was measured: take less boost, or fit a larger compressor."
-            }
-            Region::UnderSpeed(_) => {
-                "Slower than it was measured: take these numbers as a guess, or find a map with \
-                 slower lines."
-            }
-            _ => "Take these numbers as a guess: the map was not measured here.",
-        }
-        .to_owned()
     }
 
     fn gate(&self) -> Option<String> {
@@ -437,6 +413,30 @@ const fn fixed(code: Code, severity: Severity) -> &'static str {
         Code::SmokeLimiterActive => "More air at this speed would bring more power.",
         _ => "Look at this before building.",
     }
+}
+
+fn outside_map(region: Region, low_end: bool) -> String {
+    if low_end {
+        return "Low end, little at stake: the compressor hardly works here.".to_owned();
+    }
+    match region {
+        Region::BeyondSurge(_) => {
+            "Here it would surge: fit a smaller compressor, or take less boost at this speed."
+        }
+        Region::BeyondChoke(_) => {
+            "It is too small for this flow: fit a larger compressor, or put the supercharger's \
+                 work where the flow is lower."
+        }
+        Region::OverSpeed(_) => {
+            "Faster than it was measured: take less boost, or fit a larger compressor."
+        }
+        Region::UnderSpeed(_) => {
+            "Slower than it was measured: take these numbers as a guess, or find a map with \
+                 slower lines."
+        }
+        _ => "Take these numbers as a guess: the map was not measured here.",
+    }
+    .to_owned()
 }
 
 #[cfg(test)]
