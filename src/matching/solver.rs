@@ -7,7 +7,7 @@ use super::record::Record;
 use super::variables::{MOST, Trial, Variable};
 use super::{Installation, climb, fill};
 use crate::air_path::{AirState, CompressorPerformance, Part, SuperchargerKind};
-use crate::exhaust::TurbineEfficiency;
+use crate::exhaust::{Swallowing, TurbineEfficiency};
 use crate::gas::{Gas, HumidAir, Moles};
 use crate::numeric::newton::MAX_UNKNOWNS;
 
@@ -228,7 +228,10 @@ fn variables(
             &installation.air_path[*part],
             Part::TurboCompressor(turbo) if matches!(turbo.performance, CompressorPerformance::Map)
         );
-        if matches!(described.efficiency, TurbineEfficiency::BladeSpeed { .. }) && !has_speed {
+        let many_lines =
+            matches!(&described.swallowing, Swallowing::Map(map) if map.lines().len() > 1);
+        let by_blades = matches!(described.efficiency, TurbineEfficiency::BladeSpeed { .. });
+        if (by_blades || many_lines) && !has_speed {
             return Err(LayoutError::SpeedUnknown(turbine + 1));
         }
         variables.push(Variable::Climb { turbine });

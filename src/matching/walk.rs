@@ -15,7 +15,7 @@ use crate::air_path::{
 use crate::engine::{CylinderEnds, burn};
 use crate::exhaust::{BoostAt, FlowLaw, Swallowing, critical_ratio, flow_function, inlet_pressure};
 use crate::gas::Gas;
-use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint};
+use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint, TurbineMap};
 use crate::numeric::newton::MAX_UNKNOWNS;
 
 /// Why a walk could not be finished.
@@ -597,8 +597,7 @@ impl Walk<'_, '_> {
             }
             Swallowing::Map(map) => {
                 let reference = map.reference();
-                let speed = shaft_speed.unwrap_or(0.0);
-                let speed = CorrectedSpeed::from_actual(speed, temperature, reference);
+                let speed = turbine_map_speed(map, shaft_speed, temperature);
                 let point = map.at_speed_and_ratio(speed, expansion.max(1.0));
                 let flow = point.flow.to_actual(pressure, temperature, reference);
                 Swallowed {
@@ -759,11 +758,8 @@ impl Walk<'_, '_> {
             }
             Swallowing::Map(map) => {
                 let reference = map.reference();
-                let speed = self
-                    .stage_driven_by(turbine)
-                    .and_then(|stage| stage.speed)
-                    .unwrap_or(0.0);
-                let speed = CorrectedSpeed::from_actual(speed, noted.inlet_temperature, reference);
+                let shaft_speed = self.stage_driven_by(turbine).and_then(|stage| stage.speed);
+                let speed = turbine_map_speed(map, shaft_speed, noted.inlet_temperature);
                 let (mut low, mut high) = (outlet, 60.0 * outlet);
                 for _ in 0..60 {
                     let middle = 0.5 * (low + high);
@@ -812,6 +808,18 @@ fn signed_flow_function(gamma: f64, expansion: f64, law: FlowLaw) -> f64 {
         flow_function(gamma, expansion, law)
     } else {
         -flow_function(gamma, 1.0 / expansion, law)
+    }
+}
+
+/// Corrected speed at which a turbine map is asked. A map of one line holds for every speed.
+fn turbine_map_speed(
+    map: &TurbineMap,
+    shaft_speed: Option<f64>,
+    temperature: f64,
+) -> CorrectedSpeed {
+    match map.lines() {
+        [one] => CorrectedSpeed(one.speed()),
+        _ => CorrectedSpeed::from_actual(shaft_speed.unwrap_or(0.0), temperature, map.reference()),
     }
 }
 

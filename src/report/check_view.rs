@@ -111,7 +111,16 @@ impl CheckView {
                     ..named
                 }
             }
-            MapContent::Supercharger(_) | MapContent::Turbine(..) => named,
+            MapContent::Supercharger(map) => Self {
+                speed_lines: Some(map.lines().len()),
+                ..named
+            },
+            MapContent::Turbine(map) => Self {
+                speed_lines: Some(map.lines().len()),
+                reference_temperature_k: Some(map.reference().temperature),
+                reference_pressure_pa: Some(map.reference().pressure),
+                ..named
+            },
         }
     }
 }
