@@ -171,4 +171,3 @@ fn truck() -> Installation {
         limits: Limits::default(),
     }
 }
-
