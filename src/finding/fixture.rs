@@ -3,10 +3,10 @@
 
 use std::sync::Arc;
 
-use super::{Code, Extra, Finding, of_match};
+use super::{Code, Extra, Finding, Limits, of_match};
 use crate::air_path::{CompressorPerformance, Part};
 use crate::map::{CompressorMap, CompressorRow, CorrectedFlow, CorrectedSpeed, Reference};
-use crate::matching::solver_tests::truck;
+use crate::build::{self, Document};
 use crate::matching::{
     BypassState, CoolerState, Drive, EngineState, ExhaustSide, GateState, Installation, Layout,
     Match, StageState, StationPlace, StationState, TurbineState,
@@ -202,4 +202,13 @@ fn map() -> CompressorMap {
         pressure: 100e3,
     };
     CompressorMap::new(reference, &rows).expect("a map without faults")
+}
+
+/// The invented hill-climb truck with one compressor efficiency, without limits.
+fn truck() -> Installation {
+    let text = include_str!("../../tests/builds/hill_climb_diesel.toml");
+    let document = Document::from_text("hill_climb_diesel.toml", text);
+    let outcome = build::read(&document, &[], &|_| panic!("it names no map"));
+    let limits = Limits::default();
+    Installation { limits, ..outcome.installation.expect("a build without fault") }
 }

@@ -141,7 +141,8 @@ impl Gas {
                 low = t;
             }
             let step = residual / slope;
-            if step.abs() <= 1e-13 * t {
+            // The next step would be about step²/(2 × 1000 K), below the rounding of t.
+            if step.abs() <= 1e-8 * t {
                 return Some(t - step).filter(|t| self.values(*t).is_ok());
             }
             let next = t - step;
