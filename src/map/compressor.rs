@@ -15,6 +15,9 @@ pub const POINTS_PER_LINE: usize = 3;
 /// No single stage comes near this pressure ratio; a row above it has its columns mixed up.
 const LARGEST_RATIO: f64 = 100.0;
 
+/// Places further out than this are taken as this.
+const FARTHEST: f64 = 1e6;
+
 /// One row of a compressor map.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CompressorRow {
@@ -129,7 +132,12 @@ impl CompressorMap {
     ///
     /// Flow rises with place, but for an upright choke end; everything is smooth in both.
     pub fn at_speed_and_place(&self, speed: CorrectedSpeed, place: f64) -> MapPoint {
-        self.point(sane(speed.0), place.clamp(-1e9, 1e9), None)
+        let place = if place.is_nan() {
+            0.0
+        } else {
+            place.clamp(-FARTHEST, FARTHEST)
+        };
+        self.point(sane(speed.0), place, None)
     }
 
     /// The point at a speed and flow. On an upright choke end the highest ratio is the answer.
@@ -150,8 +158,7 @@ impl CompressorMap {
         match self.surface.place_at_head(speed, head) {
             Found::At(place) => {
                 let other = self.surface.other_place(speed, head, place);
-                let other_flow =
-                    other.map(|at| CorrectedFlow(self.surface.at(speed, at).flow.value));
+                let other_flow = other.map(|at| CorrectedFlow(self.surface.flow(speed, at).value));
                 self.point(speed, place, other_flow)
             }
             Found::Peak(place) => {
@@ -190,11 +197,11 @@ impl CompressorMap {
     ) -> MapPoint {
         let spot = self.surface.at(speed, place);
         let along = if place < -EDGE {
-            let surge = self.surface.at(speed, 0.0).flow.value;
-            Region::BeyondSurge(1.0 - share(spot.flow.value, surge))
+            let surge = self.surface.flow(speed, 0.0).value;
+            Region::BeyondSurge(1.0 - share(spot.flow, surge))
         } else if place > 1.0 + EDGE {
-            let choke = self.surface.at(speed, 1.0).flow.value;
-            Region::BeyondChoke(share(spot.flow.value, choke) - 1.0)
+            let choke = self.surface.flow(speed, 1.0).value;
+            Region::BeyondChoke(share(spot.flow, choke) - 1.0)
         } else {
             Region::Inside
         };
@@ -202,8 +209,8 @@ impl CompressorMap {
         let (region, also) = Region::sorted(across, along);
         MapPoint {
             speed: CorrectedSpeed(speed),
-            flow: CorrectedFlow(spot.flow.value),
-            pressure_ratio: head::to_ratio(spot.head.value),
+            flow: CorrectedFlow(spot.flow),
+            pressure_ratio: head::to_ratio(spot.head),
             efficiency: spot.efficiency,
             work: spot.work * self.scale,
             place,
@@ -221,7 +228,11 @@ fn share(a: f64, b: f64) -> f64 {
 
 /// A finite number that is not negative; what is none counts as 0.
 pub(super) fn sane(value: f64) -> f64 {
-    value.clamp(0.0, 1e12).max(0.0)
+    if value.is_nan() {
+        0.0
+    } else {
+        value.clamp(0.0, 1e12)
+    }
 }
 
 /// A pressure ratio that has a head; what is none counts as 1.
@@ -235,18 +246,7 @@ fn sane_ratio(pressure_ratio: f64) -> f64 {
 
 /// Faults that single rows have.
 fn faults(reference: Reference, rows: &[CompressorRow]) -> Vec<MapError> {
-    let Reference {
-        temperature,
-        pressure,
-    } = reference;
-    let positive = |value: f64| value.is_finite() && value > 0.0;
-    let mut errors = Vec::new();
-    if !positive(temperature) || !positive(pressure) {
-        errors.push(MapError::Reference {
-            temperature,
-            pressure,
-        });
-    }
+    let mut errors: Vec<MapError> = reference.fault().into_iter().collect();
     if rows.is_empty() {
         errors.push(MapError::NoRows);
     }

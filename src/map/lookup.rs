@@ -4,7 +4,7 @@
 //! line or do not settle, a bracketed search. Across the map: a damped Newton step in speed and
 //! place with exact gradients, and where that does not settle, a bracketed search over speed.
 
-use super::surface::{Spot, Surface};
+use super::surface::{Gradient, Surface};
 use crate::numeric::bracketed;
 
 /// Share of the slowest line's speed that counts as standing still.
@@ -62,19 +62,19 @@ impl Surface {
             line.guess_at_flow(flow * (line.speed() / speed))
         });
         let miss = |place: f64| {
-            let here = self.at(speed, place).flow;
+            let here = self.flow(speed, place);
             (here.value - flow, here.by_place)
         };
         if let Some(place) = free_newton(miss, guess, TIGHT * flow) {
             return place;
         }
-        let surge = self.at(speed, 0.0);
-        if flow < surge.flow.value {
-            return Self::place_beyond_surge(&surge, flow);
+        let surge = self.flow(speed, 0.0);
+        if flow < surge.value {
+            return Self::place_beyond_surge(surge, flow);
         }
-        let choke = self.at(speed, 1.0);
-        if flow > choke.flow.value {
-            return Self::place_beyond_choke(&choke, flow);
+        let choke = self.flow(speed, 1.0);
+        if flow > choke.value {
+            return Self::place_beyond_choke(choke, flow);
         }
         bracketed::first_not_below(miss, (0.0, 1.0), guess, TIGHT * flow)
     }
@@ -87,7 +87,7 @@ impl Surface {
         });
         // Negated, so that the falling side of the line is a rising function of place.
         let miss = |place: f64| {
-            let here = self.at(speed, place).head;
+            let here = self.head(speed, place);
             (head - here.value, -here.by_place)
         };
         let enough = TIGHT * head.abs().max(0.01);
@@ -108,7 +108,7 @@ impl Surface {
         while miss(far).0 < 0.0 && far < 1e6 {
             far *= 2.0;
         }
-        let edge = self.at(speed, 1.0).head;
+        let edge = self.head(speed, 1.0);
         let straight = if edge.by_place < 0.0 {
             miss(1.0).0.abs() / -edge.by_place
         } else {
@@ -125,11 +125,17 @@ impl Surface {
         miss: impl Fn(f64) -> (f64, f64) + Copy,
         enough: f64,
     ) -> Found {
-        let surge = self.at(speed, 0.0);
-        let on_falling_surge = self.single_peaked() && surge.head.by_place < 0.0;
-        if on_falling_surge && surge.head.value < head {
-            return Self::head_place_beyond_surge(&surge, head)
-                .map_or(Found::Peak(-1.0), Found::At);
+        let surge = self.head(speed, 0.0);
+        let on_falling_surge = self.single_peaked() && surge.by_place < 0.0;
+        let missing = head - surge.value;
+        if on_falling_surge && missing.abs() <= enough.max(1e-14 * head.abs()) {
+            return Found::At(0.0);
+        }
+        if on_falling_surge && missing > 0.0 {
+            return Self::head_place_beyond_surge(surge, head).map_or(Found::Peak(-1.0), Found::At);
+        }
+        if self.single_peaked() {
+            return self.falling_side(speed, head, enough);
         }
         let step = 1.0 / f64::from(SCAN);
         let mut best = (1.0, f64::INFINITY);
@@ -144,13 +150,12 @@ impl Surface {
                 best = (place, missing);
             }
         }
-        if best.0 <= 0.0 && surge.head.by_place < 0.0 {
-            return Self::head_place_beyond_surge(&surge, head)
-                .map_or(Found::Peak(-1.0), Found::At);
+        if best.0 <= 0.0 && surge.by_place < 0.0 {
+            return Self::head_place_beyond_surge(surge, head).map_or(Found::Peak(-1.0), Found::At);
         }
         // The peak lies between the neighbours of the best: where head stops rising.
         let (low, high) = ((best.0 - step).max(0.0), (best.0 + step).min(1.0));
-        let falling = |place: f64| (-self.at(speed, place).head.by_place, 0.0);
+        let falling = |place: f64| (-self.head(speed, place).by_place, 0.0);
         let peak = bracketed::first_not_below(falling, (low, high), best.0, 0.0);
         if miss(peak).0 > enough {
             return Found::Peak(peak);
@@ -158,17 +163,41 @@ impl Surface {
         Found::At(bracketed::first_not_below(miss, (peak, high), high, enough))
     }
 
+    /// On a line with one peak: the falling side where it has the head, else the peak.
+    fn falling_side(&self, speed: f64, head: f64, enough: f64) -> Found {
+        // The rising side counts as not yet there, so that without a root the peak is closed in on.
+        let miss = |place: f64| {
+            let here = self.head(speed, place);
+            if here.by_place > 0.0 {
+                (-1.0, 0.0)
+            } else {
+                (head - here.value, -here.by_place)
+            }
+        };
+        let place = bracketed::first_not_below(miss, (0.0, 1.0), 0.5, enough);
+        let missing = head - self.head(speed, place).value;
+        if missing.abs() <= 1e-12 * head.abs().max(0.01) {
+            Found::At(place)
+        } else {
+            Found::Peak(place)
+        }
+    }
+
     /// The other place with this head, on the surge side of a line that turns over.
     pub(super) fn other_place(&self, speed: f64, head: f64, place: f64) -> Option<f64> {
-        let surge = self.at(speed, 0.0);
-        if surge.head.by_place <= 0.0 || surge.head.value >= head || place <= 0.0 {
+        let surge = self.head(speed, 0.0);
+        let below = surge.value - head;
+        if surge.by_place <= 0.0 || below > 1e-12 * head.abs() || place <= 0.0 {
             return None;
         }
+        if below >= 0.0 {
+            return Some(0.0);
+        }
         let miss = |at: f64| {
-            let here = self.at(speed, at).head;
+            let here = self.head(speed, at);
             (here.value - head, here.by_place)
         };
-        let near = (head - surge.head.value) / surge.head.by_place;
+        let near = (head - surge.value) / surge.by_place;
         let enough = TIGHT * head.abs();
         let found = bracketed::first_not_below(miss, (0.0, place), near.min(0.5 * place), enough);
         (found < place * (1.0 - 1e-6)).then_some(found)
@@ -178,10 +207,10 @@ impl Surface {
     pub(super) fn speed_and_place(&self, flow: f64, head: f64) -> (f64, f64) {
         let (mut speed, mut place) = self.map_guess(flow, head);
         let head_size = head.abs().max(0.05);
-        let size = |spot: &Spot| {
-            ((spot.flow.value - flow) / flow).abs() + ((spot.head.value - head) / head_size).abs()
+        let size = |(m, h): &(Gradient, Gradient)| {
+            ((m.value - flow) / flow).abs() + ((h.value - head) / head_size).abs()
         };
-        let mut spot = self.at(speed, place);
+        let mut spot = self.flow_and_head(speed, place);
         let mut miss = size(&spot);
         for _ in 0..MAP_STEPS {
             if miss < 4.0 * TIGHT {
@@ -196,7 +225,7 @@ impl Surface {
             let mut share = limit;
             loop {
                 let next = (speed + share * speed_step, place + share * place_step);
-                let there = self.at(next.0, next.1);
+                let there = self.flow_and_head(next.0, next.1);
                 let size_there = size(&there);
                 if size_there < miss {
                     (speed, place, spot, miss) = (next.0, next.1, there, size_there);
@@ -224,7 +253,7 @@ impl Surface {
         let rest = AT_REST * self.speeds().0;
         let miss = |speed: f64| {
             let place = self.place_at_flow(speed, flow);
-            (self.at(speed, place).head.value - head, 0.0)
+            (self.head(speed, place).value - head, 0.0)
         };
         let mut high = self.speeds().1;
         let mut doublings = 0;
@@ -294,7 +323,7 @@ fn free_newton(miss: impl Fn(f64) -> (f64, f64), guess: f64, enough: f64) -> Opt
             return None;
         }
         // The step squared is beyond the last digit.
-        if step.abs() < 1e-9 {
+        if step.abs() < 1e-11 {
             return Some(next);
         }
         place = next;
@@ -303,8 +332,7 @@ fn free_newton(miss: impl Fn(f64) -> (f64, f64), guess: f64, enough: f64) -> Opt
 }
 
 /// The Newton step in speed and place, if the gradients determine one.
-fn newton_step(spot: &Spot, flow: f64, head: f64) -> Option<(f64, f64)> {
-    let (m, h) = (spot.flow, spot.head);
+fn newton_step((m, h): &(Gradient, Gradient), flow: f64, head: f64) -> Option<(f64, f64)> {
     let (flow_gap, head_gap) = (flow - m.value, head - h.value);
     let determinant = m.by_speed * h.by_place - m.by_place * h.by_speed;
     let speed = (flow_gap * h.by_place - head_gap * m.by_place) / determinant;

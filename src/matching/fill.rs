@@ -27,6 +27,7 @@ pub(super) fn fill(solver: &mut Solver, found: &Found, out: &mut Match) {
     debug_assert!(seen.is_ok(), "a solved trial can be walked");
     out.rpm = solver.rpm;
     out.air_mass_flow = record.flow;
+    out.manifold_pressure = record.manifold.map_or(0.0, |state| state.pressure);
     out.fuel_mass_flow = record.charge.map(|charge| charge.fuel_flow);
     out.air_fuel_ratio = record.charge.map(|charge| charge.air_fuel_ratio);
     out.lambda = record.charge.map(|charge| charge.lambda);
@@ -124,6 +125,7 @@ fn stages(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
             pressure_ratio,
             efficiency: stage_efficiency(&solver.gas, &noted.inlet, &noted.outlet),
             mass_flow: noted.own_flow,
+            outlet_temperature: noted.outlet.temperature,
             power_to_air: noted.power,
             shaft_power: noted.shaft_power,
             crank_power: noted.crank_power,

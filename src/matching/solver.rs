@@ -74,6 +74,11 @@ impl<'a> Solver<'a> {
         &self.layout
     }
 
+    /// What is matched.
+    pub fn installation(&self) -> &'a Installation {
+        self.installation
+    }
+
     /// The air at the site as a gas.
     pub fn gas(&self) -> &Gas {
         &self.gas
@@ -109,6 +114,25 @@ impl<'a> Solver<'a> {
             }
             None => self.solve(rpm, out),
         }
+    }
+
+    /// Per cent of manifold pressure per per cent of fuel at a match, by solving again with a
+    /// thousandth more and less fuel; `None` where no turbine is driven or one of them has no match.
+    pub fn steepness(&mut self, rpm: f64, at: &Neighbour) -> Option<f64> {
+        if self.driven.is_empty() {
+            return None;
+        }
+        let mut pressure = |factor: f64| {
+            self.fuel_factor = factor;
+            self.rpm = rpm;
+            let found = climb::from_neighbour(self, &at.trial);
+            self.fuel_factor = 1.0;
+            let mut out = Match::default();
+            fill::fill(self, &found?, &mut out);
+            Some(out.manifold_pressure)
+        };
+        let (more, less) = (pressure(1.001)?, pressure(0.999)?);
+        Some((more / less).ln() / (1.001_f64 / 0.999).ln())
     }
 
     fn start(&mut self, rpm: f64) -> Result<(), MatchError> {

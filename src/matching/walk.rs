@@ -599,8 +599,8 @@ impl Walk<'_, '_> {
                 let reference = map.reference();
                 let speed = shaft_speed.unwrap_or(0.0);
                 let speed = CorrectedSpeed::from_actual(speed, temperature, reference);
-                let point = map.at(speed, expansion.max(1.0));
-                let flow = CorrectedFlow(point.flow).to_actual(pressure, temperature, reference);
+                let point = map.at_speed_and_ratio(speed, expansion.max(1.0));
+                let flow = point.flow.to_actual(pressure, temperature, reference);
                 Swallowed {
                     flow,
                     choked: false,
@@ -767,12 +767,10 @@ impl Walk<'_, '_> {
                 let (mut low, mut high) = (outlet, 60.0 * outlet);
                 for _ in 0..60 {
                     let middle = 0.5 * (low + high);
-                    let point = map.at(speed, middle / outlet);
-                    let flow = CorrectedFlow(point.flow).to_actual(
-                        middle,
-                        noted.inlet_temperature,
-                        reference,
-                    );
+                    let point = map.at_speed_and_ratio(speed, middle / outlet);
+                    let flow = point
+                        .flow
+                        .to_actual(middle, noted.inlet_temperature, reference);
                     if flow < noted.flow {
                         low = middle;
                     } else {

@@ -1,0 +1,173 @@
+//! Invented installations, built by hand so that no reading of files is involved.
+
+// A helper of a test may stop at the first surprise, as a test may.
+#![allow(clippy::unwrap_used)]
+
+use std::sync::Arc;
+
+use airpath::air_path::{
+    BeltDrive, Bypass, CompressorPerformance, Cooler, Displacement, Filling, Part, PrescribedStage,
+    RatedDrop, Supercharger, SuperchargerKind, TurboCompressor,
+};
+use airpath::engine::{Burned, Combustion, Engine, Friction, Fuel, FuelKind, SpeedRange, Strokes};
+use airpath::exhaust::{
+    BoostAt, ExhaustPipe, FlowLaw, GateOpening, Swallowing, Turbine, TurbineEfficiency, Wastegate,
+};
+use airpath::finding::Limits;
+use airpath::map::CompressorMap;
+use airpath::matching::Installation;
+use airpath::numeric::Schedule;
+use airpath::site::{Site, standard_air};
+
+use crate::recipe;
+
+/// An invented installation by its name.
+///
+/// `truck`: supercharger before a turbo with one compressor efficiency; `truck with map`: the same
+/// with a compressor map; `given stages`: the same with both pressure ratios given.
+pub fn installation(name: &str) -> Installation {
+    let mut truck = truck();
+    match name {
+        "truck" => {}
+        "truck with map" => {
+            let map = CompressorMap::new(recipe::REFERENCE, &recipe::demo()).unwrap();
+            truck.air_path[2] = Part::TurboCompressor(TurboCompressor {
+                performance: CompressorPerformance::Map,
+                map: Some(Arc::new(map)),
+                max_speed: Some(130_000.0),
+            });
+        }
+        "given stages" => {
+            let given = |ratio: f64, efficiency: f64| PrescribedStage {
+                pressure_ratio: Schedule::constant(ratio),
+                efficiency: Some(Schedule::constant(efficiency)),
+            };
+            truck.air_path[1] = Part::Supercharger(Box::new(Supercharger {
+                kind: SuperchargerKind::Prescribed(given(1.4, 0.6)),
+                max_speed: None,
+                bypass: Bypass::None,
+                engaged: None,
+            }));
+            truck.air_path[2] = Part::TurboCompressor(TurboCompressor {
+                performance: CompressorPerformance::Prescribed(given(1.8, 0.73)),
+                map: None,
+                max_speed: None,
+            });
+            truck.turbines.clear();
+        }
+        _ => assert_eq!(name, "", "no installation of this name"),
+    }
+    truck
+}
+
+/// The invented truck with a constant compressor efficiency.
+fn truck() -> Installation {
+    let fixed = Schedule::constant;
+    Installation {
+        title: "hill-climb truck (invented)".to_owned(),
+        site: Site {
+            pressure: standard_air(1600.0).unwrap().pressure,
+            temperature: 297.15,
+            relative_humidity: 0.35,
+            altitude: Some(1600.0),
+        },
+        engine: Engine {
+            displacement: 4.5e-3,
+            cylinders: Some(4),
+            bore: None,
+            stroke: Some(0.118),
+            strokes: Strokes::Four,
+            compression_ratio: Some(15.0),
+            volumetric_efficiency: Schedule::new(vec![
+                (1200.0, 0.86),
+                (1800.0, 0.89),
+                (2400.0, 0.90),
+                (3200.0, 0.87),
+            ])
+            .unwrap(),
+            measured_at_drive_ratio: 1.0,
+            speeds: SpeedRange {
+                from: 1200.0,
+                to: 3200.0,
+                step: 200.0,
+            },
+            combustion: Some(Combustion {
+                gross_indicated_efficiency: fixed(0.435),
+                heat_loss_share: fixed(0.19),
+                pressure_rise_ratio: Some(fixed(1.45)),
+            }),
+            friction: Friction {
+                constant: 60e3,
+                peak_pressure_share: 0.0,
+                linear: 9.0e3,
+                quadratic: 500.0,
+            },
+            head: None,
+        },
+        fuel: Some(Fuel {
+            kind: Some(FuelKind::Diesel),
+            lower_heating_value: 42.8e6,
+            hydrogen_carbon_ratio: 1.80,
+            oxygen_carbon_ratio: 0.0,
+            density: Some(835.0),
+            burned: Burned::AirFuelRatio(
+                Schedule::new(vec![
+                    (1200.0, 22.0),
+                    (2000.0, 20.5),
+                    (2300.0, 21.3),
+                    (2700.0, 22.5),
+                    (3200.0, 22.5),
+                ])
+                .unwrap(),
+            ),
+        }),
+        air_path: vec![
+            Part::Filter(RatedDrop::rated(1500.0, 0.25, 101_325.0, 293.15)),
+            Part::Supercharger(Box::new(Supercharger {
+                kind: SuperchargerKind::Displacement(Displacement {
+                    displacement: 2.15e-3,
+                    belt: BeltDrive {
+                        ratio: 2.15,
+                        efficiency: 0.97,
+                    },
+                    filling: Filling::SlipSpeed(170.0),
+                    internal_volume_ratio: 1.0,
+                    indicated_efficiency: 0.88,
+                    mechanical_efficiency: 0.96,
+                    no_load: None,
+                }),
+                max_speed: Some(9000.0),
+                bypass: Bypass::Check { drop: 0.0 },
+                engaged: None,
+            })),
+            Part::TurboCompressor(TurboCompressor {
+                performance: CompressorPerformance::Efficiency(fixed(0.73)),
+                map: None,
+                max_speed: Some(140_000.0),
+            }),
+            Part::Cooler(Cooler {
+                effectiveness: fixed(0.75),
+                pressure_drop: RatedDrop::rated(5000.0, 0.25, 250e3, 433.15),
+                sink_temperature: 297.15,
+            }),
+        ],
+        turbines: vec![Turbine {
+            swallowing: Swallowing::Area {
+                effective_area: 7.7e-4,
+                law: FlowLaw::Nozzle,
+            },
+            efficiency: TurbineEfficiency::Figure(0.68),
+            mechanical_efficiency: 0.96,
+            drives: 0,
+            wastegate: Some(Wastegate {
+                boost_limit: fixed(185e3),
+                boost_at: BoostAt::Manifold,
+                opening: GateOpening::LargestShare(0.45),
+            }),
+        }],
+        exhaust: Some(ExhaustPipe {
+            pressure_drop: RatedDrop::rated(1200.0, 0.25, 101_325.0, 293.15),
+        }),
+        limits: Limits::default(),
+    }
+}
