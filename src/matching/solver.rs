@@ -135,6 +135,15 @@ impl<'a> Solver<'a> {
         }
     }
 
+    /// The state at an engine speed in rpm with every turbocharger held at rest and every gate shut:
+    /// what the superchargers do alone. Its shaft powers are not balanced.
+    pub fn solve_at_rest(&mut self, rpm: f64, out: &mut Match) -> Result<(), MatchError> {
+        self.start(rpm)?;
+        self.work.inverse = InverseJacobian::UNKNOWN;
+        let found = climb::at_rest(self)?;
+        self.finish(&found, out).map(|_| ())
+    }
+
     fn start(&mut self, rpm: f64) -> Result<(), MatchError> {
         if !(rpm.is_finite() && rpm > 0.0) {
             return Err(MatchError::Speed { rpm });

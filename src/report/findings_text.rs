@@ -17,9 +17,14 @@ pub fn findings_text(layout: &Layout, findings: &[Finding], system: UnitSystem) 
     for finding in worth_saying {
         out.push_str(&format!("  {}\n", words::line(finding, layout, system)));
     }
-    if !fine.is_empty() {
-        let names: Vec<_> = fine.iter().map(|finding| words::what(finding)).collect();
-        out.push_str(&format!("  within limits: {}\n", names.join(", ")));
+    let (within, remarks): (Vec<_>, Vec<_>) = fine
+        .into_iter()
+        .partition(|finding| finding.limit.is_some() && finding.margin.is_some());
+    for (heading, list) in [("within limits", within), ("also so", remarks)] {
+        if !list.is_empty() {
+            let names: Vec<_> = list.into_iter().map(words::what).collect();
+            out.push_str(&format!("  {heading}: {}\n", names.join("; ")));
+        }
     }
     out.push('\n');
     out

@@ -285,22 +285,30 @@ fn crossing(
 
 /// Boost of each stage alone at the speeds of the line.
 fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
-    let boost = |without: &Installation| {
-        let mut solver = Solver::new(without).ok()?;
-        let mut found = Match::default();
-        let at = |point: &LinePoint| {
-            let solved = solver.solve(point.rpm, &mut found).is_ok();
-            (
-                point.rpm,
-                solved.then_some(found.manifold_pressure - without.site.pressure),
-            )
-        };
-        Some(points.iter().map(at).collect())
+    let supercharger = installation.supercharger_alone()?;
+    let turbo = installation.turbo_alone()?;
+    let mut at_rest = Solver::new(&supercharger).ok()?;
+    let mut rotors_out = Solver::new(&turbo).ok()?;
+    let mut found = Match::default();
+    let mut alone = Alone {
+        supercharger: Vec::new(),
+        turbo: Vec::new(),
     };
-    Some(Alone {
-        supercharger: boost(&installation.supercharger_alone()?)?,
-        turbo: boost(&installation.turbo_alone()?)?,
-    })
+    for point in points {
+        let solved = at_rest.solve_at_rest(point.rpm, &mut found).is_ok();
+        alone
+            .supercharger
+            .push((point.rpm, solved.then_some(boost(installation, &found))));
+        let solved = rotors_out.solve(point.rpm, &mut found).is_ok();
+        alone
+            .turbo
+            .push((point.rpm, solved.then_some(boost(installation, &found))));
+    }
+    Some(alone)
+}
+
+fn boost(installation: &Installation, found: &Match) -> f64 {
+    found.manifold_pressure - installation.site.pressure
 }
 
 #[cfg(test)]

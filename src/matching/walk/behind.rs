@@ -318,7 +318,9 @@ fn swallow(
             // A map of one line holds for every speed.
             let speed = match map.lines() {
                 [one] => CorrectedSpeed(one.speed()),
-                _ => CorrectedSpeed::from_actual(shaft_speed.unwrap_or(0.0), temperature, reference),
+                _ => {
+                    CorrectedSpeed::from_actual(shaft_speed.unwrap_or(0.0), temperature, reference)
+                }
             };
             let point = map.at_speed_and_ratio(speed, expansion.max(1.0));
             let flow = point.flow.to_actual(pressure, temperature, reference);

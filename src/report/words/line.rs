@@ -34,6 +34,7 @@ fn says_place(finding: &Finding, matter: &str, place: &str) -> bool {
     let is_numbered = place.bytes().any(|byte| byte.is_ascii_digit());
     match finding.subject {
         Subject::Whole | Subject::Engine => false,
+        Subject::Turbine(_) if finding.code == Code::OutsideMap => true,
         Subject::Stage(_) => !matter.contains(place) || is_numbered,
         _ => is_numbered,
     }

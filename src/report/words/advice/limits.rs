@@ -181,7 +181,7 @@ impl Say<'_> {
 
 fn outside_map(region: Region, low_end: bool) -> String {
     if low_end {
-        return "Low end, little at stake: the compressor hardly works here.".to_owned();
+        return "Low end, little at stake: it hardly works here.".to_owned();
     }
     match region {
         Region::BeyondSurge(_) => {
@@ -192,7 +192,8 @@ fn outside_map(region: Region, low_end: bool) -> String {
              work where the flow is lower."
         }
         Region::OverSpeed(_) => {
-            "Faster than it was measured: take less boost, or fit a larger compressor."
+            "Faster than it was measured: slow it down by less boost, another pulley or a larger \
+             machine."
         }
         Region::UnderSpeed(_) => {
             "Slower than it was measured: take these numbers as a guess, or find a map with \
