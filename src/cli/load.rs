@@ -41,10 +41,13 @@ pub(super) fn build(
 ) -> Result<Loaded, Failure> {
     let document = document(path)?;
     let mut overrides = overrides(set)?;
+    let maps = Maps::default();
     if let Some(map) = map {
+        // A file that cannot be used is said by its own name, not as a value of a key.
+        maps.file(map).map_err(|notes| Failure::notes(&notes))?;
         overrides.push(map_override(&document, map)?);
     }
-    let outcome = read(&document, &overrides, &Maps::default());
+    let outcome = read(&document, &overrides, &maps);
     for remark in &outcome.remarks {
         say(&remark.to_string());
     }

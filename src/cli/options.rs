@@ -111,7 +111,7 @@ pub(super) struct PointOptions {
     #[arg(value_name = "FILE")]
     pub build: Option<PathBuf>,
     /// Engine speed
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pub rpm: f64,
     /// Shared options.
     #[command(flatten)]

@@ -42,28 +42,61 @@ impl Folder {
                 self.path.display()
             ))
         })?;
+        let mut staged = Vec::with_capacity(self.files.len());
         for (name, contents) in &self.files {
-            let path = self.path.join(name);
-            replace(&path, contents)?;
-            say(&format!("wrote {}", path.display()));
+            staged.push(Staged::write(self.path.join(name), contents)?);
+        }
+        for file in staged {
+            say(&format!("wrote {}", file.put_in_place()?.display()));
         }
         Ok(())
     }
 }
 
-/// Writes a file under a temporary name and renames it into place.
-pub(super) fn replace(path: &Path, contents: &str) -> Result<(), Failure> {
-    let temporary = temporary_name(path);
-    let written = fs::File::create(&temporary)
-        .and_then(|mut file| {
-            file.write_all(contents.as_bytes())
-                .and_then(|()| file.sync_all())
-        })
-        .and_then(|()| fs::rename(&temporary, path));
-    written.map_err(|fault| {
-        let _ = fs::remove_file(&temporary);
-        Failure::new(format!("{}: cannot be written ({fault})", path.display()))
-    })
+/// A file that stands complete under a temporary name, which is taken away unless the file is put
+/// in its place.
+#[derive(Debug)]
+struct Staged {
+    temporary: PathBuf,
+    path: PathBuf,
+}
+
+impl Staged {
+    /// Writes the contents under a temporary name.
+    fn write(path: PathBuf, contents: &str) -> Result<Self, Failure> {
+        if path.is_dir() {
+            return Err(cannot_be_written(&path, "a folder stands in its place"));
+        }
+        let staged = Self {
+            temporary: temporary_name(&path),
+            path,
+        };
+        fs::File::create(&staged.temporary)
+            .and_then(|mut file| {
+                file.write_all(contents.as_bytes())
+                    .and_then(|()| file.sync_all())
+            })
+            .map_err(|fault| cannot_be_written(&staged.path, fault))?;
+        Ok(staged)
+    }
+
+    /// Renames the file into its place.
+    fn put_in_place(self) -> Result<PathBuf, Failure> {
+        fs::rename(&self.temporary, &self.path)
+            .map_err(|fault| cannot_be_written(&self.path, fault))?;
+        Ok(self.path.clone())
+    }
+}
+
+impl Drop for Staged {
+    fn drop(&mut self) {
+        // Gone already where the file was put in its place.
+        let _ = fs::remove_file(&self.temporary);
+    }
+}
+
+fn cannot_be_written(path: &Path, why: impl std::fmt::Display) -> Failure {
+    Failure::new(format!("{}: cannot be written ({why})", path.display()))
 }
 
 /// Writes a file that must not exist yet.

@@ -24,6 +24,9 @@ pub struct CheckView {
     /// Rows read.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rows: Option<usize>,
+    /// Different points among them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub points: Option<usize>,
     /// Speed lines.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_lines: Option<usize>,
@@ -64,6 +67,7 @@ impl CheckView {
             title: None,
             parts: None,
             rows: None,
+            points: None,
             speed_lines: None,
             reference_temperature_k: None,
             reference_pressure_pa: None,
@@ -101,6 +105,7 @@ impl CheckView {
                 let reference = compressor.reference();
                 let (low, high) = compressor.speeds();
                 Self {
+                    points: Some(points.len()),
                     speed_lines: Some(compressor.lines().len()),
                     reference_temperature_k: Some(reference.temperature),
                     reference_pressure_pa: Some(reference.pressure),
@@ -206,7 +211,7 @@ fn map_lines(file: &CheckView, system: UnitSystem) -> String {
     };
     format!(
         "  {} points on {} speed lines; reference state {} {}, {} {}\n{}",
-        file.rows.unwrap_or(0),
+        file.points.unwrap_or(0),
         file.speed_lines.unwrap_or(0),
         shown(temperature, Kind::Temperature, system),
         label(Kind::Temperature, system),

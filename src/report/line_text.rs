@@ -32,8 +32,10 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
             out.push_str(&format!("no match at {rpm:.0} rpm: {error}\n"));
         }
     }
-    out.push('\n');
-    out.push_str(&hand_overs(line));
+    if !line.hand_over.is_empty() {
+        out.push('\n');
+        out.push_str(&hand_overs(line));
+    }
     out
 }
 
