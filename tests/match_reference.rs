@@ -6,6 +6,9 @@
 //! solution by at most 0.07 % and turbo power by 0.15 %. Shares are held to 0.002 absolute for the
 //! same reason.
 
+// A helper of a test may stop at the first surprise, as a test may.
+#![allow(clippy::expect_used, clippy::panic)]
+
 use std::path::{Path, PathBuf};
 
 use airpath::build::{self, Document, Override};

@@ -234,7 +234,7 @@ fn changes(
         };
         if before != after {
             found.push((
-                crossing(solver, (low.rpm, high.rpm), before, *start, answer),
+                crossing(solver, (low.rpm, high.rpm), before, start, answer),
                 before,
             ));
         }
@@ -247,10 +247,10 @@ fn crossing(
     solver: &mut Solver,
     (mut low, mut high): (f64, f64),
     before: bool,
-    start: Neighbour,
+    start: &Neighbour,
     answer: fn(&Match) -> Option<bool>,
 ) -> f64 {
-    let mut near = start;
+    let mut near = *start;
     let mut found = Match::default();
     while high - low > CROSSING_WIDTH {
         let middle = 0.5 * (low + high);
