@@ -30,9 +30,9 @@ pub(super) const TIGHT: Closeness = Closeness {
 };
 /// For a look along the climb, where only signs and starting values are wanted.
 pub(super) const LOOSE: Closeness = Closeness {
-    tolerance: 1e-8,
-    enough: 1e-8,
-    indifference: 1e-7,
+    tolerance: 3e-5,
+    enough: 3e-5,
+    indifference: 1e-4,
 };
 /// Most evaluations of one solution.
 const EVALUATIONS: usize = 160;
@@ -47,8 +47,14 @@ pub(super) fn settle_from_afar(
     from: &Trial,
     closeness: Closeness,
 ) -> Result<Trial, MatchError> {
-    // A wide bracket is nearly always near enough, and a narrow one always the answer itself.
+    // What the engine swallows falls against the flow, so that any balance found is the only one.
     let mut fault = None;
+    if let Some(explicit) = explicit_at(solver, from)
+        && let Ok(found) = polish(solver, &explicit, closeness)
+    {
+        return Ok(found);
+    }
+    // A wide bracket is nearly always near enough, and a narrow one always the answer itself.
     for width in [3e-2, 1e-9] {
         let bracketed = bracket(solver, from, width)?;
         match polish(solver, &bracketed.trial, closeness) {
@@ -86,6 +92,7 @@ pub(super) fn polish(
     let (setup, work) = (&solver.setup, &mut solver.work);
     let mut trial = *near;
     let mut residual = f64::INFINITY;
+    work.evaluations = 0;
     for _ in 0..CHANGES {
         if !work.inverse_of.is_like(&trial) {
             work.inverse = InverseJacobian::UNKNOWN;
@@ -167,6 +174,7 @@ fn newton_once(setup: &Setup, work: &mut Work, trial: &mut Trial, closeness: Clo
         record,
         balances,
         inverse,
+        evaluations,
         ..
     } = work;
     let outcome: NewtonOutcome = newton::solve(
@@ -190,6 +198,7 @@ fn newton_once(setup: &Setup, work: &mut Work, trial: &mut Trial, closeness: Clo
         },
         inverse,
     );
+    *evaluations += outcome.evaluations;
     for (value, &variable) in values.iter().zip(active.variables()) {
         walked.x[variable] = *value;
     }
@@ -272,6 +281,29 @@ fn next_way(
         _ => way,
     }
 }
+
+/// The trial of an explicit walk with the flow and the climbs of another.
+fn explicit_at(solver: &mut Solver, from: &Trial) -> Option<Trial> {
+    let mut trial = *from;
+    prepare(&mut trial);
+    let work = &mut solver.work;
+    work.seen = None;
+    let Work {
+        record, balances, ..
+    } = work;
+    walk(
+        &solver.setup,
+        &mut trial,
+        balances,
+        record,
+        Manner::Explicit(ROUGHLY),
+    )
+    .is_ok()
+    .then_some(trial)
+}
+
+/// Relative closeness of pressures that only start a solution.
+const ROUGHLY: f64 = 1e-3;
 
 /// A flow that was bracketed: the trial of an explicit walk there, and ln of the two ends.
 struct Bracket {

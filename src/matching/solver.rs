@@ -29,6 +29,8 @@ pub(super) struct Work {
     /// Inverse Jacobian of the balances of a trial like `inverse_of`.
     pub inverse: InverseJacobian,
     pub inverse_of: Trial,
+    /// Evaluations of the last solution.
+    pub evaluations: usize,
     /// For looks beside the way.
     pub aside: Record,
     /// How many times finer than usual the climb is stepped.
@@ -53,6 +55,7 @@ impl<'a> Solver<'a> {
                 seen: None,
                 inverse: InverseJacobian::UNKNOWN,
                 inverse_of: Trial::empty(),
+                evaluations: 0,
                 aside: Record::default(),
                 finer: 1,
             },

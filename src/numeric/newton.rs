@@ -13,8 +13,6 @@ type Matrix = [[f64; MAX_UNKNOWNS]; MAX_UNKNOWNS];
 /// Relative step of the forward difference: near the square root of the rounding of an f64, where
 /// its two errors balance.
 const DIFFERENCE: f64 = 1e-7;
-/// A full step that leaves more than this share of the residual asks for a new Jacobian.
-const SLOW: f64 = 0.3;
 
 /// When to stop and how far to step.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,6 +52,19 @@ impl InverseJacobian {
         size: 0,
         rows: [[0.0; MAX_UNKNOWNS]; MAX_UNKNOWNS],
     };
+
+    /// The inverse of unknowns each of which moves its own residual alone, by these changes of an
+    /// unknown for a change of its residual.
+    pub fn diagonal(changes: &[f64]) -> Self {
+        let mut inverse = Self::UNKNOWN;
+        if changes.len() <= MAX_UNKNOWNS {
+            inverse.size = changes.len();
+            for (i, change) in changes.iter().enumerate() {
+                inverse.rows[i][i] = *change;
+            }
+        }
+        inverse
+    }
 
     /// The change of an unknown for a change of one residual, all other residuals held. `None`
     /// where nothing is known or the place lies outside.
@@ -121,7 +132,7 @@ pub fn solve(
             }
             fresh = true;
         }
-        let taken = step(x, &mut r, inverse, settings.largest_step, fresh, &mut f);
+        let taken = step(x, &mut r, inverse, &settings, fresh, &mut f);
         ended_there = taken != Step::Refused;
         if taken != Step::Taken {
             inverse.size = 0;
@@ -145,7 +156,7 @@ fn step<F: FnMut(&[f64], &mut [f64]) -> bool>(
     x: &mut [f64],
     r: &mut Vector,
     inverse: &mut InverseJacobian,
-    largest_step: f64,
+    settings: &NewtonSettings,
     fresh: bool,
     f: &mut Counted<F>,
 ) -> Step {
@@ -158,8 +169,7 @@ fn step<F: FnMut(&[f64], &mut [f64]) -> bool>(
     if !longest.is_finite() {
         return Step::Refused;
     }
-    let whole = longest <= largest_step;
-    let mut share = if whole { 1.0 } else { largest_step / longest };
+    let mut share = (settings.largest_step / longest).min(1.0);
     let before = largest(&r[..n]);
     // With an old inverse a poor step is better answered by a new Jacobian than by halving.
     let halvings = if fresh { 12 } else { 2 };
@@ -172,7 +182,8 @@ fn step<F: FnMut(&[f64], &mut [f64]) -> bool>(
         }
         let mut at_trial: Vector = [0.0; MAX_UNKNOWNS];
         if f.at(&trial[..n], &mut at_trial) && largest(&at_trial[..n]) < before {
-            let slow = largest(&at_trial[..n]) > SLOW * before && share > 0.99;
+            let whole = share > 0.99;
+            let slow = whole && is_slow(before, largest(&at_trial[..n]), settings.tolerance, n);
             let updated = broyden(inverse, &change, r, &at_trial, n);
             x.copy_from_slice(&trial[..n]);
             *r = at_trial;
@@ -185,6 +196,12 @@ fn step<F: FnMut(&[f64], &mut [f64]) -> bool>(
         share *= 0.4;
     }
     Step::Refused
+}
+
+/// Whether a step from one largest residual to another asks for a new Jacobian: at its pace, twice
+/// the evaluations that this costs would not reach the tolerance. (Updates hasten the pace.)
+fn is_slow(before: f64, after: f64, tolerance: f64, n: usize) -> bool {
+    (after / tolerance).ln() > 2.0 * n as f64 * (before / after).ln()
 }
 
 /// The inverse after a step `change` that moved the residuals from `before` to `after`: the good

@@ -21,6 +21,8 @@ use super::settle::{LOOSE, TIGHT, polish, settle_from_afar};
 use super::setup::Setup;
 use super::solver::Solver;
 use super::variables::Trial;
+use crate::air_path::SuperchargerKind;
+use crate::numeric::newton::InverseJacobian;
 use crate::numeric::root::{Bracketed, between};
 use scan::{Crossing, Step, crossings, scan, step_at};
 
@@ -49,9 +51,18 @@ impl Found {
 const LARGEST_LN_RATIO: f64 = 2.484_9;
 /// Turbo speed at rest and at the end, over the top speed of its map.
 const SPEED_RANGE: (f64, f64) = (0.06, 1.40);
-/// How far the boost may pass its limit before that counts as reached, relative. A regulated bypass
-/// on the same pressure holds it to rounding, and moves first.
+/// How far the boost of a solution may pass its limit before that counts as reached, relative. A
+/// regulated bypass on the same pressure holds it to rounding, and moves first.
 const AT_THE_LIMIT: f64 = 1e-7;
+/// The same for a step of the climb, which is solved no closer than a third of this.
+const STEP_AT_THE_LIMIT: f64 = 1e-4;
+
+/// Filling of engines and displacement machines that a first guess counts with.
+const USUAL_FILLING: f64 = 0.9;
+
+/// Exponent of the density over the pressure ratio of stages with a cooler that a first guess counts
+/// with.
+const USUAL_DENSITY_EXPONENT: f64 = 0.85;
 
 /// The match at the solver's speed, from nothing.
 pub(super) fn from_rest(solver: &mut Solver) -> Result<Found, MatchError> {
@@ -69,22 +80,41 @@ pub(super) fn at_rest(solver: &mut Solver) -> Result<Found, MatchError> {
     settle_from_afar(solver, &start, TIGHT).map(Found::new)
 }
 
-/// Without a turbo only the flow balance is left, which has one answer; where nothing stands between
-/// the given ratios and the engine but losses, Newton finds it at once.
+/// Without a turbo only the flow balance is left, which has one answer. Where only given ratios and
+/// losses stand before the engine, what is swallowed hardly hangs on the flow that passes, and the
+/// pressure ahead of the pipe hardly on itself: each variable moves its own balance by about as
+/// much, which is as good as a Jacobian.
 fn nothing_driven(solver: &mut Solver, start: &Trial) -> Result<Trial, MatchError> {
-    if solver.setup.belts.is_empty()
-        && let Ok(found) = polish(solver, start, TIGHT)
-    {
-        return Ok(found);
+    if solver.setup.belts.is_empty() {
+        let alone = [-1.0, 1.0];
+        solver.work.inverse = InverseJacobian::diagonal(&alone[..solver.setup.variables.len()]);
+        solver.work.inverse_of = *start;
+        if let Ok(found) = polish(solver, start, TIGHT) {
+            return Ok(found);
+        }
     }
     settle_from_afar(solver, start, TIGHT)
 }
 
-/// A trial at rest: the climbs held at their lowest, the gates shut.
+/// A trial at rest: the climbs held at their lowest, the gates shut; the flow that engine or
+/// displacement supercharger, whichever is larger, would sweep of the air outside, raised by the
+/// given ratios.
 fn first_trial(setup: &Setup) -> Trial {
     let mut trial = Trial::empty();
     let density = setup.ambient.density(&setup.gas);
-    trial.x[0] = (setup.installation.engine.swept_flow(setup.rpm) * density).ln();
+    let swept = setup.belts.iter().filter_map(|belt| {
+        let SuperchargerKind::Displacement(machine) = &setup.supercharger(belt)?.kind else {
+            return None;
+        };
+        Some(machine.displacement * machine.belt.ratio * setup.rpm / 60.0)
+    });
+    let engine = setup.installation.engine.swept_flow(setup.rpm);
+    let parts = setup.installation.air_path.iter();
+    let given = parts
+        .filter_map(|part| part.given_ratio())
+        .map(|table| table.at(setup.rpm));
+    let raised = given.product::<f64>().powf(USUAL_DENSITY_EXPONENT);
+    trial.x[0] = (USUAL_FILLING * density * raised * swept.fold(engine, f64::max)).ln();
     for (turbine, driven) in setup.driven.iter().enumerate() {
         trial.x[driven.climb] = range(setup, turbine).0;
         trial.x[driven.inlet] = 0.2;
@@ -107,10 +137,12 @@ fn climb(solver: &mut Solver, turbine: usize, start: &Trial) -> Result<Found, Ma
     let Some(first) = steps.first() else {
         return Err(stalls(solver, turbine, start));
     };
-    if first.beyond > AT_THE_LIMIT {
+    if first.beyond > STEP_AT_THE_LIMIT {
         return gate::wide_open(solver, turbine, start);
     }
-    let limit = steps.iter().position(|step| step.beyond > AT_THE_LIMIT);
+    let limit = steps
+        .iter()
+        .position(|step| step.beyond > STEP_AT_THE_LIMIT);
     let balances = crossings(&steps);
     let first_stable = balances.iter().find(|crossing| crossing.stable).copied();
     let reached = first_stable.filter(|crossing| limit.is_none_or(|limit| crossing.above <= limit));

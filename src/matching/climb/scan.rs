@@ -1,15 +1,17 @@
 //! Steps along a climb, and the changes of sign between them.
 
-use super::{AT_THE_LIMIT, beyond, climb, excess, range};
+use super::{STEP_AT_THE_LIMIT, beyond, climb, excess, range};
 use crate::matching::error::MatchError;
 use crate::matching::settle::{LOOSE, settle};
 use crate::matching::solver::Solver;
 use crate::matching::variables::{Gate, Trial};
 
 /// Steps of the climb over its range.
-const STEPS: u32 = 48;
+const STEPS: u32 = 32;
 /// Steps of the climb where several turbines stand in series and each step costs a climb.
 const STEPS_IN_SERIES: u32 = 24;
+/// Evaluations of a step up to which the next may be twice as long: the climb is nearly straight.
+const EASY: usize = 4;
 /// How often a step that cannot be settled is halved before the climb counts as ended.
 const HALVINGS: u32 = 4;
 /// Most looks for a turning point.
@@ -84,8 +86,9 @@ pub(super) fn scan(
             Err(fault) if steps.is_empty() => return Err(fault),
             // The end of what can be settled is closed in on.
             Err(_) if halved < HALVINGS => {
+                let last = steps[steps.len() - 1].at;
                 halved += 1;
-                at -= width * 0.5_f64.powi(halved.cast_signed());
+                at = last + 0.5 * (at - last);
                 continue;
             }
             Err(_) => break,
@@ -96,14 +99,21 @@ pub(super) fn scan(
             continue;
         };
         let found = share.is_some() && before.excess > 0.0 && last.excess <= 0.0;
-        if found || share.is_none() && last.beyond > AT_THE_LIMIT {
+        if found || share.is_none() && last.beyond > STEP_AT_THE_LIMIT {
             break;
         }
         if halved >= HALVINGS {
             break;
         }
+        // Once the end was met, it is closed in on from below too.
         halved += u32::from(halved > 0);
-        at += width * 0.5_f64.powi(halved.cast_signed());
+        let is_easy = halved == 0 && !in_series && solver.work.evaluations <= EASY;
+        let stride = if is_easy {
+            2.0
+        } else {
+            0.5_f64.powi(halved.cast_signed())
+        };
+        at += width * stride;
     }
     Ok(steps)
 }
