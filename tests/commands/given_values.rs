@@ -85,49 +85,57 @@ fn a_site_of_unknown_height_says_what_it_assumes() {
 /// Enthalpy differences of dry air (Cantera): 0.30 kg/s from 353 K to 430 K and down to 325 K.
 #[test]
 fn a_stages_power_is_taken_from_its_own_outlet() {
-    // 7/2 R of the ratio's work at this efficiency ends at 430 K; the flow is scaled to 0.30 kg/s.
-    let set = |efficiency: f64| {
-        let efficiency = format!("supercharger.efficiency={efficiency}");
+    let run = |first: f64, second: f64| {
+        let efficiencies = [
+            format!("supercharger.efficiency={first}"),
+            format!("turbo_compressor.efficiency={second}"),
+        ];
         let common = [
-            "site.temperature=353 K",
-            "supercharger.pressure_ratio=1.7",
+            "site.temperature=300 K",
             "cooler.sink_temperature=290 K",
             "cooler.effectiveness=0.75",
-            "turbo_compressor.pressure_ratio=1",
-            &efficiency,
+            &efficiencies[0],
+            &efficiencies[1],
         ];
         point_with(&common).json()
     };
-    let outlet = |point: &serde_json::Value| {
-        number(point, "stations", "supercharger outlet", "temperature_k")
+    let outlet = |point: &serde_json::Value, stage: &str| {
+        number(
+            point,
+            "stations",
+            &format!("{stage} outlet"),
+            "temperature_k",
+        )
     };
-    let (mut low, mut high) = (0.4, 1.0);
-    for _ in 0..30 {
-        let middle = 0.5 * (low + high);
-        if outlet(&set(middle)) > 430.0 {
-            low = middle
-        } else {
-            high = middle
-        }
-    }
-    let point = set(low);
-    near(outlet(&point), 430.0, 1e-3);
-    near(
-        number(&point, "stations", "cooler outlet", "temperature_k"),
-        325.0,
-        1e-3,
-    );
+    // The efficiencies that bring the air to 353 K and to 430 K.
+    let first = halved(|first| outlet(&run(first, 0.7), "supercharger") > 353.0);
+    let second = halved(|second| outlet(&run(first, second), "compressor") > 430.0);
+    let point = run(first, second);
+    near(outlet(&point, "supercharger"), 353.0, 1e-3);
+    near(outlet(&point, "compressor"), 430.0, 1e-3);
+    near(outlet(&point, "cooler"), 325.0, 1e-3);
     let scale = 0.30 / point["air_mass_flow_kg_s"].as_f64().unwrap();
-    near(
-        scale * number(&point, "stages", "supercharger", "power_w"),
-        23_430.0,
-        100.0,
-    );
+    let power = number(&point, "stages", "turbo compressor", "power_w");
+    near(scale * power, 23_430.0, 100.0);
     near(
         scale * number(&point, "coolers", "cooler", "heat_w"),
         31_900.0,
         100.0,
     );
+}
+
+/// The efficiency at which an answer turns from yes to no.
+fn halved(is_too_low: impl Fn(f64) -> bool) -> f64 {
+    let (mut low, mut high) = (0.4, 1.0);
+    for _ in 0..24 {
+        let middle = 0.5 * (low + high);
+        if is_too_low(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    0.5 * (low + high)
 }
 
 /// 1 in3 is 16.387064 mL by definition.

@@ -152,7 +152,7 @@ fn powers_and_heats_are_enthalpy_differences_of_their_own_stations() {
 
 #[test]
 fn drive_pressure_stands_above_the_turbines_outlet_and_that_above_the_site() {
-    let weak = ["--set", "fuel.per_stroke=5 mg"];
+    let weak = ["--set", "fuel.per_stroke=40 mg"];
     let lines = BUILDS.iter().map(|build| points(build, &[]));
     for point in lines.chain([points("", &weak)]).flatten() {
         let pressure = |name: &str| number(&point, "stations", name, "pressure_pa");
@@ -220,17 +220,28 @@ fn every_balance_is_met() {
 
 #[test]
 fn power_torque_and_consumption_belong_together() {
-    each(|place, point| {
-        let engine = |key: &str| point["engine"][key].as_f64().unwrap();
-        let turns = point["rpm"].as_f64().unwrap() / 60.0;
-        let torque = engine("brake_power_w") / (std::f64::consts::TAU * turns);
-        close(place, engine("torque_n_m"), torque, 1e-9);
-        let fuel = point["fuel_mass_flow_kg_s"].as_f64().unwrap();
-        close(
-            place,
-            engine("bsfc_g_kwh"),
-            3.6e9 * fuel / engine("brake_power_w"),
-            1e-9,
-        );
-    });
+    let mut count = 0;
+    for build in BUILDS {
+        for point in points(build, &[]) {
+            let engine = |key: &str| point["engine"][key].as_f64();
+            // Given stages without an exhaust leave the pumping, and with it the crank, unknown.
+            let Some(brake) = engine("brake_power_w") else {
+                assert_eq!(build, "cases/build_one_point.toml");
+                assert!(engine("torque_n_m").is_none() && engine("bsfc_g_kwh").is_none());
+                continue;
+            };
+            let turns = point["rpm"].as_f64().unwrap() / 60.0;
+            let torque = brake / (std::f64::consts::TAU * turns);
+            close(build, engine("torque_n_m").unwrap(), torque, 1e-9);
+            let fuel = point["fuel_mass_flow_kg_s"].as_f64().unwrap();
+            close(
+                build,
+                engine("bsfc_g_kwh").unwrap(),
+                3.6e9 * fuel / brake,
+                1e-9,
+            );
+            count += 1;
+        }
+    }
+    assert!(count > 50);
 }
