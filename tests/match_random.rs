@@ -17,13 +17,27 @@ use random_builds::{Maps, draw};
 /// Every number of a match.
 fn numbers(m: &Match) -> Vec<f64> {
     let mut all = vec![m.rpm, m.air_mass_flow];
-    all.extend([m.fuel_mass_flow, m.air_fuel_ratio, m.lambda].into_iter().flatten());
+    all.extend(
+        [m.fuel_mass_flow, m.air_fuel_ratio, m.lambda]
+            .into_iter()
+            .flatten(),
+    );
     for s in &m.stations {
-        all.extend([s.pressure, s.temperature, s.density, s.enthalpy, s.mass_flow]);
+        all.extend([
+            s.pressure,
+            s.temperature,
+            s.density,
+            s.enthalpy,
+            s.mass_flow,
+        ]);
     }
     for s in &m.stages {
         all.extend([s.pressure_ratio, s.mass_flow, s.power_to_air]);
-        all.extend([s.efficiency, s.shaft_power, s.crank_power, s.speed].into_iter().flatten());
+        all.extend(
+            [s.efficiency, s.shaft_power, s.crank_power, s.speed]
+                .into_iter()
+                .flatten(),
+        );
         all.extend([s.corrected_flow, s.corrected_speed].into_iter().flatten());
         all.extend([s.split_share, s.bypass_share].into_iter().flatten());
     }
@@ -36,13 +50,25 @@ fn numbers(m: &Match) -> Vec<f64> {
     }
     let e = &m.engine;
     all.push(e.volumetric_efficiency);
-    all.extend([e.gross_indicated_power, e.pumping_power, e.friction_power].into_iter().flatten());
-    all.extend([e.brake_power, e.torque, e.specific_consumption].into_iter().flatten());
+    all.extend(
+        [e.gross_indicated_power, e.pumping_power, e.friction_power]
+            .into_iter()
+            .flatten(),
+    );
+    all.extend(
+        [e.brake_power, e.torque, e.specific_consumption]
+            .into_iter()
+            .flatten(),
+    );
     all.extend(e.peak_cylinder_pressure);
     all.extend([m.residuals.flow, m.residuals.power, m.residuals.pressure]);
     all.extend(m.energy.map(|energy| energy.imbalance()));
     if let Some(second) = m.second {
-        all.extend([second.pressure_ratio, second.manifold_pressure, second.air_mass_flow]);
+        all.extend([
+            second.pressure_ratio,
+            second.manifold_pressure,
+            second.air_mass_flow,
+        ]);
     }
     all
 }
@@ -51,6 +77,7 @@ fn reason(error: &MatchError) -> &'static str {
     match error {
         MatchError::Speed { .. } => "speed",
         MatchError::Flow { .. } => "no flow balances",
+        MatchError::Soot { .. } => "held fuel leaves soot",
         MatchError::Unsettled { .. } => "balances do not meet",
         MatchError::RunsAway { .. } => "runs away",
         MatchError::NoWay { .. } => "runs away to where no flow balances",
@@ -71,13 +98,21 @@ fn of_ten_thousand_random_builds_most_match_and_the_rest_say_why_not() {
         match solver.solve(rpm, &mut out) {
             Ok(_) => {
                 counts.entry("match").or_default().push(seed);
-                assert!(numbers(&out).iter().all(|x| x.is_finite()), "seed {seed}: {out:?}");
-                assert!(out.residuals.largest() < 1e-9, "seed {seed}: {:?}", out.residuals);
+                assert!(
+                    numbers(&out).iter().all(|x| x.is_finite()),
+                    "seed {seed}: {out:?}"
+                );
+                assert!(
+                    out.residuals.largest() < 1e-9,
+                    "seed {seed}: {:?}",
+                    out.residuals
+                );
                 let open = out.energy.map_or(0.0, |energy| energy.imbalance());
                 assert!(open.abs() < 1e-9, "seed {seed}: {open:e}");
                 for t in 0..out.turbines.len() {
                     let inlet = out.stations[out.stations.len() - 2 * (out.turbines.len() - t)];
-                    let outlet = out.stations[out.stations.len() - 2 * (out.turbines.len() - t) + 1];
+                    let outlet =
+                        out.stations[out.stations.len() - 2 * (out.turbines.len() - t) + 1];
                     let rounding = 1.0 + 1e-9;
                     assert!(inlet.pressure * rounding >= outlet.pressure, "seed {seed}");
                     assert!(outlet.pressure * rounding >= installation.site.pressure);
@@ -93,7 +128,11 @@ fn of_ten_thousand_random_builds_most_match_and_the_rest_say_why_not() {
         let first: Vec<_> = seeds.iter().take(8).collect();
         println!("{what}: {} (first seeds {first:?})", seeds.len());
     }
-    assert!(counts["match"].len() >= 7_000, "{:?}", counts["match"].len());
+    assert!(
+        counts["match"].len() >= 7_000,
+        "{:?}",
+        counts["match"].len()
+    );
 }
 
 /// A plain scan, ten times finer than the climb's, counts the changes of sign of the power balance

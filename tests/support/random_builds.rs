@@ -64,7 +64,10 @@ impl Maps {
         let wheel = |d2: f64| {
             let speeds = recipe::SPEEDS.map(|speed| speed * 0.078 / d2);
             let rows = recipe::rows(d2, &speeds, &recipe::PLACES);
-            (d2, Arc::new(CompressorMap::new(recipe::REFERENCE, &rows).unwrap()))
+            (
+                d2,
+                Arc::new(CompressorMap::new(recipe::REFERENCE, &rows).unwrap()),
+            )
         };
         Self(vec![wheel(0.052), wheel(0.066), wheel(0.078), wheel(0.092)])
     }
@@ -132,7 +135,9 @@ pub fn draw(seed: u64, maps: &Maps) -> (Installation, f64) {
     let installation = Installation {
         title: format!("random build {seed} (invented)"),
         fuel: Some(fuel(d, &engine, engine_flow)),
-        turbines: (0..turbos).map(|k| turbine(d, &engine, rpm, k, turbos)).collect(),
+        turbines: (0..turbos)
+            .map(|k| turbine(d, &engine, rpm, k, turbos))
+            .collect(),
         exhaust: (has_exhaust && d.chance(0.85)).then(|| ExhaustPipe {
             pressure_drop: drop(d, 2.0 * engine_flow, 500.0, 8000.0),
         }),
@@ -154,7 +159,11 @@ fn engine(d: &mut Draw, two_stroke: bool) -> Engine {
         cylinders: Some(4),
         bore: None,
         stroke: Some(d.from(0.08, 0.13)),
-        strokes: if two_stroke { Strokes::Two } else { Strokes::Four },
+        strokes: if two_stroke {
+            Strokes::Two
+        } else {
+            Strokes::Four
+        },
         compression_ratio: Some(d.from(8.0, 19.0)),
         volumetric_efficiency: fixed(d.from(0.75, 1.02)),
         measured_at_drive_ratio: d.from(0.9, 1.2),
@@ -208,7 +217,11 @@ fn fuel(d: &mut Draw, engine: &Engine, engine_flow: f64) -> Fuel {
 }
 
 fn bypass(d: &mut Draw) -> Bypass {
-    let drop = if d.chance(0.5) { 0.0 } else { d.from(0.0, 3000.0) };
+    let drop = if d.chance(0.5) {
+        0.0
+    } else {
+        d.from(0.0, 3000.0)
+    };
     match d.from(0.0, 100.0) {
         x if x < 25.0 => Bypass::None,
         x if x < 75.0 => Bypass::Check { drop },
@@ -235,7 +248,11 @@ fn supercharger(d: &mut Draw, engine: &Engine, rpm: f64, density: f64, maps: &Ma
                 ratio,
                 efficiency: d.from(0.9, 1.0),
             },
-            filling: Filling::SlipSpeed(if d.chance(0.1) { 0.0 } else { d.from(50.0, 500.0) }),
+            filling: Filling::SlipSpeed(if d.chance(0.1) {
+                0.0
+            } else {
+                d.from(50.0, 500.0)
+            }),
             internal_volume_ratio: if d.chance(0.6) { 1.0 } else { d.from(1.0, 1.5) },
             indicated_efficiency: d.from(0.75, 1.0),
             mechanical_efficiency: d.from(0.85, 1.0),
