@@ -3,11 +3,12 @@
 
 use super::error::MatchError;
 use super::record::Record;
-use super::setup::Setup;
+use super::setup::{Belt, Setup};
 use super::solver::{Solver, Work};
 use super::variables::{Gate, Trial, Way};
 use super::walk::{Balances, Manner, Snag, walk};
-use crate::air_path::{Bypass, BypassAt};
+use crate::air_path::{Bypass, BypassAt, Supercharger, SuperchargerKind};
+use crate::map::CorrectedSpeed;
 use crate::numeric::newton::{self, InverseJacobian, MAX_UNKNOWNS, NewtonOutcome, NewtonSettings};
 use crate::numeric::root::{Bracketed, between};
 
@@ -229,10 +230,45 @@ fn change_ways(setup: &Setup, trial: &mut Trial, record: &Record, indifference: 
         let way = trial.ways[belt];
         let bypass = supercharger.bypass;
         let next = next_way(setup, bypass, way, described.stage, record, indifference);
-        changed |= next != way;
+        if next == way {
+            continue;
+        }
+        changed = true;
         trial.ways[belt] = next;
+        if next == Way::HoldingManifold {
+            start_holding(setup, described, supercharger, trial, record);
+        }
     }
     changed
+}
+
+/// A first guess of what holds the manifold: the ratio, and the flow with it, lowered by as much as
+/// the manifold stands too high. On a map the choke side is meant: a wheel that returns air passes
+/// more of it.
+fn start_holding(
+    setup: &Setup,
+    belt: &Belt,
+    supercharger: &Supercharger,
+    trial: &mut Trial,
+    record: &Record,
+) {
+    let Bypass::Regulated { pressure, .. } = supercharger.bypass else {
+        return;
+    };
+    let noted = &record.stages[belt.stage];
+    let felt = record
+        .manifold
+        .map_or(noted.outlet.pressure, |m| m.pressure);
+    let lowered = (setup.ambient.pressure + pressure) / felt;
+    trial.x[0] += lowered.ln();
+    match (&supercharger.kind, noted.corrected_speed) {
+        (SuperchargerKind::Centrifugal(machine), Some(speed)) => {
+            let ratio = lowered * noted.outlet.pressure / noted.inlet.pressure;
+            let point = machine.map.at_speed_and_ratio(CorrectedSpeed(speed), ratio);
+            trial.x[belt.variable] = point.place;
+        }
+        _ => trial.x[belt.variable] += lowered.ln(),
+    }
 }
 
 /// What a way does next, seen from a solution in which it did `way`.
@@ -281,7 +317,9 @@ fn next_way(
         // Open and delivering more than is wanted: shut, unless it is open to let off pressure.
         Way::Open if delivers_too_much && felt < held * (2.0 - rounding) => Way::Shut,
         Way::HoldingOutlet | Way::HoldingManifold if too_little => Way::Shut,
-        Way::HoldingManifold if noted.outlet.pressure * rounding < open => Way::Open,
+        Way::HoldingOutlet | Way::HoldingManifold if noted.outlet.pressure * rounding < open => {
+            Way::Open
+        }
         _ => way,
     }
 }
