@@ -126,15 +126,18 @@ fn map_override(document: &Document, map: &Path) -> Result<Override, Failure> {
     })
 }
 
+/// A map file, or what is wrong with it.
+type ReadMap = Result<Arc<MapFile>, Vec<Note>>;
+
 /// Map files read so far, so that each is read once.
 #[derive(Default)]
 pub(super) struct Maps {
-    read: RefCell<HashMap<PathBuf, Result<Arc<MapFile>, Vec<Note>>>>,
+    read: RefCell<HashMap<PathBuf, ReadMap>>,
 }
 
 impl Maps {
     /// The map of a reference. The built-in demo's own map is compiled in.
-    fn load(&self, reference: &MapReference, built_in: bool) -> Result<Arc<MapFile>, Vec<Note>> {
+    fn load(&self, reference: &MapReference, built_in: bool) -> ReadMap {
         let from_file = matches!(reference.place, Place::File(_) | Place::Line(..));
         if built_in && from_file && reference.path == build::STARTER_MAP_NAME {
             return map_file::read(build::STARTER_MAP_NAME, build::STARTER_MAP.as_bytes())
@@ -144,7 +147,7 @@ impl Maps {
     }
 
     /// The map of a path.
-    pub fn file(&self, path: &Path) -> Result<Arc<MapFile>, Vec<Note>> {
+    pub fn file(&self, path: &Path) -> ReadMap {
         if let Some(known) = self.read.borrow().get(path) {
             return known.clone();
         }

@@ -1,5 +1,7 @@
 //! What was found, for reading: worst first, what holds in one line at the end.
 
+use std::fmt::Write;
+
 use super::words;
 use crate::finding::{Finding, Severity};
 use crate::matching::Layout;
@@ -15,11 +17,11 @@ pub fn findings_text(layout: &Layout, findings: &[Finding], system: UnitSystem) 
         out.push_str("  none\n");
     }
     for finding in worth_saying {
-        out.push_str(&format!("  {}\n", words::line(finding, layout, system)));
+        let _ = writeln!(out, "  {}", words::line(finding, layout, system));
     }
     if !fine.is_empty() {
         let names: Vec<_> = fine.iter().map(|finding| words::what(finding)).collect();
-        out.push_str(&format!("  within limits: {}\n", names.join(", ")));
+        let _ = writeln!(out, "  within limits: {}", names.join(", "));
     }
     out.push('\n');
     out

@@ -292,7 +292,7 @@ fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
             let solved = solver.solve(point.rpm, &mut found).is_ok();
             (
                 point.rpm,
-                solved.then(|| found.manifold_pressure - without.site.pressure),
+                solved.then_some(found.manifold_pressure - without.site.pressure),
             )
         };
         Some(points.iter().map(at).collect())

@@ -1,7 +1,7 @@
 //! Pressure and temperature along the stations at three speeds.
 
 use super::{Scene, rpm};
-use crate::matching::StationPlace;
+use crate::matching::{Match, StationPlace};
 use crate::plot::{Axis, Drawing, Journey, PlotError, Run};
 use crate::quantity::{Kind, label, shown};
 
@@ -13,22 +13,57 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     };
     let mut chosen = vec![0, matches.len() / 2, matches.len() - 1];
     chosen.dedup();
-    let runs = chosen
-        .iter()
-        .map(|&i| Run {
-            name: rpm(matches[i].rpm),
-            pressures: matches[i]
-                .stations
-                .iter()
-                .map(|state| Some(state.pressure))
-                .collect(),
-            temperatures: matches[i]
-                .stations
-                .iter()
-                .map(|state| Some(state.temperature))
-                .collect(),
-        })
-        .collect();
+    let pressure_words = scene.words("pressure", Kind::AbsolutePressure);
+    let temperature_words = scene.words("temperature", Kind::Temperature);
+    let (pressure, temperature) = (
+        scene.to_reader(Kind::AbsolutePressure),
+        scene.to_reader(Kind::Temperature),
+    );
+    let exhaust_from = scene.layout.stations.iter().position(|station| {
+        matches!(
+            station.place,
+            StationPlace::TurbineInlet(_) | StationPlace::Exhaust
+        )
+    });
+    Journey {
+        title: &title(scene, last),
+        subtitle: "pressure and temperature along the way, total states",
+        note: scene.note(),
+        pressure: Axis {
+            words: &pressure_words,
+            shown: &pressure,
+        },
+        temperature: Axis {
+            words: &temperature_words,
+            shown: &temperature,
+        },
+        stations: scene
+            .layout
+            .stations
+            .iter()
+            .map(|station| station.name.clone())
+            .collect(),
+        exhaust_from,
+        runs: chosen.into_iter().map(|i| run(matches[i])).collect(),
+    }
+    .draw()
+    .map(Some)
+}
+
+fn run(found: &Match) -> Run {
+    let stations = &found.stations;
+    Run {
+        name: rpm(found.rpm),
+        pressures: stations.iter().map(|state| Some(state.pressure)).collect(),
+        temperatures: stations
+            .iter()
+            .map(|state| Some(state.temperature))
+            .collect(),
+    }
+}
+
+/// Where the air is hottest at the last speed, and what reaches the engine.
+fn title(scene: &Scene, last: &Match) -> String {
     let hottest = last
         .stations
         .iter()
@@ -42,7 +77,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
             )
         })
         .max_by(|a, b| a.0.temperature.total_cmp(&b.0.temperature));
-    let title = match (last.coolers.last(), hottest) {
+    match (last.coolers.last(), hottest) {
         (Some(_), Some((state, _))) => {
             let manifold = last
                 .stations
@@ -72,40 +107,5 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
             rpm(last.rpm)
         ),
         _ => "Pressure and temperature along the stations".to_owned(),
-    };
-    let pressure_words = scene.words("pressure", Kind::AbsolutePressure);
-    let temperature_words = scene.words("temperature", Kind::Temperature);
-    let (pressure, temperature) = (
-        scene.to_reader(Kind::AbsolutePressure),
-        scene.to_reader(Kind::Temperature),
-    );
-    let exhaust_from = scene.layout.stations.iter().position(|station| {
-        matches!(
-            station.place,
-            StationPlace::TurbineInlet(_) | StationPlace::Exhaust
-        )
-    });
-    Journey {
-        title: &title,
-        subtitle: "pressure and temperature along the way, total states",
-        note: scene.note(),
-        pressure: Axis {
-            words: &pressure_words,
-            shown: &pressure,
-        },
-        temperature: Axis {
-            words: &temperature_words,
-            shown: &temperature,
-        },
-        stations: scene
-            .layout
-            .stations
-            .iter()
-            .map(|station| station.name.clone())
-            .collect(),
-        exhaust_from,
-        runs,
     }
-    .draw()
-    .map(Some)
 }
