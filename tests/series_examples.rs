@@ -1,5 +1,13 @@
 //! Published layouts of two stages in series, and a build in US units, solved by the command itself.
 
+// A helper of a test may stop at the first surprise, as a test may.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
+
 #[path = "support/example.rs"]
 mod example;
 #[path = "support/run.rs"]

@@ -197,7 +197,7 @@ fn a_drawing_of_one_point_is_quick_well_formed_and_finite() {
         for word in ["NaN", "nan\"", "inf\"", "inf,", "inf "] {
             assert!(!svg.contains(word), "{word} in {name}");
         }
-        assert_no_overlap(name, &svg);
+        assert_words_keep_apart(name, &svg);
     }
 }
 
@@ -210,13 +210,13 @@ fn every_drawing_of_a_line_is_well_formed_and_its_words_keep_apart() {
         assert_eq!(names(&out).len(), 4);
         for name in names(&out) {
             let svg = fs::read_to_string(out.join(&name)).unwrap();
-            assert_no_overlap(&format!("{name} {units}"), &svg);
+            assert_words_keep_apart(&format!("{name} {units}"), &svg);
         }
     }
 }
 
-/// A point that every number of a place in a drawing keeps to, and words inside the sheet.
-fn assert_no_overlap(name: &str, svg: &str) {
+/// That a drawing is well-formed, its words inside the sheet and apart from each other.
+fn assert_words_keep_apart(name: &str, svg: &str) {
     let document = Document::parse(svg).unwrap_or_else(|fault| panic!("{name}: {fault}"));
     let root = document.root_element();
     let sheet: Vec<f64> = root
@@ -254,6 +254,45 @@ fn assert_no_overlap(name: &str, svg: &str) {
         boxes.push((words, room));
     }
     assert!(boxes.len() > 5, "{name} has {} words", boxes.len());
+}
+
+#[test]
+fn hostile_characters_in_a_title_are_escaped() {
+    let scratch = Scratch::new();
+    let title = "title=<script>&\"'</text> \u{1F525} \u{7} ]]> 4.5 L";
+    let map = kept("cases/map_base.csv");
+    let ran = scratch.run(&["line", &one_point(), "--map", &map, "--set", title]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    for name in DRAWINGS {
+        let svg = fs::read_to_string(scratch.as_ref().join("out").join(name)).unwrap();
+        assert!(!svg.contains("<script>"), "{name}");
+        assert_words_keep_apart(name, &svg);
+    }
+    let json = scratch.run(&["line", &one_point(), "--set", title, "--format", "json"]);
+    let shown = json.json()["title"].as_str().unwrap().to_owned();
+    assert!(
+        title.ends_with(&shown) && shown.contains("<script>"),
+        "{shown}"
+    );
+}
+
+#[test]
+fn two_speeds_and_speeds_of_one_answer_are_drawn() {
+    let ranges = [
+        "engine.rpm={ from = 2000, to = 2001, step = 1 }",
+        "engine.rpm={ from = 500, to = 8000, step = 7500 }",
+    ];
+    for range in ranges {
+        let scratch = Scratch::new();
+        let map = kept("cases/map_base.csv");
+        let ran = scratch.run(&["line", &one_point(), "--map", &map, "--set", range]);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        for name in DRAWINGS {
+            let svg = fs::read_to_string(scratch.as_ref().join("out").join(name)).unwrap();
+            assert!(!svg.contains("NaN"), "{name}");
+            assert_words_keep_apart(&format!("{name} with {range}"), &svg);
+        }
+    }
 }
 
 #[cfg(unix)]
