@@ -176,7 +176,7 @@ fn an_engine_without_work_and_heat_loss_has_the_flame_in_its_exhaust() {
         };
         let charge: Charge = fuel.charge(&engine, 2000.0, ends.air_flow, 1.0);
         let air = air_moles(&HumidAir::dry());
-        let burnt = burn(&engine, &fuel, &air, &charge, &ends, 2000.0)
+        let burnt = burn(&engine, &fuel, &air, &charge, &ends, 2000.0, None)
             .unwrap()
             .unwrap();
         let found = burnt

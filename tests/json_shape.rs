@@ -1,6 +1,9 @@
 //! The shape of `point` and `line` as JSON and CSV: strict mirrors of the published contract, so
 //! that no key comes, goes or changes its kind unseen. Keys of our own are marked as such.
 
+// A helper of a test may stop at the first surprise, as a test may.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 #[path = "support/run.rs"]
 mod run;
 

@@ -345,7 +345,12 @@ fn nothing_above_the_line_knows_of_files_formats_or_printing() {
         .iter()
         .filter(|s| rank(&s.folder).is_some_and(|r| Some(r) <= last))
     {
-        for edge in EDGE.iter().filter(|edge| names(&source.code, edge)) {
+        // The islands of a map are mathematics: contours of a grid, without a word or a file.
+        let contours = |edge: &str| edge == "contour" && source.path.ends_with("map/island.rs");
+        let found = EDGE
+            .iter()
+            .filter(|edge| names(&source.code, edge) && !contours(edge));
+        for edge in found {
             faults.push(format!("{} names {edge}", source.path.display()));
         }
     }

@@ -3,6 +3,8 @@
 // A helper of a test may stop at the first surprise, as a test may.
 #![allow(clippy::unwrap_used)]
 
+#[path = "support/map_files.rs"]
+mod map_files;
 mod support;
 
 use airpath::map::{CompressorMap, CompressorRow, CorrectedFlow, Island, efficiency_islands};

@@ -109,12 +109,12 @@ impl std::fmt::Debug for Case {
 /// A random map of one to six lines, each of its own shape; lines that cross are drawn again.
 fn any_map() -> impl Strategy<Value = Case> {
     let lines = prop::collection::vec((shape(), 1.08..1.5_f64), 1..7);
-    lines.prop_filter_map("lines cross", |lines| case(&lines))
+    lines.prop_filter_map("lines cross or come down to ratio 1", |lines| case(&lines))
 }
 
 /// A random map whose lines are of one family.
 fn kindred_map() -> impl Strategy<Value = Case> {
-    family().prop_filter_map("lines cross", |lines| case(&lines))
+    family().prop_filter_map("lines cross or come down to ratio 1", |lines| case(&lines))
 }
 
 fn case(lines: &[(Shape, f64)]) -> Option<Case> {
@@ -123,6 +123,11 @@ fn case(lines: &[(Shape, f64)]) -> Option<Case> {
     for (shape, step) in lines {
         rows.extend(line(speed, shape));
         speed *= step;
+    }
+    // Close to ratio 1 an upright end of a few ten-thousandths would hold half the efficiency: no
+    // machine's, and nothing that a ratio in f64 could tell apart to 1e-9.
+    if rows.iter().any(|row| row.pressure_ratio < 1.02) {
+        return None;
     }
     CompressorMap::new(recipe::REFERENCE, &rows)
         .ok()
@@ -192,8 +197,7 @@ proptest! {
                 let place = f64::from(i) / 100.0;
                 let at = |speed| map.at_speed_and_place(CorrectedSpeed(speed), place);
                 let (here, a, b) = (at(speed), at(slow), at(fast));
-                // Where upright pieces start at unlike places the blend may dip between the starts.
-                prop_assert!(here.flow.0 >= last * (1.0 - 1e-3), "fall {} place {place}: {here:?}", last / here.flow.0 - 1.0);
+                prop_assert!(here.flow.0 >= last * (1.0 - 1e-14), "fall {} place {place}: {here:?}", last / here.flow.0 - 1.0);
                 last = here.flow.0;
                 // Rounding apart, no overshoot of flow or ratio, half a point of efficiency.
                 for (x, low, high, over) in [
@@ -252,7 +256,7 @@ proptest! {
         let choke = map.at_speed_and_place(speed, 1.0).flow.0;
         let upright = close(point.flow.0, choke, 1e-13);
         prop_assert!(close(by_flow.flow.0, point.flow.0, 1e-12), "{point:?} {by_flow:?}");
-        prop_assert!(upright || close(by_flow.pressure_ratio, point.pressure_ratio, 1e-9));
+        prop_assert!(upright || close(by_flow.pressure_ratio, point.pressure_ratio, 1e-9), "{point:?} {by_flow:?} choke {choke}");
         let by_ratio = map.at_speed_and_ratio(speed, point.pressure_ratio);
         prop_assert!(close(by_ratio.pressure_ratio, point.pressure_ratio, 1e-9), "{point:?} {by_ratio:?}");
         prop_assert!(by_ratio.flow.0 >= point.flow.0 * (1.0 - 1e-6), "{point:?} {by_ratio:?}");

@@ -16,6 +16,8 @@ pub use state::{AirState, compress, compress_by, isentropic_rise, stage_efficien
 pub use supercharger::{BeltDrive, Bypass, BypassAt, Centrifugal, Supercharger, SuperchargerKind};
 pub use turbo_compressor::{CompressorPerformance, PrescribedStage, TurboCompressor};
 
+use crate::numeric::Schedule;
+
 /// One element of the air path.
 #[derive(Debug, Clone)]
 pub enum Part {
@@ -31,4 +33,22 @@ pub enum Part {
     Cooler(Cooler),
     /// A throttle: a pressure drop.
     Throttle(RatedDrop),
+}
+
+impl Part {
+    /// The given pressure ratio over engine speed in rpm of a stage that has one.
+    pub fn given_ratio(&self) -> Option<&Schedule> {
+        let given = match self {
+            Self::Supercharger(stage) => match &stage.kind {
+                SuperchargerKind::Prescribed(given) => given,
+                _ => return None,
+            },
+            Self::TurboCompressor(turbo) => match &turbo.performance {
+                CompressorPerformance::Prescribed(given) => given,
+                _ => return None,
+            },
+            _ => return None,
+        };
+        Some(&given.pressure_ratio)
+    }
 }

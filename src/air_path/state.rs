@@ -61,10 +61,12 @@ impl AirState {
 /// §6.11). Negative below a ratio of 1.
 pub fn isentropic_rise(gas: &Gas, inlet: &AirState, pressure_ratio: f64) -> Result<f64, GasError> {
     let s1 = gas.entropy(inlet.temperature)?;
-    let s2s = s1 + gas.gas_constant() * pressure_ratio.ln();
-    let guess = inlet.temperature * pressure_ratio.powf(0.2857);
-    let t2s = gas.temperature_at_entropy(s2s, guess)?;
-    Ok(gas.enthalpy(t2s)? - inlet.enthalpy)
+    let ln_ratio = pressure_ratio.ln();
+    let s2s = s1 + gas.gas_constant() * ln_ratio;
+    // (γ−1)/γ of cold air is 0.2857; a guess only.
+    let guess = inlet.temperature * (0.2857 * ln_ratio).exp();
+    let (_, h2s) = gas.state_at_entropy(s2s, guess)?;
+    Ok(h2s - inlet.enthalpy)
 }
 
 /// Outlet of a stage with an isentropic efficiency: h2 = h1 + (h2s − h1)/efficiency.

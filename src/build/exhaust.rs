@@ -89,11 +89,7 @@ fn read_turbine(
 ) -> Option<Turbine> {
     let drives = drives(reader, number, compressors.len());
     let swallowing = swallowing(reader, maps);
-    let efficiency = efficiency(
-        reader,
-        drives.and_then(|at| compressors.get(at).copied()),
-        maps,
-    );
+    let efficiency = efficiency(reader, drives.and_then(|at| compressors.get(at).copied()));
     let mechanical_efficiency = reader.value_or(
         "mechanical_efficiency",
         Want::efficiency("0.97"),
@@ -196,16 +192,12 @@ fn choked_area(reader: &Reader<'_>) -> Option<f64> {
     Some(flow? * (gas_constant * temperature?).sqrt() / (pressure? * choked))
 }
 
-fn efficiency(
-    reader: &Reader<'_>,
-    driven: Option<&TurboCompressor>,
-    maps: &Maps<'_>,
-) -> Option<TurbineEfficiency> {
+fn efficiency(reader: &Reader<'_>, driven: Option<&TurboCompressor>) -> Option<TurbineEfficiency> {
     let figure = reader.value("efficiency", Want::efficiency("0.66"));
     let diameter = reader.value("wheel_diameter", DIAMETER);
     if !reader.has("efficiency") {
         if reader.has("map") {
-            return maps.has_turbines().then_some(TurbineEfficiency::Map);
+            return Some(TurbineEfficiency::Map);
         }
         reader.is_missing(
             "efficiency",

@@ -44,12 +44,6 @@ impl<'l> Maps<'l> {
         Self { load }
     }
 
-    /// Whether turbine maps can be used.
-    #[allow(clippy::unused_self, reason = "asked where a map is at hand")]
-    pub(super) const fn has_turbines(&self) -> bool {
-        false
-    }
-
     /// The compressor map of a key.
     pub(super) fn compressor(
         &self,
@@ -71,11 +65,7 @@ impl<'l> Maps<'l> {
     ) -> Option<Arc<SuperchargerMap>> {
         let file = self.file(reader, key)?;
         match &file.content {
-            MapContent::Supercharger(_) => not_there_yet(
-                reader,
-                key,
-                "the map of a positive-displacement supercharger",
-            ),
+            MapContent::Supercharger(map) => Some(Arc::clone(map)),
             other => wrong_kind(reader, key, &file, "supercharger map", other),
         }
     }
@@ -88,7 +78,7 @@ impl<'l> Maps<'l> {
     ) -> Option<Arc<TurbineMap>> {
         let file = self.file(reader, key)?;
         match &file.content {
-            MapContent::Turbine(..) => not_there_yet(reader, key, "the map of a turbine"),
+            MapContent::Turbine(map) => Some(Arc::clone(map)),
             other => wrong_kind(reader, key, &file, "turbine map", other),
         }
     }

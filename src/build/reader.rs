@@ -309,6 +309,15 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// Remarks on keys that are there and not used beside what was chosen.
+    pub(super) fn set_aside(&self, keys: &[&'static str], why: &str) {
+        for key in keys {
+            if self.has(key) {
+                self.remark(key, format!("is set aside: {why}"));
+            }
+        }
+    }
+
     /// Closes the section: what was never asked for is unknown.
     pub(super) fn finish(&self) {
         let asked = self.asked.borrow();

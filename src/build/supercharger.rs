@@ -355,13 +355,13 @@ fn bypass(reader: &Reader<'_>) -> Option<Bypass> {
     }
     let kind = written?;
     if kind == Kind::None && !given {
-        reader.means_nothing(
+        reader.set_aside(
             &["bypass_pressure", "bypass_at", "bypass_drop"],
             "the bypass is \"none\"",
         );
     }
     if kind == Kind::Check && !given {
-        reader.means_nothing(
+        reader.set_aside(
             &["bypass_pressure", "bypass_at"],
             "a check flap holds no pressure; a \"regulated\" bypass does",
         );

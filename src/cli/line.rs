@@ -4,9 +4,11 @@ use super::failure::Failure;
 use super::options::{Format, LineOptions};
 use super::write::Folder;
 use super::{Done, load, view};
-use crate::finding::Finding;
-use crate::matching::{Layout, LayoutError, Solver};
-use crate::report::{self, HandOverView, LineView, RowView, caution, csv, drawings, json};
+use crate::finding::{self, Extra, Finding};
+use crate::matching::{Installation, Layout, LayoutError, Match, Solver};
+use crate::report::{
+    self, HandOverView, LineView, PointView, RowView, caution, csv, drawings, json,
+};
 use crate::study::{self, HandOverDirection, Line};
 
 /// Solves the line and shows it.
@@ -22,11 +24,16 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     let layout = Solver::new(installation).map_err(fault)?.layout().clone();
     let line = study::run(installation).map_err(fault)?;
     let findings = study::findings(installation, &layout, &line);
-    let view = line_view(&installation.title, &layout, &line, &findings)?;
+    let view = line_view(installation, &layout, &line, &findings)?;
     let system = common.units.into();
     let text = match common.format {
         Format::Text => {
             let mut text = report::line_text(&view, system);
+            let matches = line
+                .points
+                .iter()
+                .filter_map(|point| point.outcome.as_ref().ok());
+            text.push_str(&report::pulley_text(installation, &layout, matches, system));
             text.push_str(&report::findings_text(&layout, &findings, system));
             text.push_str(caution::CAUTION);
             text.push('\n');
@@ -62,8 +69,18 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     })
 }
 
+fn point_view(
+    installation: &Installation,
+    layout: &Layout,
+    found: &Match,
+    extra: &Extra,
+) -> Result<PointView, Failure> {
+    let findings = finding::of_match(installation, layout, found, extra);
+    view::point(layout, found, extra.steepness, &findings)
+}
+
 fn line_view(
-    title: &str,
+    installation: &Installation,
     layout: &Layout,
     line: &Line,
     findings: &[Finding],
@@ -71,11 +88,11 @@ fn line_view(
     let mut points = Vec::with_capacity(line.points.len());
     for point in &line.points {
         points.push(match &point.outcome {
-            Ok(found) => RowView::Point(Box::new(view::point(
+            Ok(found) => RowView::Point(Box::new(point_view(
+                installation,
                 layout,
                 found,
-                point.steepness,
-                &point.findings,
+                &point.extra,
             )?)),
             Err(fault) => RowView::Error {
                 rpm: point.rpm,
@@ -91,7 +108,7 @@ fn line_view(
         },
     });
     Ok(LineView {
-        title: title.to_owned(),
+        title: installation.title.clone(),
         caution: caution::CAUTION,
         hand_over: hand_over.collect(),
         points,

@@ -126,7 +126,7 @@ fn map_override(document: &Document, map: &Path) -> Result<Override, Failure> {
     })
 }
 
-/// A map file, or what is wrong with it.
+/// A map file, or everything that is wrong with it.
 type ReadMap = Result<Arc<MapFile>, Vec<Note>>;
 
 /// Map files read so far, so that each is read once.

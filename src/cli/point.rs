@@ -3,9 +3,10 @@
 use super::failure::Failure;
 use super::options::{Format, PointOptions};
 use super::{Done, load, view, wrong_arguments};
-use crate::finding::{self, Extra};
+use crate::finding;
 use crate::matching::{Match, Solver};
 use crate::report::{self, PointReport, caution, csv, json};
+use crate::study;
 
 /// Solves one speed and shows it.
 pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
@@ -22,21 +23,20 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let place = solver
         .solve(rpm, &mut found)
         .map_err(|fault| loaded.no_match(rpm, &fault))?;
-    let steepness = solver.steepness(rpm, &place);
-    let findings = finding::of_match(
-        installation,
-        solver.layout(),
-        &found,
-        &Extra {
-            steepness,
-            ..Extra::default()
-        },
-    );
-    let point = view::point(solver.layout(), &found, steepness, &findings)?;
+    let extra = study::extra::of_match(&mut solver, &found, &place);
+    let findings = finding::of_match(installation, solver.layout(), &found, &extra);
+    let point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
     let text = match options.common.format {
         Format::Text => {
             let system = options.common.units.into();
             let mut text = report::point_text(&installation.title, &point, system);
+            let matches = std::iter::once(&found);
+            text.push_str(&report::pulley_text(
+                installation,
+                solver.layout(),
+                matches,
+                system,
+            ));
             text.push_str(&report::findings_text(solver.layout(), &findings, system));
             text.push_str(caution::CAUTION);
             text.push('\n');

@@ -65,28 +65,30 @@ impl Fuel {
     /// the fuel, for asking what a little more would do.
     pub fn charge(&self, engine: &Engine, rpm: f64, dry_air_flow: f64, factor: f64) -> Charge {
         let stoichiometric = self.formula().stoichiometric_ratio();
+        self.charge_against(stoichiometric, engine, rpm, dry_air_flow, factor)
+    }
+
+    /// As [`Fuel::charge`], with its stoichiometric ratio at hand.
+    pub fn charge_against(
+        &self,
+        stoichiometric: f64,
+        engine: &Engine,
+        rpm: f64,
+        dry_air_flow: f64,
+        factor: f64,
+    ) -> Charge {
         let mut at_smoke_limit = false;
-        let flow = match &self.burned {
-            Burned::AirFuelRatio(ratio) => dry_air_flow / ratio.at(rpm),
-            Burned::Lambda(lambda) => dry_air_flow / (lambda.at(rpm) * stoichiometric),
-            Burned::Flow(flow) => flow.at(rpm),
-            Burned::PerStroke {
-                mass,
-                smallest_air_fuel_ratio,
-            } => {
-                let cylinders = f64::from(engine.cylinders.unwrap_or(1));
-                let delivered = mass.at(rpm) * cylinders * engine.cycles_per_second(rpm);
-                match smallest_air_fuel_ratio {
-                    Some(smallest) if dry_air_flow / smallest.at(rpm) < delivered => {
-                        at_smoke_limit = true;
-                        dry_air_flow / smallest.at(rpm)
-                    }
-                    _ => delivered,
+        // Where the ratio is held it is the same number at every flow, to the last digit.
+        let (fuel_flow, air_fuel_ratio) = match self.held(engine, rpm, stoichiometric) {
+            Held::Ratio(ratio) => (dry_air_flow / ratio * factor, ratio / factor),
+            Held::Flow(flow, smallest) => match smallest {
+                Some(smallest) if dry_air_flow / smallest < flow => {
+                    at_smoke_limit = true;
+                    (dry_air_flow / smallest * factor, smallest / factor)
                 }
-            }
+                _ => (flow * factor, dry_air_flow / (flow * factor)),
+            },
         };
-        let fuel_flow = flow * factor;
-        let air_fuel_ratio = dry_air_flow / fuel_flow;
         Charge {
             fuel_flow,
             air_fuel_ratio,
@@ -94,13 +96,44 @@ impl Fuel {
             at_smoke_limit,
         }
     }
+
+    /// What is held at an engine speed in rpm.
+    fn held(&self, engine: &Engine, rpm: f64, stoichiometric: f64) -> Held {
+        match &self.burned {
+            Burned::AirFuelRatio(ratio) => Held::Ratio(ratio.at(rpm)),
+            Burned::Lambda(lambda) => Held::Ratio(lambda.at(rpm) * stoichiometric),
+            Burned::Flow(flow) => Held::Flow(flow.at(rpm), None),
+            Burned::PerStroke {
+                mass,
+                smallest_air_fuel_ratio,
+            } => {
+                let cylinders = f64::from(engine.cylinders.unwrap_or(1));
+                Held::Flow(
+                    mass.at(rpm) * cylinders * engine.cycles_per_second(rpm),
+                    smallest_air_fuel_ratio.as_ref().map(|table| table.at(rpm)),
+                )
+            }
+        }
+    }
+}
+
+/// What a way of fuelling holds.
+enum Held {
+    /// Mass of dry air per mass of fuel.
+    Ratio(f64),
+    /// Fuel flow, kg/s, and the smallest air–fuel ratio that cuts it.
+    Flow(f64, Option<f64>),
 }
 
 /// Products, energy and exhaust enthalpy of one point.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Burnt {
+    /// Mass of dry air per mass of fuel.
+    pub air_fuel_ratio: f64,
     /// The products.
     pub gas: Gas,
+    /// Held back by CO and H2, J per kg of fuel.
+    pub unburnt_per_kilogram: f64,
     /// Where the energy went.
     pub energy: CylinderEnergy,
     /// Sensible enthalpy of the products ahead of the turbine, J/kg.
@@ -121,7 +154,8 @@ pub struct CylinderEnds {
 }
 
 /// Burns a charge: what the crank, the walls and the exhaust get. `air` are the amounts per kg of
-/// dry air, mol ([`HumidAir::moles_per_dry_kilogram`]).
+/// dry air, mol ([`HumidAir::moles_per_dry_kilogram`]). `before`: what the same fuel and air gave
+/// last; its products serve again where the ratio is the same.
 pub fn burn(
     engine: &Engine,
     fuel: &Fuel,
@@ -129,6 +163,7 @@ pub fn burn(
     charge: &Charge,
     ends: &CylinderEnds,
     rpm: f64,
+    before: Option<&Burnt>,
 ) -> Result<Option<Burnt>, HeatError> {
     let Some(combustion) = &engine.combustion else {
         return Ok(None);
@@ -136,9 +171,17 @@ pub fn burn(
     if charge.fuel_flow <= 0.0 {
         return Err(HeatError::NoFuel);
     }
-    let products = fuel.formula().burn_moles(air, charge.air_fuel_ratio)?;
+    let (gas, unburnt_per_kilogram) = match before {
+        Some(same) if same.air_fuel_ratio.to_bits() == charge.air_fuel_ratio.to_bits() => {
+            (same.gas, same.unburnt_per_kilogram)
+        }
+        _ => {
+            let products = fuel.formula().burn_moles(air, charge.air_fuel_ratio)?;
+            (products.gas, products.unburnt)
+        }
+    };
     let heat = charge.fuel_flow * fuel.lower_heating_value;
-    let unburnt = charge.fuel_flow * products.unburnt;
+    let unburnt = charge.fuel_flow * unburnt_per_kilogram;
     let released = heat - unburnt;
     let gross_indicated = combustion.gross_indicated_efficiency.at(rpm) * released;
     let wall_heat = combustion.heat_loss_share.at(rpm) * released;
@@ -160,7 +203,9 @@ pub fn burn(
         wall_heat,
     };
     Ok(Some(Burnt {
-        gas: products.gas,
+        air_fuel_ratio: charge.air_fuel_ratio,
+        gas,
+        unburnt_per_kilogram,
         energy,
         enthalpy,
     }))

@@ -13,19 +13,26 @@ pub fn critical_ratio(gamma: f64) -> f64 {
 
 /// ψ at an expansion ratio (inlet total over outlet pressure, at least 1).
 pub fn flow_function(gamma: f64, expansion_ratio: f64, law: FlowLaw) -> f64 {
-    let across_one = match law {
-        FlowLaw::Nozzle => expansion_ratio,
-        FlowLaw::TwoThroats => expansion_ratio.sqrt(),
+    through(gamma, expansion_ratio, law).0
+}
+
+/// ψ at an expansion ratio, and whether the flow is choked there.
+pub fn through(gamma: f64, expansion_ratio: f64, law: FlowLaw) -> (f64, bool) {
+    let ln_across_one = match law {
+        FlowLaw::Nozzle => expansion_ratio.ln(),
+        FlowLaw::TwoThroats => 0.5 * expansion_ratio.ln(),
     };
-    let ratio = across_one.min(critical_ratio(gamma));
-    if ratio <= 1.0 {
-        return 0.0;
+    let ln_critical = gamma / (gamma - 1.0) * (0.5 * (gamma + 1.0)).ln();
+    let choked = ln_across_one >= ln_critical;
+    let ln_ratio = ln_across_one.min(ln_critical);
+    if ln_ratio.is_nan() || ln_ratio <= 0.0 {
+        return (0.0, false);
     }
-    let x = ratio.recip();
     let factor = 2.0 * gamma / (gamma - 1.0);
     // x^((γ+1)/γ) = x^(2/γ) × x^((γ−1)/γ); the difference keeps its digits near x = 1.
-    let drop = -((gamma - 1.0) / gamma * x.ln()).exp_m1();
-    (factor * x.powf(2.0 / gamma) * drop).max(0.0).sqrt()
+    let drop = -(-(gamma - 1.0) / gamma * ln_ratio).exp_m1();
+    let psi = (factor * (-2.0 / gamma * ln_ratio).exp() * drop).sqrt();
+    (psi, choked)
 }
 
 /// Largest ψ, of the choked nozzle.
@@ -44,22 +51,29 @@ pub fn inlet_pressure(gamma: f64, law: FlowLaw, flow: f64, outlet_pressure: f64)
     if flow >= choked * limit * outlet_pressure {
         return flow / choked;
     }
-    let (mut low, mut high) = (outlet_pressure, limit * outlet_pressure);
-    for _ in 0..200 {
-        let middle = 0.5 * (low + high);
-        if middle <= low || middle >= high {
+    // (p ψ)² is nearly straight in p from the outlet pressure on: the chord with a halved weight
+    // on an end that stays (Illinois rule; Dowell and Jarratt 1971, from memory).
+    let wanted = (flow / outlet_pressure).powi(2);
+    let miss = |ratio: f64| (ratio * flow_function(gamma, ratio, law)).powi(2) - wanted;
+    let (mut low, mut high) = ((1.0, -wanted), (limit, miss(limit)));
+    let mut ratio = limit;
+    for _ in 0..100 {
+        let next = high.0 - high.1 * (high.0 - low.0) / (high.1 - low.1);
+        let moved = (next - ratio).abs();
+        ratio = next;
+        if !ratio.is_finite() || moved <= 1e-14 * ratio {
             break;
         }
-        if middle * flow_function(gamma, middle / outlet_pressure, law) < flow {
-            low = middle;
+        let value = miss(ratio);
+        if value < 0.0 {
+            low = (ratio, value);
+            high.1 *= 0.5;
         } else {
-            high = middle;
-        }
-        if high - low < 1e-12 * outlet_pressure {
-            break;
+            high = (ratio, value);
+            low.1 *= 0.5;
         }
     }
-    0.5 * (low + high)
+    ratio.clamp(1.0, limit) * outlet_pressure
 }
 
 #[cfg(test)]

@@ -48,9 +48,12 @@ impl Turbine {
         from_map: Option<f64>,
     ) -> Result<Expansion, GasError> {
         let (h3, s3) = gas.enthalpy_and_entropy(temperature)?;
-        let s4s = s3 - gas.gas_constant() * expansion_ratio.ln();
-        let t4s = gas.temperature_at_entropy(s4s, temperature * expansion_ratio.powf(-0.23))?;
-        let isentropic_drop = (h3 - gas.enthalpy(t4s)?).max(0.0);
+        let ln_ratio = expansion_ratio.ln();
+        let s4s = s3 - gas.gas_constant() * ln_ratio;
+        // (γ−1)/γ of hot products is about 0.23, which is near enough to start from.
+        let guess = temperature * (-0.23 * ln_ratio).exp();
+        let (_, h4s) = gas.state_at_entropy(s4s, guess)?;
+        let isentropic_drop = (h3 - h4s).max(0.0);
         let efficiency = match self.efficiency {
             TurbineEfficiency::Figure(efficiency) => efficiency,
             TurbineEfficiency::Map => from_map.unwrap_or(0.0),

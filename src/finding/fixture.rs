@@ -3,10 +3,14 @@
 
 use std::sync::Arc;
 
-use super::{Code, Extra, Finding, of_match};
-use crate::air_path::{CompressorPerformance, Part};
-use crate::map::{CompressorMap, CompressorRow, CorrectedFlow, CorrectedSpeed, Reference};
-use crate::matching::solver_tests::truck;
+use super::{Code, Extra, Finding, Limits, of_match};
+use crate::air_path::{CompressorPerformance, Filling, Part, SuperchargerKind};
+use crate::build::{self, Document};
+use crate::exhaust::Swallowing;
+use crate::map::{
+    CompressorMap, CompressorRow, CorrectedFlow, CorrectedSpeed, Reference, SuperchargerMap,
+    SuperchargerRow, TurbineMap, TurbineRow,
+};
 use crate::matching::{
     BypassState, CoolerState, Drive, EngineState, ExhaustSide, GateState, Installation, Layout,
     Match, StageState, StationPlace, StationState, TurbineState,
@@ -87,6 +91,16 @@ impl Case {
         case
     }
 
+    /// Gives rotors and turbine maps of their own.
+    pub fn maps_of_rotors_and_turbine(&mut self) {
+        if let Part::Supercharger(stage) = &mut self.installation.air_path[1]
+            && let SuperchargerKind::Displacement(machine) = &mut stage.kind
+        {
+            machine.filling = Filling::Map(Arc::new(rotor_map()));
+        }
+        self.installation.turbines[0].swallowing = Swallowing::Map(Arc::new(turbine_map()));
+    }
+
     /// Puts the compressor on a corrected speed, rpm, and flow, kg/s, of its map.
     pub fn on_map(&mut self, speed: f64, flow: f64) {
         let Part::TurboCompressor(turbo) = &self.installation.air_path[2] else {
@@ -161,6 +175,7 @@ fn stage(drive: Drive, pressure_ratio: f64) -> StageState {
         pressure_ratio,
         efficiency: None,
         mass_flow: 0.26,
+        outlet_temperature: 400.0,
         power_to_air: 0.0,
         shaft_power: None,
         crank_power: None,
@@ -201,4 +216,52 @@ fn map() -> CompressorMap {
         pressure: 100e3,
     };
     CompressorMap::new(reference, &rows).expect("a map without faults")
+}
+
+/// An invented map of rotors: 3000 to 8000 rpm, ratios 1 to 2.
+fn rotor_map() -> SuperchargerMap {
+    let mut rows = Vec::new();
+    for (speed, best) in [(3000.0, 0.90), (5500.0, 0.93), (8000.0, 0.95)] {
+        for (pressure_ratio, loss) in [(1.0, 0.0), (1.4, 0.06), (2.0, 0.15)] {
+            rows.push(SuperchargerRow {
+                speed,
+                pressure_ratio,
+                volumetric_efficiency: best - loss,
+                efficiency: 0.6,
+            });
+        }
+    }
+    SuperchargerMap::new(&rows).expect("a map without faults")
+}
+
+/// An invented map of a turbine: 80 000 to 140 000 rpm, expansion ratios 1.3 to 3.
+fn turbine_map() -> TurbineMap {
+    let mut rows = Vec::new();
+    for speed in [80e3, 110e3, 140e3] {
+        for (expansion_ratio, flow) in [(1.3, 0.20), (2.0, 0.26), (3.0, 0.28)] {
+            rows.push(TurbineRow {
+                speed,
+                expansion_ratio,
+                flow,
+                efficiency: 0.68,
+            });
+        }
+    }
+    let reference = Reference {
+        temperature: 980.0,
+        pressure: 100e3,
+    };
+    TurbineMap::new(reference, &rows).expect("a map without faults")
+}
+
+/// The invented hill-climb truck with one compressor efficiency, without limits.
+fn truck() -> Installation {
+    let text = include_str!("../../tests/builds/hill_climb_diesel.toml");
+    let document = Document::from_text("hill_climb_diesel.toml", text);
+    let outcome = build::read(&document, &[], &|_| panic!("it names no map"));
+    let limits = Limits::default();
+    Installation {
+        limits,
+        ..outcome.installation.expect("a build without fault")
+    }
 }

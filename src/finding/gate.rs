@@ -30,10 +30,7 @@ fn felt(seen: &Seen, index: usize, gate: &Wastegate) -> Option<(f64, f64)> {
         BoostAt::Manifold => seen.manifold()?,
         BoostAt::CompressorOutlet => {
             let drives = seen.installation.turbines.get(index)?.drives;
-            let compressor = seen
-                .stages()
-                .filter(|stage| matches!(stage.kind, Part::TurboCompressor(_)))
-                .nth(drives)?;
+            let compressor = seen.compressor(drives)?;
             seen.station(StationPlace::After(compressor.part))?
         }
     };

@@ -1,11 +1,12 @@
-//! Surge margin, and points outside a compressor's map.
+//! Surge margin, and points outside the map of a machine.
 
 use super::limit::USUAL_SURGE_MARGIN;
 use super::seen::{Seen, SeenStage};
 use super::{Basis, Code, Detail, Finding, Measure, Severity, Subject};
-use crate::air_path::{Part, SuperchargerKind};
+use crate::air_path::{Filling, Part, SuperchargerKind};
+use crate::exhaust::Swallowing;
 use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint, Region};
-use crate::matching::StageState;
+use crate::matching::{BypassState, StageState, StationPlace};
 
 /// Below the lowest speed and under this pressure ratio little is at stake.
 const LOW_END_RATIO: f64 = 1.25;
@@ -15,24 +16,70 @@ const SAME_RATIO: f64 = 1e-4;
 
 pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
     for stage in seen.stages() {
-        let Some(map) = map_of(stage.kind) else {
-            let wanted = seen.installation.limits.min_surge_margin.is_some();
-            if wanted && matches!(stage.kind, Part::TurboCompressor(_)) {
-                list.push(seen.unchecked(Code::SurgeMargin, stage.subject()));
-            }
-            continue;
-        };
-        let Some(point) = point(map, stage.state) else {
-            continue;
-        };
-        list.extend(surge(seen, &stage, map, &point));
-        let under_speed = [point.region, point.also]
-            .iter()
-            .any(|region| matches!(region, Region::UnderSpeed(_)));
-        let low_end = under_speed && stage.state.pressure_ratio < LOW_END_RATIO;
-        let regions = (point.region, point.also);
-        list.extend(outside_map(stage.subject(), seen.rpm(), regions, low_end));
+        match map_of(stage.kind) {
+            Some(map) => compressor(seen, &stage, map, list),
+            None => list.extend(without_map(seen, &stage)),
+        }
+        list.extend(displacement(seen, &stage));
     }
+    for index in 0..seen.found.turbines.len() {
+        list.extend(turbine(seen, index));
+    }
+}
+
+fn compressor(seen: &Seen, stage: &SeenStage, map: &CompressorMap, list: &mut Vec<Finding>) {
+    let Some(point) = point(map, stage.state) else {
+        return;
+    };
+    list.extend(surge(seen, stage, map, &point));
+    let regions = (point.region, point.also);
+    let low_end = is_under_speed(regions) && stage.state.pressure_ratio < LOW_END_RATIO;
+    list.extend(outside_map(stage.subject(), seen.rpm(), regions, low_end));
+}
+
+fn is_under_speed((region, also): (Region, Region)) -> bool {
+    matches!(region, Region::UnderSpeed(_)) || matches!(also, Region::UnderSpeed(_))
+}
+
+fn without_map(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+    let is_wanted = seen.installation.limits.min_surge_margin.is_some();
+    let is_turbo = matches!(stage.kind, Part::TurboCompressor(_));
+    (is_wanted && is_turbo).then(|| seen.unchecked(Code::SurgeMargin, stage.subject()))
+}
+
+/// A displacement machine whose filling comes from a map.
+fn displacement(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+    let Part::Supercharger(supercharger) = stage.kind else {
+        return None;
+    };
+    let SuperchargerKind::Displacement(machine) = &supercharger.kind else {
+        return None;
+    };
+    let Filling::Map(map) = &machine.filling else {
+        return None;
+    };
+    if stage.state.bypass == BypassState::Disengaged {
+        return None;
+    }
+    let point = map.at_speed_and_ratio(stage.state.speed?, stage.state.pressure_ratio);
+    let regions = (point.region, point.also);
+    outside_map(stage.subject(), seen.rpm(), regions, false)
+}
+
+/// A turbine with a map, where its speed is known.
+fn turbine(seen: &Seen, index: usize) -> Option<Finding> {
+    let described = seen.installation.turbines.get(index)?;
+    let Swallowing::Map(map) = &described.swallowing else {
+        return None;
+    };
+    let speed = seen.compressor(described.drives)?.state.speed?;
+    let (_, inlet) = seen.station(StationPlace::TurbineInlet(index))?;
+    let speed = CorrectedSpeed::from_actual(speed, inlet.temperature, map.reference());
+    let ratio = seen.found.turbines.get(index)?.expansion_ratio;
+    let point = map.at_speed_and_ratio(speed, ratio);
+    let regions = (point.region, point.also);
+    let low_end = ratio < LOW_END_RATIO;
+    outside_map(Subject::Turbine(index), seen.rpm(), regions, low_end)
 }
 
 fn map_of(part: &Part) -> Option<&CompressorMap> {
@@ -198,6 +245,25 @@ mod tests {
         let found = case.one(Code::SurgeMargin);
         assert_eq!(found.severity, Severity::OutsideData);
         assert_eq!(found.value, None);
+    }
+
+    #[test]
+    fn rotors_and_turbines_beyond_their_own_maps_are_found() {
+        let mut case = Case::truck();
+        case.maps_of_rotors_and_turbine();
+        case.found.stages[0].speed = Some(5000.0);
+        case.found.stages[0].pressure_ratio = 1.3;
+        case.found.turbines[0].expansion_ratio = 2.0;
+        assert_eq!(case.all(Code::OutsideMap), []);
+        case.found.stages[0].speed = Some(10_000.0);
+        assert_eq!(case.one(Code::OutsideMap).subject, Subject::Stage(0));
+        case.found.stages[0].speed = Some(5000.0);
+        case.found.turbines[0].expansion_ratio = 5.0;
+        let found = case.one(Code::OutsideMap);
+        assert_eq!(found.subject, Subject::Turbine(0));
+        assert_eq!(found.severity, Severity::OutsideData);
+        case.found.turbines[0].expansion_ratio = 1.1;
+        assert_eq!(case.one(Code::OutsideMap).severity, Severity::Near);
     }
 
     #[test]

@@ -71,6 +71,13 @@ impl<'a> Seen<'a> {
             })
     }
 
+    /// A turbo compressor, counted from 0 in flow order.
+    pub fn compressor(&self, count: usize) -> Option<SeenStage<'a>> {
+        self.stages()
+            .filter(|stage| matches!(stage.kind, Part::TurboCompressor(_)))
+            .nth(count)
+    }
+
     /// The displacement machine that sets the flow, and its drive ratio: it delivers, nothing
     /// passes around it, and it compresses.
     pub fn setting_supercharger(&self) -> Option<(SeenStage<'a>, f64)> {

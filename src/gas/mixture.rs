@@ -102,12 +102,18 @@ impl Gas {
     /// The temperature in K at which the enthalpy is `h` J/kg. `guess` in K only saves steps.
     pub fn temperature_at_enthalpy(&self, h: f64, guess: f64) -> Result<f64, GasError> {
         // dh/dT = cp > 0, so that h rises and the root is the only one.
-        self.invert(guess, |v, _| (v.h - h, v.cp))
-            .ok_or(GasError::Enthalpy(h))
+        let found = self.invert(guess, |v, _| (v.h - h, v.cp));
+        found.map(|(t, _)| t).ok_or(GasError::Enthalpy(h))
     }
 
     /// The temperature in K at which s° is `s` J/(kg K). `guess` in K only saves steps.
     pub fn temperature_at_entropy(&self, s: f64, guess: f64) -> Result<f64, GasError> {
+        self.state_at_entropy(s, guess).map(|(t, _)| t)
+    }
+
+    /// The temperature in K and the enthalpy in J/kg at which s° is `s` J/(kg K). `guess` in K only
+    /// saves steps.
+    pub fn state_at_entropy(&self, s: f64, guess: f64) -> Result<(f64, f64), GasError> {
         // ds°/dT = cp/T > 0.
         self.invert(guess, |v, t| (v.s - s, v.cp / t))
             .ok_or(GasError::Entropy(s))
@@ -122,16 +128,22 @@ impl Gas {
     }
 
     /// Newton's method on a rising function of temperature, kept inside a shrinking bracket.
-    /// `f` gives the residual and its slope. `None` where the range holds no root.
-    fn invert(&self, guess: f64, f: impl Fn(Values, f64) -> (f64, f64)) -> Option<f64> {
+    /// `f` gives the residual and its slope. The temperature of the root and the enthalpy there;
+    /// `None` where the range holds no root.
+    ///
+    /// The last step is carried to the second order with the curvature that the last two slopes
+    /// show, which leaves errors of its third power: below rounding where it ends.
+    fn invert(&self, guess: f64, f: impl Fn(Values, f64) -> (f64, f64)) -> Option<(f64, f64)> {
         let (mut low, mut high) = (LOWEST_TEMPERATURE, HIGHEST_TEMPERATURE);
         let mut t = if guess > low && guess < high {
             guess
         } else {
             500.0
         };
+        let mut before: Option<(f64, f64, f64)> = None;
         for _ in 0..80 {
-            let (residual, slope) = f(self.polynomials.at(t), t);
+            let values = self.polynomials.at(t);
+            let (residual, slope) = f(values, t);
             if !residual.is_finite() {
                 return None;
             }
@@ -140,11 +152,24 @@ impl Gas {
             } else {
                 low = t;
             }
-            let step = residual / slope;
-            if step.abs() <= 1e-13 * t {
-                return Some(t - step).filter(|t| self.values(*t).is_ok());
+            let step = -residual / slope;
+            let next = t + step;
+            let curved = before.filter(|(t0, ..)| Joined::is_one_range(*t0, t));
+            let (enough, bend, cp_bend) = match curved {
+                Some((t0, slope0, cp0)) => {
+                    let per_kelvin = 1.0 / (t - t0);
+                    let bend = (slope - slope0) * per_kelvin / slope;
+                    (1e-4, bend, (values.cp - cp0) * per_kelvin)
+                }
+                None => (1e-6, 0.0, 0.0),
+            };
+            if step.abs() <= enough * t {
+                let step = step * (1.0 - 0.5 * bend * step);
+                let t = t + step;
+                let inside = (LOWEST_TEMPERATURE..=HIGHEST_TEMPERATURE).contains(&t);
+                return inside.then_some((t, values.h + step * (values.cp + 0.5 * cp_bend * step)));
             }
-            let next = t - step;
+            before = Some((t, slope, values.cp));
             t = if next > low && next < high {
                 next
             } else {
@@ -156,7 +181,7 @@ impl Gas {
         }
         // The bracket has closed: on a root, or on an end of the range that has none.
         let inside = low > LOWEST_TEMPERATURE && high < HIGHEST_TEMPERATURE;
-        inside.then_some(t)
+        inside.then(|| (t, self.polynomials.at(t).h))
     }
 }
 

@@ -22,6 +22,7 @@ pub(super) struct Values {
 }
 
 /// NASA/TP-2002-211556, equations 1 to 3, at a temperature in K.
+#[inline]
 pub(super) fn evaluate(c: &Coefficients, t: f64) -> Values {
     let [a1, a2, a3, a4, a5, a6, a7, b1, b2] = *c;
     let inverse = 1.0 / t;
@@ -57,7 +58,13 @@ impl Joined {
         Self { lower, upper }
     }
 
+    /// Whether two temperatures in K lie on one side of the joint.
+    pub fn is_one_range(a: f64, b: f64) -> bool {
+        (a < JOINT) == (b < JOINT)
+    }
+
     /// Values at a temperature in K, not checked for its range.
+    #[inline]
     pub fn at(&self, t: f64) -> Values {
         evaluate(if t < JOINT { &self.lower } else { &self.upper }, t)
     }

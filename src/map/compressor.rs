@@ -4,7 +4,7 @@ use super::corrected::{CorrectedFlow, CorrectedSpeed, Reference};
 use super::error::{Column, MapError, Remark};
 use super::grouping::{self, Group};
 use super::head;
-use super::line::{Line, Point};
+use super::line::{Line, Point, common_knee};
 use super::lookup::Found;
 use super::order;
 use super::region::{EDGE, Region};
@@ -84,13 +84,19 @@ impl CompressorMap {
             .collect();
         let kept = grouping::without_repeats(&keyed, &mut remarks, &mut errors);
         let speeds: Vec<_> = kept.iter().map(|&row| (row, rows[row].speed)).collect();
-        let mut lines = Vec::new();
+        let (mut line_speeds, mut runs) = (Vec::new(), Vec::new());
         for group in grouping::by_speed(&speeds, POINTS_PER_LINE) {
-            match line(rows, &group, &mut remarks) {
-                Ok(line) => lines.push(line),
+            match in_order(rows, &group, &mut remarks) {
+                Ok(points) => {
+                    line_speeds.push(group.speed);
+                    runs.push(points);
+                }
                 Err(error) => errors.push(error),
             }
         }
+        let knee = common_knee(&runs);
+        let line = |(speed, points)| Line::new(speed, points, knee);
+        let lines: Vec<Line> = line_speeds.into_iter().zip(runs).map(line).collect();
         if errors.is_empty() {
             errors.extend(super::crossing::find(&lines));
         }
@@ -266,12 +272,12 @@ fn faults(reference: Reference, rows: &[CompressorRow]) -> Vec<MapError> {
     errors
 }
 
-/// One group of rows as a line, the rows carried to its speed by similarity.
-fn line(
+/// One group of rows as points in running order, carried to its speed by similarity.
+fn in_order(
     rows: &[CompressorRow],
     group: &Group,
     remarks: &mut Vec<Remark>,
-) -> Result<Line, MapError> {
+) -> Result<Vec<Point>, MapError> {
     let speed = group.speed;
     if group.rows.len() < POINTS_PER_LINE {
         let rows = group.rows.clone();
@@ -289,7 +295,7 @@ fn line(
     let evened = order::run(speed, &mut points)?;
     remarks.extend(group.remark(points.iter().map(|p| p.row).collect()));
     remarks.extend(evened);
-    Ok(Line::new(speed, points))
+    Ok(points)
 }
 
 /// A row as a point at the speed of its line: flow with speed, head with its square.

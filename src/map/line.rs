@@ -59,8 +59,10 @@ pub struct Line {
 
 impl Line {
     /// Through points in running order; flows must not fall, and the first must rise.
-    pub fn new(speed: f64, points: Vec<Point>) -> Self {
-        let (parameter, place) = running_coordinate(&points);
+    ///
+    /// `knee` is the place that an upright end is to begin at; see [`common_knee`].
+    pub fn new(speed: f64, points: Vec<Point>, knee: Option<f64>) -> Self {
+        let (parameter, place) = running_coordinate(&points, knee);
         let column = |of: fn(&Point) -> f64| points.iter().map(of).collect::<Vec<f64>>();
         let flow = column(|p| p.flow);
         let head = column(|p| p.head);
@@ -131,7 +133,12 @@ impl Line {
 
     /// Finds a place in 0..1.
     pub fn locate(&self, place: f64) -> Locus {
-        let interval = monotone::segment(&self.place, place);
+        // Counted rather than searched: a dozen comparisons without a branch.
+        let inner = &self.place[1..self.place.len() - 1];
+        let interval = inner
+            .iter()
+            .map(|knot| usize::from(*knot <= place))
+            .sum::<usize>();
         let (from, to) = (self.place[interval], self.place[interval + 1]);
         let width = to - from;
         Locus {
@@ -204,13 +211,33 @@ impl Line {
     }
 }
 
+/// The place at which the upright ends of all lines begin, if every line has one: their mean.
+///
+/// Put at one place, upright ends blend across speed into upright ends. Otherwise one line would
+/// still gain flow where the next already stands, and the blend could lean backwards.
+pub fn common_knee(lines: &[Vec<Point>]) -> Option<f64> {
+    let place = |points: &Vec<Point>| {
+        let knee = knee_index(points)?;
+        Some(running_coordinate(points, None).1[knee])
+    };
+    let sum: Option<f64> = lines.iter().map(place).sum();
+    sum.map(|sum| sum / lines.len() as f64)
+}
+
+/// Index of the first point of an upright end.
+fn knee_index(points: &[Point]) -> Option<usize> {
+    let choke = points[points.len() - 1].flow;
+    let knee = points.partition_point(|p| p.flow < choke);
+    (knee + 1 < points.len()).then_some(knee)
+}
+
 /// Parameter and place of each point: sums of the root of the chords, and of the chords themselves
-/// over the whole length.
+/// over the whole length, the two sides of a `knee` each scaled to its share.
 ///
 /// Slopes are taken along the root of the chord (the centripetal parameter of Lee, Computer-Aided
 /// Design 21, 1989): it bends less between chords of unequal length. It never turns the end slope of
 /// place negative: with d the root of a chord, the end parabola gives d0 + (d0 - d1) d0/(d0 + d1) > 0.
-fn running_coordinate(points: &[Point]) -> (Vec<f64>, Vec<f64>) {
+fn running_coordinate(points: &[Point], knee: Option<f64>) -> (Vec<f64>, Vec<f64>) {
     let range = |of: fn(&Point) -> f64| {
         let ends = points
             .iter()
@@ -222,19 +249,32 @@ fn running_coordinate(points: &[Point]) -> (Vec<f64>, Vec<f64>) {
     };
     let flow_range = range(|p| p.flow);
     let ratio_range = range(|p| p.pressure_ratio);
-    let (mut parameter, mut place) = (vec![0.0], vec![0.0]);
-    let (mut roots, mut length) = (0.0, 0.0);
-    for pair in points.windows(2) {
+    let chord = |pair: &[Point]| {
         let flow = (pair[1].flow - pair[0].flow) / flow_range;
         let ratio = (pair[1].pressure_ratio - pair[0].pressure_ratio) / ratio_range;
-        let chord = flow.hypot(ratio);
-        roots += chord.sqrt();
-        length += chord;
-        parameter.push(roots);
-        place.push(length);
+        flow.hypot(ratio)
+    };
+    let mut chords: Vec<f64> = points.windows(2).map(chord).collect();
+    let all = chords.len();
+    let (before, share) = knee_index(points).zip(knee).unwrap_or((all, 1.0));
+    for (part, share) in [(0..before, share), (before..all, 1.0 - share)] {
+        let length: f64 = chords[part.clone()].iter().sum();
+        chords[part]
+            .iter_mut()
+            .for_each(|chord| *chord *= share / length);
     }
-    for value in &mut place {
-        *value /= length;
-    }
-    (parameter, place)
+    let sums = |of: fn(f64) -> f64| {
+        let sum = |sum: &mut f64, chord: &f64| {
+            *sum += of(*chord);
+            Some(*sum)
+        };
+        std::iter::once(0.0)
+            .chain(chords.iter().scan(0.0, sum))
+            .collect::<Vec<f64>>()
+    };
+    let mut place = sums(|chord| chord);
+    // Both to the last bit, so that all lines agree in them.
+    place[before] = share;
+    place[all] = 1.0;
+    (sums(f64::sqrt), place)
 }

@@ -15,6 +15,8 @@ const FREE_STEPS: usize = 8;
 const MAP_STEPS: usize = 30;
 /// Relative agreement that ends a search: a few units in the last place.
 const TIGHT: f64 = 4e-16;
+/// Relative miss from which one more Newton step across the map needs no check.
+const NEAR: f64 = 1e-12;
 /// Parts into which a line is cut to find where it turns over.
 const SCAN: u32 = 48;
 
@@ -206,7 +208,7 @@ impl Surface {
     /// Speed and place with this flow (above 0) and head.
     pub(super) fn speed_and_place(&self, flow: f64, head: f64) -> (f64, f64) {
         let (mut speed, mut place) = self.map_guess(flow, head);
-        let head_size = head.abs().max(0.05);
+        let head_size = head.abs().max(0.005);
         let size = |(m, h): &(Gradient, Gradient)| {
             ((m.value - flow) / flow).abs() + ((h.value - head) / head_size).abs()
         };
@@ -219,6 +221,10 @@ impl Surface {
             let Some((speed_step, place_step)) = newton_step(&spot, flow, head) else {
                 break;
             };
+            if miss < NEAR {
+                // The square of such a miss is beyond the last digit.
+                return (speed + speed_step, place + place_step);
+            }
             let limit = (0.3 * speed / speed_step.abs())
                 .min(0.3 / place_step.abs())
                 .min(1.0);
@@ -311,22 +317,25 @@ fn first_guess(speed: f64, here: f64, head: f64, place: f64) -> (f64, f64) {
 /// Newton steps inside 0..1, or `None` when they leave it or do not settle.
 fn free_newton(miss: impl Fn(f64) -> (f64, f64), guess: f64, enough: f64) -> Option<f64> {
     let mut place = guess;
+    let mut last_step = f64::INFINITY;
     for _ in 0..FREE_STEPS {
         let (value, slope) = miss(place);
         if value.abs() <= enough {
             return Some(place);
         }
-        // A slope of the wrong sign is the wrong side of a peak.
         let step = -value / slope;
         let next = place + step;
+        // A slope of the wrong sign is the wrong side of a peak.
         if slope <= 0.0 || !(0.0..=1.0).contains(&next) {
             return None;
         }
-        // The step squared is beyond the last digit.
-        if step.abs() < 1e-11 {
+        // Once steps shrink as their squares, that of 1e-8 is beyond the last digit; where they only
+        // halve (flow stops rising at a knee) the error is as large as the step itself.
+        let settles = (step / last_step).abs() < 0.01;
+        if step.abs() < 1e-11 || settles && step.abs() < 1e-8 {
             return Some(next);
         }
-        place = next;
+        (place, last_step) = (next, step);
     }
     None
 }

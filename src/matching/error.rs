@@ -47,6 +47,33 @@ pub enum MatchError {
         /// Highest pressure ratio looked at.
         to: f64,
     },
+    /// The turbine gives more than the compressor takes as far as flow and pressures could be
+    /// balanced at all.
+    #[error(
+        "power balance of turbine {turbine}: the wheel gives more than the compressor takes at \
+         every pressure ratio from {from:.2} to {to:.2}, and beyond that no flow balances; a larger \
+         turbine, a wastegate or less fuel would hold it"
+    )]
+    NoWay {
+        /// The turbine, counted from 1 in exhaust order.
+        turbine: usize,
+        /// Lowest pressure ratio looked at.
+        from: f64,
+        /// Highest pressure ratio that could be balanced.
+        to: f64,
+    },
+    /// A two-stroke whose manifold does not stand above its exhaust.
+    #[error(
+        "no scavenging: the manifold at {manifold:.0} Pa does not stand above the exhaust at \
+         {exhaust:.0} Pa; a faster supercharger, a larger turbine or a freer exhaust would drive \
+         air through the cylinders"
+    )]
+    NoScavenging {
+        /// Absolute manifold pressure, Pa.
+        manifold: f64,
+        /// Absolute pressure behind the ports, Pa.
+        exhaust: f64,
+    },
     /// The turbine does not even turn the compressor at rest.
     #[error(
         "power balance of turbine {turbine}: the wheel gives less than the compressor takes already \

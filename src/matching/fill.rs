@@ -7,25 +7,21 @@ use super::outcome::{
     StageState, StationState, TurbineState,
 };
 use super::record::Record;
+use super::setup::Setup;
 use super::solver::Solver;
 use super::variables::{Gate, Variable, Way};
-use super::walk::{Balances, walk};
+use super::walk::Balances;
 use crate::air_path::{
     AirState, CompressorPerformance, Part, Supercharger, SuperchargerKind, stage_efficiency,
 };
-use crate::numeric::newton::MAX_UNKNOWNS;
 
 /// Below this |ln of the total pressure ratio| there is nothing to share.
 const NOTHING_TO_SHARE: f64 = 1e-9;
 
-/// Fills `out` from what a last walk through the solution sees.
-pub(super) fn fill(solver: &mut Solver, found: &Found, out: &mut Match) {
-    let mut record = std::mem::take(&mut solver.record);
-    let mut trial = found.trial;
-    let mut balances: Balances = [0.0; MAX_UNKNOWNS];
-    let seen = walk(solver, &mut trial, &mut balances, &mut record, false);
-    debug_assert!(seen.is_ok(), "a solved trial can be walked");
-    out.rpm = solver.rpm;
+/// Fills `out` from what was seen at the solution, which the solver's record holds.
+pub(super) fn fill(solver: &Solver, found: &Found, out: &mut Match) {
+    let (setup, record) = (&solver.setup, &solver.work.record);
+    out.rpm = setup.rpm;
     out.air_mass_flow = record.flow;
     out.manifold_pressure = record.manifold.map_or(0.0, |state| state.pressure);
     out.fuel_mass_flow = record.charge.map(|charge| charge.fuel_flow);
@@ -34,24 +30,23 @@ pub(super) fn fill(solver: &mut Solver, found: &Found, out: &mut Match) {
     out.at_smoke_limit = record.charge.is_some_and(|charge| charge.at_smoke_limit);
     out.equilibria = found.equilibria;
     out.second = found.second;
-    stations(solver, &record, out);
-    stages(solver, found, &record, out);
-    coolers(solver, &record, out);
-    turbines(solver, found, &record, out);
-    out.engine = engine(solver, &record, &out.stages);
-    out.residuals = residuals(solver, found, &balances);
-    out.energy = energy(solver, &record, out);
-    solver.record = record;
+    stations(setup, record, out);
+    stages(setup, found, record, out);
+    coolers(setup, record, out);
+    turbines(setup, found, record, out);
+    out.engine = engine(setup, record, &out.stages);
+    out.residuals = residuals(setup, found, &solver.work.balances);
+    out.energy = energy(setup, record, out);
 }
 
-fn stations(solver: &Solver, record: &Record, out: &mut Match) {
+fn stations(setup: &Setup, record: &Record, out: &mut Match) {
     out.stations.clear();
     let fuel = record.charge.map_or(0.0, |charge| charge.fuel_flow);
-    for station in &solver.layout.stations {
+    for station in &setup.layout.stations {
         let air = |state: &AirState| StationState {
             pressure: state.pressure,
             temperature: state.temperature,
-            density: state.density(&solver.gas),
+            density: state.density(&setup.gas),
             enthalpy: state.enthalpy,
             mass_flow: record.flow,
         };
@@ -66,16 +61,16 @@ fn stations(solver: &Solver, record: &Record, out: &mut Match) {
         };
         let behind = |part: usize| {
             if part == 0 {
-                solver.ambient
+                setup.ambient
             } else {
                 record.behind[part - 1]
             }
         };
         out.stations.push(match station.place {
-            StationPlace::Ambient => air(&solver.ambient),
+            StationPlace::Ambient => air(&setup.ambient),
             StationPlace::Before(part) => air(&behind(part)),
             StationPlace::After(part) => air(&record.behind[part]),
-            StationPlace::Manifold => air(&record.manifold.unwrap_or(solver.ambient)),
+            StationPlace::Manifold => air(&record.manifold.unwrap_or(setup.ambient)),
             StationPlace::TurbineInlet(turbine) => {
                 let t = &record.turbines[turbine];
                 products(t.inlet_pressure, t.inlet_temperature, t.inlet_enthalpy)
@@ -92,7 +87,7 @@ fn stations(solver: &Solver, record: &Record, out: &mut Match) {
     }
 }
 
-fn stages(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
+fn stages(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
     out.stages.clear();
     let total: f64 = record
         .stages
@@ -100,15 +95,15 @@ fn stages(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
         .map(|stage| (stage.outlet.pressure / stage.inlet.pressure).ln())
         .sum();
     let mut belts = 0;
-    for ((_, part), noted) in solver.layout.stages.iter().zip(&record.stages) {
+    for ((_, part), noted) in setup.layout.stages.iter().zip(&record.stages) {
         let pressure_ratio = noted.outlet.pressure / noted.inlet.pressure;
-        let (drive, bypass, has_way) = match &solver.installation.air_path[*part] {
+        let (drive, bypass, has_way) = match &setup.installation.air_path[*part] {
             Part::Supercharger(stage) if stage.belt().is_some() => {
                 let way = found.trial.ways[belts];
                 belts += 1;
                 (
                     Drive::Belt,
-                    bypass_state(stage, way, solver.rpm),
+                    bypass_state(stage, way, setup.rpm),
                     stage.bypass.open_drop().is_some(),
                 )
             }
@@ -123,7 +118,7 @@ fn stages(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
         out.stages.push(StageState {
             drive,
             pressure_ratio,
-            efficiency: stage_efficiency(&solver.gas, &noted.inlet, &noted.outlet),
+            efficiency: stage_efficiency(&setup.gas, &noted.inlet, &noted.outlet),
             mass_flow: noted.own_flow,
             outlet_temperature: noted.outlet.temperature,
             power_to_air: noted.power,
@@ -138,12 +133,14 @@ fn stages(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
         });
     }
     // What a turbo compressor takes from its shaft stands with it; its bearing is the turbine's.
-    for (turbine, part) in solver.driven.iter().enumerate() {
-        let stage = solver.layout.stages.iter().position(|(_, at)| at == part);
-        if let (Some(stage), Some(noted)) = (stage, record.turbines.get(turbine)) {
-            let efficiency = solver.installation.turbines[turbine].mechanical_efficiency;
-            out.stages[stage].shaft_power = Some(efficiency * noted.power);
-        }
+    for ((driven, noted), described) in setup
+        .driven
+        .iter()
+        .zip(&record.turbines)
+        .zip(&setup.installation.turbines)
+    {
+        let power = described.mechanical_efficiency * noted.power;
+        out.stages[driven.stage].shaft_power = Some(power);
     }
 }
 
@@ -168,14 +165,14 @@ fn bypass_state(stage: &Supercharger, way: Way, rpm: f64) -> BypassState {
     }
 }
 
-fn coolers(solver: &Solver, record: &Record, out: &mut Match) {
+fn coolers(setup: &Setup, record: &Record, out: &mut Match) {
     out.coolers.clear();
-    for (index, (_, part)) in solver.layout.coolers.iter().enumerate() {
-        let Part::Cooler(cooler) = &solver.installation.air_path[*part] else {
+    for (index, (_, part)) in setup.layout.coolers.iter().enumerate() {
+        let Part::Cooler(cooler) = &setup.installation.air_path[*part] else {
             continue;
         };
         let inlet = if *part == 0 {
-            solver.ambient
+            setup.ambient
         } else {
             record.behind[part - 1]
         };
@@ -184,19 +181,16 @@ fn coolers(solver: &Solver, record: &Record, out: &mut Match) {
             effectiveness: record.effectiveness[index],
             heat: record.flow * (inlet.enthalpy - outlet.enthalpy),
             pressure_drop: inlet.pressure - outlet.pressure,
-            density_gain: outlet.density(&solver.gas) / inlet.density(&solver.gas),
+            density_gain: outlet.density(&setup.gas) / inlet.density(&setup.gas),
             sink_temperature: cooler.sink_temperature,
         });
     }
 }
 
-fn turbines(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
+fn turbines(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
     out.turbines.clear();
     for (turbine, noted) in record.turbines.iter().enumerate() {
-        let gate = match (
-            solver.index(Variable::Gate { turbine }),
-            found.trial.gates[turbine],
-        ) {
+        let gate = match (setup.driven[turbine].gate, found.trial.gates[turbine]) {
             (None, _) => GateState::None,
             (Some(_), Gate::Fixed) => GateState::Shut,
             (Some(_), Gate::Holding) => GateState::Holding,
@@ -215,21 +209,19 @@ fn turbines(solver: &Solver, found: &Found, record: &Record, out: &mut Match) {
 }
 
 /// Powers that hang on an unknown exhaust pressure or on missing combustion are left out.
-fn engine(solver: &Solver, record: &Record, stages: &[StageState]) -> EngineState {
-    let engine = &solver.installation.engine;
+fn engine(setup: &Setup, record: &Record, stages: &[StageState]) -> EngineState {
+    let engine = &setup.installation.engine;
     let manifold = record.manifold.map_or(0.0, |state| state.pressure);
     let mut state = EngineState {
         volumetric_efficiency: record.volumetric_efficiency,
-        peak_cylinder_pressure: engine.peak_cylinder_pressure(manifold, solver.rpm),
+        peak_cylinder_pressure: engine.peak_cylinder_pressure(manifold, setup.rpm),
         ..EngineState::default()
     };
     let Some(burnt) = &record.burnt else {
         return state;
     };
     state.gross_indicated_power = Some(burnt.energy.gross_indicated);
-    let knows_exhaust = solver.index(Variable::Pipe).is_some() || !solver.driven.is_empty();
-    let knows_drives = drives_are_known(solver);
-    if !(knows_exhaust && knows_drives) {
+    if !(setup.knows_exhaust() && drives_are_known(setup)) {
         return state;
     }
     let drives: f64 = stages.iter().filter_map(|stage| stage.crank_power).sum();
@@ -239,7 +231,7 @@ fn engine(solver: &Solver, record: &Record, stages: &[StageState]) -> EngineStat
         energy.pumping,
         drives,
         manifold,
-        solver.rpm,
+        setup.rpm,
     );
     state.pumping_power = Some(energy.pumping);
     state.friction_power = Some(crank.friction);
@@ -251,16 +243,16 @@ fn engine(solver: &Solver, record: &Record, stages: &[StageState]) -> EngineStat
 }
 
 /// A supercharger with a given ratio says nothing of what it takes from the crank.
-fn drives_are_known(solver: &Solver) -> bool {
-    solver.installation.air_path.iter().all(|part| match part {
+fn drives_are_known(setup: &Setup) -> bool {
+    setup.installation.air_path.iter().all(|part| match part {
         Part::Supercharger(stage) => !matches!(stage.kind, SuperchargerKind::Prescribed(_)),
         _ => true,
     })
 }
 
-fn residuals(solver: &Solver, found: &Found, balances: &Balances) -> Residuals {
+fn residuals(setup: &Setup, found: &Found, balances: &Balances) -> Residuals {
     let mut residuals = Residuals::default();
-    for (i, variable) in solver.variables.iter().enumerate() {
+    for (i, variable) in setup.variables.iter().enumerate() {
         let size = balances[i].abs();
         match variable {
             Variable::Flow | Variable::Place { .. } | Variable::TurbineInlet { .. } => {
@@ -283,7 +275,7 @@ fn residuals(solver: &Solver, found: &Found, balances: &Balances) -> Residuals {
     residuals
 }
 
-fn energy(solver: &Solver, record: &Record, out: &Match) -> Option<EnergyList> {
+fn energy(setup: &Setup, record: &Record, out: &Match) -> Option<EnergyList> {
     let burnt = record.burnt.as_ref()?;
     let brake = out.engine.brake_power?;
     let (_, enthalpy, _) = record.outlet?;
@@ -296,12 +288,12 @@ fn energy(solver: &Solver, record: &Record, out: &Match) -> Option<EnergyList> {
     let bearings = record
         .turbines
         .iter()
-        .zip(&solver.installation.turbines)
+        .zip(&setup.installation.turbines)
         .map(|(noted, described)| (1.0 - described.mechanical_efficiency) * noted.power)
         .sum();
     Some(EnergyList {
         fuel: burnt.energy.fuel,
-        air: record.flow * solver.ambient.enthalpy,
+        air: record.flow * setup.ambient.enthalpy,
         brake,
         friction: out.engine.friction_power?,
         wall_heat: burnt.energy.wall_heat,

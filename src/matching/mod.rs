@@ -1,7 +1,7 @@
 //! The installation as meant, its balances and their solution. SI, absolute pressures; knows
 //! nothing of files or units.
 //!
-//! The way of a match: [`Solver::new`] counts the [`variables`] of a layout; a [`walk`] goes from
+//! The way of a match: [`Solver::new`] counts the [`variables`] of a layout ([`setup`]); a [`walk`] goes from
 //! the air outside to the exhaust pipe with given values and notes what is left of each balance;
 //! [`settle`] solves all balances that are not held; [`climb`] goes from rest to the first stable
 //! power balance or the boost limit; [`fill`] writes the result out as a [`Match`].
@@ -14,9 +14,8 @@ mod layout;
 mod outcome;
 mod record;
 mod settle;
+mod setup;
 mod solver;
-#[cfg(test)]
-pub(crate) mod solver_tests;
 mod variables;
 mod walk;
 

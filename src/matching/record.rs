@@ -90,7 +90,7 @@ impl Record {
         self.turbines.clear();
         self.manifold = None;
         self.charge = None;
-        self.burnt = None;
+        // What was burned stays: its products serve again where the ratio is the same.
         self.outlet = None;
     }
 }

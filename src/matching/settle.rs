@@ -3,51 +3,108 @@
 
 use super::error::MatchError;
 use super::record::Record;
-use super::solver::Solver;
-use super::variables::{Gate, Trial, Variable, Way};
-use super::walk::{Balances, Snag, is_holding, walk};
-use crate::air_path::{Bypass, BypassAt, Part, Supercharger};
-use crate::numeric::newton::{self, MAX_UNKNOWNS, NewtonSettings};
+use super::setup::Setup;
+use super::solver::{Solver, Work};
+use super::variables::{Gate, Trial, Way};
+use super::walk::{Balances, Manner, Snag, walk};
+use crate::air_path::{Bypass, BypassAt};
+use crate::numeric::newton::{self, InverseJacobian, MAX_UNKNOWNS, NewtonOutcome, NewtonSettings};
 use crate::numeric::root::{Bracketed, between};
 
-/// Every balance is solved to this, relative; a thousandth of what a match promises.
-const TOLERANCE: f64 = 1e-12;
-/// Largest residual that still counts where rounding forbids more.
-const GOOD_ENOUGH: f64 = 2e-10;
-const NEWTON: NewtonSettings = NewtonSettings {
-    tolerance: TOLERANCE,
-    evaluations: 160,
-    largest_step: 0.5,
+/// How closely balances are solved, relative.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Closeness {
+    /// What is aimed at.
+    tolerance: f64,
+    /// Largest residual that still counts where rounding forbids more.
+    enough: f64,
+    /// Relative difference within which a bypass is left as it is.
+    indifference: f64,
+}
+
+/// For a match: a thousandth of what it promises.
+pub(super) const TIGHT: Closeness = Closeness {
+    tolerance: 1e-12,
+    enough: 2e-10,
+    indifference: 1e-11,
 };
+/// For a look along the climb, where only signs and starting values are wanted.
+pub(super) const LOOSE: Closeness = Closeness {
+    tolerance: 3e-5,
+    enough: 3e-5,
+    indifference: 1e-4,
+};
+/// Most evaluations of one solution.
+const EVALUATIONS: usize = 160;
+/// Largest change of any variable in one step: a factor of e^0.5 in a pressure or a flow.
+const LARGEST_STEP: f64 = 0.5;
 /// How often a bypass may change its mind.
 const CHANGES: usize = 8;
 
-/// Settles a trial. `cold`: the values may be far off, so that the flow is bracketed at once.
-pub(super) fn settle(solver: &mut Solver, near: &Trial, cold: bool) -> Result<Trial, MatchError> {
-    if !cold && let Ok(settled) = polish(solver, near) {
-        return Ok(settled);
+/// Settles a trial with nothing known: the flow is bracketed first.
+pub(super) fn settle_from_afar(
+    solver: &mut Solver,
+    from: &Trial,
+    closeness: Closeness,
+) -> Result<Trial, MatchError> {
+    // What the engine swallows falls against the flow, so that any balance found is the only one.
+    let mut fault = None;
+    if let Some(explicit) = explicit_at(solver, from)
+        && let Ok(found) = polish(solver, &explicit, closeness)
+    {
+        return Ok(found);
     }
-    let bracketed = bracket(solver, near)?;
-    polish(solver, &bracketed)
+    // A wide bracket is nearly always near enough, and a narrow one always the answer itself.
+    for width in [3e-2, 1e-9] {
+        let bracketed = bracket(solver, from, width)?;
+        match polish(solver, &bracketed.trial, closeness) {
+            Ok(found) if bracketed.holds(&found) => return Ok(found),
+            Ok(found) => fault = Some(found),
+            Err(why) if width < 1e-3 => return Err(why),
+            Err(_) => {}
+        }
+    }
+    fault.ok_or(MatchError::Unsettled {
+        flow: from.x[0].exp(),
+        residual: f64::INFINITY,
+    })
 }
 
-/// Solves from a near trial by Newton alone, letting bypasses open and shut as they must.
-pub(super) fn polish(solver: &mut Solver, near: &Trial) -> Result<Trial, MatchError> {
-    let mut record = std::mem::take(&mut solver.record);
-    let result = polish_with(solver, near, &mut record);
-    solver.record = record;
-    result
+/// Settles a near trial.
+pub(super) fn settle(
+    solver: &mut Solver,
+    near: &Trial,
+    closeness: Closeness,
+) -> Result<Trial, MatchError> {
+    match polish(solver, near, closeness) {
+        Ok(settled) => Ok(settled),
+        Err(_) => settle_from_afar(solver, near, closeness),
+    }
 }
 
-fn polish_with(solver: &Solver, near: &Trial, record: &mut Record) -> Result<Trial, MatchError> {
+/// Solves from a near trial by Newton alone, letting bypasses open and shut as they must. What was
+/// seen at the solution stays in the solver's record.
+pub(super) fn polish(
+    solver: &mut Solver,
+    near: &Trial,
+    closeness: Closeness,
+) -> Result<Trial, MatchError> {
+    let (setup, work) = (&solver.setup, &mut solver.work);
     let mut trial = *near;
     let mut residual = f64::INFINITY;
+    work.evaluations = 0;
     for _ in 0..CHANGES {
-        residual = newton_once(solver, &mut trial, record);
-        if residual > GOOD_ENOUGH {
+        if !work.inverse_of.is_like(&trial) {
+            work.inverse = InverseJacobian::UNKNOWN;
+        }
+        work.inverse_of = trial;
+        work.seen = None;
+        residual = newton_once(setup, work, &mut trial, closeness);
+        if residual > closeness.enough {
             break;
         }
-        if !change_ways(solver, &mut trial, record) {
+        if !change_ways(setup, &mut trial, &work.record, closeness.indifference) {
+            work.seen = Some(trial);
             return Ok(trial);
         }
     }
@@ -57,107 +114,137 @@ fn polish_with(solver: &Solver, near: &Trial, record: &mut Record) -> Result<Tri
     })
 }
 
-/// Which variables are solved for in a trial.
-fn is_active(solver: &Solver, trial: &Trial, variable: usize) -> bool {
-    match solver.variables[variable] {
-        Variable::Flow | Variable::TurbineInlet { .. } | Variable::Pipe => true,
-        Variable::Climb { turbine } => !trial.held[turbine],
-        Variable::Gate { turbine } => is_holding(trial, turbine),
-        Variable::Ratio { part } | Variable::Place { part } => match belt_of(solver, part) {
-            Some((belt, supercharger)) => {
-                supercharger.is_engaged(solver.rpm)
-                    && matches!(trial.ways[belt], Way::Shut | Way::HoldingManifold)
-            }
-            None => true,
-        },
-    }
+/// The variables that are solved for in a trial, in order.
+pub(super) struct Active {
+    list: [usize; MAX_UNKNOWNS],
+    count: usize,
 }
 
-/// The number of a belt-driven stage among its like, and the stage; `None` for another part.
-fn belt_of<'s>(solver: &'s Solver, part: usize) -> Option<(usize, &'s Supercharger)> {
-    let driven = |kind: &'s Part| match kind {
-        Part::Supercharger(supercharger) if supercharger.belt().is_some() => Some(&**supercharger),
-        _ => None,
-    };
-    let parts = &solver.installation.air_path;
-    let supercharger = driven(&parts[part])?;
-    Some((
-        parts[..part].iter().filter_map(driven).count(),
-        supercharger,
-    ))
+impl Active {
+    pub fn of(setup: &Setup, trial: &Trial) -> Self {
+        let mut is_active = [true; MAX_UNKNOWNS];
+        for (turbine, driven) in setup.driven.iter().enumerate() {
+            is_active[driven.climb] = !trial.held[turbine];
+            if let Some(gate) = driven.gate {
+                is_active[gate] = trial.gates[turbine] == Gate::Holding;
+            }
+        }
+        for (belt, described) in setup.belts.iter().enumerate() {
+            let turns = setup
+                .supercharger(described)
+                .is_some_and(|stage| stage.is_engaged(setup.rpm));
+            let free = matches!(trial.ways[belt], Way::Shut | Way::HoldingManifold);
+            is_active[described.variable] = turns && free;
+        }
+        let mut active = Self {
+            list: [0; MAX_UNKNOWNS],
+            count: 0,
+        };
+        for (variable, _) in is_active[..setup.variables.len()]
+            .iter()
+            .enumerate()
+            .filter(|(_, active)| **active)
+        {
+            active.list[active.count] = variable;
+            active.count += 1;
+        }
+        active
+    }
+
+    pub fn variables(&self) -> &[usize] {
+        &self.list[..self.count]
+    }
+
+    /// The place of a variable among the active ones.
+    pub fn place(&self, variable: usize) -> Option<usize> {
+        self.variables().iter().position(|v| *v == variable)
+    }
 }
 
 /// One Newton solution with the ways as they stand. Leaves the best values in the trial, what was
-/// seen there in the record, and returns the largest residual.
-fn newton_once(solver: &Solver, trial: &mut Trial, record: &mut Record) -> f64 {
-    let mut active = [0; MAX_UNKNOWNS];
-    let mut count = 0;
-    for variable in 0..solver.variables.len() {
-        if is_active(solver, trial, variable) {
-            active[count] = variable;
-            count += 1;
-        }
-    }
-    let active = &active[..count];
+/// seen there in record and balances, and returns the largest residual.
+fn newton_once(setup: &Setup, work: &mut Work, trial: &mut Trial, closeness: Closeness) -> f64 {
+    let active = Active::of(setup, trial);
     let mut values = [0.0; MAX_UNKNOWNS];
-    for (value, &variable) in values.iter_mut().zip(active) {
+    for (value, &variable) in values.iter_mut().zip(active.variables()) {
         *value = trial.x[variable];
     }
-    let start = *trial;
-    let mut balances: Balances = [0.0; MAX_UNKNOWNS];
-    let outcome = newton::solve(
-        &mut values[..count],
+    let mut walked = *trial;
+    let Work {
+        record,
+        balances,
+        inverse,
+        evaluations,
+        ..
+    } = work;
+    let outcome: NewtonOutcome = newton::solve(
+        &mut values[..active.count],
         |x, residuals| {
-            let mut walked = start;
-            for (value, &variable) in x.iter().zip(active) {
+            for (value, &variable) in x.iter().zip(active.variables()) {
                 walked.x[variable] = *value;
             }
-            if walk(solver, &mut walked, &mut balances, record, false).is_err() {
+            if walk(setup, &mut walked, balances, record, Manner::Ordinary).is_err() {
                 return false;
             }
-            for (residual, &variable) in residuals.iter_mut().zip(active) {
+            for (residual, &variable) in residuals.iter_mut().zip(active.variables()) {
                 *residual = balances[variable];
             }
             true
         },
-        NEWTON,
-        &mut None,
+        NewtonSettings {
+            tolerance: closeness.tolerance,
+            evaluations: EVALUATIONS,
+            largest_step: LARGEST_STEP,
+        },
+        inverse,
     );
-    for (value, &variable) in values.iter().zip(active) {
-        trial.x[variable] = *value;
+    *evaluations += outcome.evaluations;
+    for (value, &variable) in values.iter().zip(active.variables()) {
+        walked.x[variable] = *value;
     }
-    if walk(solver, trial, &mut balances, record, false).is_err() {
-        return f64::INFINITY;
+    *trial = walked;
+    let there =
+        outcome.ended_there || walk(setup, trial, balances, record, Manner::Ordinary).is_ok();
+    if there {
+        outcome.largest_residual
+    } else {
+        f64::INFINITY
     }
-    outcome.largest_residual
 }
 
 /// Lets each bypass do what the solution asks of it. Returns whether any changed.
-fn change_ways(solver: &Solver, trial: &mut Trial, record: &Record) -> bool {
+fn change_ways(setup: &Setup, trial: &mut Trial, record: &Record, indifference: f64) -> bool {
     let mut changed = false;
-    for (stage, (_, part)) in solver.layout.stages.iter().enumerate() {
-        let Some((belt, supercharger)) = belt_of(solver, *part) else {
+    for (belt, described) in setup.belts.iter().enumerate() {
+        let Some(supercharger) = setup.supercharger(described) else {
             continue;
         };
-        if !supercharger.is_engaged(solver.rpm) {
+        if !supercharger.is_engaged(setup.rpm) {
             continue;
         }
-        let next = next_way(solver, supercharger.bypass, trial.ways[belt], stage, record);
-        if next != trial.ways[belt] {
-            trial.ways[belt] = next;
-            changed = true;
-        }
+        let way = trial.ways[belt];
+        let bypass = supercharger.bypass;
+        let next = next_way(setup, bypass, way, described.stage, record, indifference);
+        changed |= next != way;
+        trial.ways[belt] = next;
     }
     changed
 }
 
 /// What a way does next, seen from a solution in which it did `way`.
-fn next_way(solver: &Solver, bypass: Bypass, way: Way, stage: usize, record: &Record) -> Way {
+fn next_way(
+    setup: &Setup,
+    bypass: Bypass,
+    way: Way,
+    stage: usize,
+    record: &Record,
+    indifference: f64,
+) -> Way {
     let noted = &record.stages[stage];
     let Some(drop) = bypass.open_drop() else {
         return Way::Shut;
     };
-    let rounding = 1.0 + 1e-11;
+    let rounding = 1.0 + indifference;
     let open = noted.inlet.pressure - drop;
     let delivers_too_much = noted.own_flow > record.flow * rounding;
     let too_little = noted.own_flow * rounding < record.flow;
@@ -171,7 +258,7 @@ fn next_way(solver: &Solver, bypass: Bypass, way: Way, stage: usize, record: &Re
             .map_or(noted.outlet.pressure, |state| state.pressure),
     };
     let held = match bypass {
-        Bypass::Regulated { pressure, .. } => solver.ambient.pressure + pressure,
+        Bypass::Regulated { pressure, .. } => setup.ambient.pressure + pressure,
         _ => f64::INFINITY,
     };
     match way {
@@ -195,56 +282,92 @@ fn next_way(solver: &Solver, bypass: Bypass, way: Way, stage: usize, record: &Re
     }
 }
 
-/// Brackets the flow: an explicit walk at each flow finds all other values, and what the engine
-/// swallows falls against the flow, because every pressure falls with it.
-fn bracket(solver: &mut Solver, near: &Trial) -> Result<Trial, MatchError> {
-    let mut record = std::mem::take(&mut solver.record);
-    let result = bracket_with(solver, near, &mut record);
-    solver.record = record;
-    result
+/// The trial of an explicit walk with the flow and the climbs of another.
+fn explicit_at(solver: &mut Solver, from: &Trial) -> Option<Trial> {
+    let mut trial = *from;
+    prepare(&mut trial);
+    let work = &mut solver.work;
+    work.seen = None;
+    let Work {
+        record, balances, ..
+    } = work;
+    walk(
+        &solver.setup,
+        &mut trial,
+        balances,
+        record,
+        Manner::Explicit(ROUGHLY),
+    )
+    .is_ok()
+    .then_some(trial)
+}
+
+/// Relative closeness of pressures that only start a solution.
+const ROUGHLY: f64 = 1e-3;
+
+/// A flow that was bracketed: the trial of an explicit walk there, and ln of the two ends.
+struct Bracket {
+    trial: Trial,
+    low: f64,
+    high: f64,
+}
+
+impl Bracket {
+    /// Whether a solution lies in it, or as good as.
+    fn holds(&self, found: &Trial) -> bool {
+        let slack = 0.05;
+        (self.low - slack..=self.high + slack).contains(&found.x[0])
+    }
 }
 
 /// Widenings of the bracket by a factor of 1.35 each way: from a 150th to the 150-fold of the start.
 const WIDENINGS: i32 = 17;
+/// Logarithmic width of one widening.
+const WIDENING: f64 = 0.3;
 
-fn bracket_with(solver: &Solver, near: &Trial, record: &mut Record) -> Result<Trial, MatchError> {
+/// Brackets the flow to a logarithmic width: an explicit walk at each flow finds all other values,
+/// and what the engine swallows falls against the flow, because every pressure falls with it.
+fn bracket(solver: &mut Solver, near: &Trial, width: f64) -> Result<Bracket, MatchError> {
+    let (setup, work) = (&solver.setup, &mut solver.work);
+    work.seen = None;
+    let record = &mut work.record;
     let mut trial = *near;
-    prepare(solver, &mut trial);
+    prepare(&mut trial);
     let start = near.x[0];
+    let manner = Manner::Explicit(0.01 * width.min(1e-2));
     let mut at = |ln_flow: f64, trial: &mut Trial| {
         trial.x[0] = ln_flow;
         let mut balances: Balances = [0.0; MAX_UNKNOWNS];
-        match walk(solver, trial, &mut balances, record, true) {
+        match walk(setup, trial, &mut balances, record, manner) {
             Ok(()) => balances[0],
             Err(Snag::TooMuch) => -1.0,
             Err(Snag::TooLittle) => 1e3,
         }
     };
-    let width = 0.3;
     let (mut low, mut high) = (start, start);
     let mut value = at(start, &mut trial);
     for _ in 0..WIDENINGS {
         if value > 0.0 {
             low = high;
-            high += width;
+            high += WIDENING;
             value = at(high, &mut trial);
             if value <= 0.0 {
                 break;
             }
         } else {
             high = low;
-            low -= width;
+            low -= WIDENING;
             value = at(low, &mut trial);
             if value > 0.0 {
                 break;
             }
         }
     }
-    let found = between(low, high, |x| at(x, &mut trial), 1e-9, 1e-13);
+    let found = between(low, high, |x| at(x, &mut trial), width, 1e-4 * width);
     match found {
         Bracketed::Root(x) | Bracketed::Jump(x) => {
             at(x, &mut trial);
-            Ok(trial)
+            Ok(Bracket { trial, low, high })
         }
         Bracketed::NoSign(..) => Err(MatchError::Flow {
             lowest: low.exp(),
@@ -253,15 +376,13 @@ fn bracket_with(solver: &Solver, near: &Trial, record: &mut Record) -> Result<Tr
     }
 }
 
-/// A regulated manifold is not found on the way of an explicit walk; its rotors start at the
-/// pressure to be held, which Newton then corrects.
-fn prepare(solver: &Solver, trial: &mut Trial) {
-    for belt in &mut trial.ways {
-        *belt = Way::Shut;
-    }
-    for turbine in 0..solver.driven.len() {
-        if trial.gates[turbine] == Gate::Holding && trial.held[turbine] {
-            trial.gates[turbine] = Gate::Fixed;
+/// A regulated manifold is not found on the way of an explicit walk: the way starts shut, and is
+/// opened by what the solution then shows. A gate that holds starts as it stands.
+fn prepare(trial: &mut Trial) {
+    trial.ways = [Way::Shut; super::variables::MOST];
+    for (gate, held) in trial.gates.iter_mut().zip(trial.held) {
+        if *gate == Gate::Holding && held {
+            *gate = Gate::Fixed;
         }
     }
 }

@@ -78,6 +78,11 @@ impl Trial {
         }
     }
 
+    /// Whether ways, gates and held climbs are the same, so that the same balances are solved.
+    pub fn is_like(&self, other: &Self) -> bool {
+        self.ways == other.ways && self.gates == other.gates && self.held == other.held
+    }
+
     /// Values between two trials, with the rest as in `self`.
     pub fn towards(&self, other: &Self, share: f64) -> Self {
         let mut between = *self;

@@ -5,7 +5,7 @@
 //! unknown and halved while the largest residual does not fall. Nothing is allocated.
 
 /// Most unknowns a system may have.
-pub const MAX_UNKNOWNS: usize = 16;
+pub const MAX_UNKNOWNS: usize = 12;
 
 type Vector = [f64; MAX_UNKNOWNS];
 type Matrix = [[f64; MAX_UNKNOWNS]; MAX_UNKNOWNS];
@@ -19,7 +19,7 @@ const DIFFERENCE: f64 = 1e-7;
 pub struct NewtonSettings {
     /// Largest absolute residual that counts as solved.
     pub tolerance: f64,
-    /// Most evaluations of the residuals.
+    /// Most evaluations of the residuals, but for a last Jacobian.
     pub evaluations: usize,
     /// Largest absolute change of any unknown in one step.
     pub largest_step: f64,
@@ -34,110 +34,142 @@ pub struct NewtonOutcome {
     pub largest_residual: f64,
     /// Evaluations of the residuals.
     pub evaluations: usize,
+    /// Whether the last evaluation was that of the point returned.
+    pub ended_there: bool,
 }
 
 /// An inverse Jacobian kept from one solution to start the next.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct InverseJacobian {
+    /// Unknowns; 0 where nothing is known.
     size: usize,
     rows: Matrix,
+}
+
+impl InverseJacobian {
+    /// Nothing known yet.
+    pub const UNKNOWN: Self = Self {
+        size: 0,
+        rows: [[0.0; MAX_UNKNOWNS]; MAX_UNKNOWNS],
+    };
+
+    /// The inverse of unknowns each of which moves its own residual alone, by these changes of an
+    /// unknown for a change of its residual.
+    pub fn diagonal(changes: &[f64]) -> Self {
+        let mut inverse = Self::UNKNOWN;
+        if changes.len() <= MAX_UNKNOWNS {
+            inverse.size = changes.len();
+            for (i, change) in changes.iter().enumerate() {
+                inverse.rows[i][i] = *change;
+            }
+        }
+        inverse
+    }
+
+    /// The change of an unknown for a change of one residual, all other residuals held. `None`
+    /// where nothing is known or the place lies outside.
+    pub fn change(&self, unknown: usize, residual: usize) -> Option<f64> {
+        (unknown < self.size && residual < self.size).then(|| self.rows[unknown][residual])
+    }
+}
+
+/// What became of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Step {
+    /// Taken; the inverse is updated.
+    Taken,
+    /// Taken, and a new Jacobian is due.
+    Slow,
+    /// Not taken.
+    Refused,
+}
+
+/// The residuals with a count of their evaluations.
+struct Counted<F> {
+    f: F,
+    used: usize,
+}
+
+impl<F: FnMut(&[f64], &mut [f64]) -> bool> Counted<F> {
+    fn at(&mut self, x: &[f64], r: &mut Vector) -> bool {
+        self.used += 1;
+        let n = x.len();
+        (self.f)(x, &mut r[..n]) && r[..n].iter().all(|value| value.is_finite())
+    }
 }
 
 /// Solves f(x) = 0 from the given x, which ends on the best point found.
 ///
 /// `f` writes as many residuals as there are unknowns and returns false where it has none to give;
-/// such a point counts as no progress. Unknowns should be scaled to about 1. `jacobian` may hold an
-/// inverse of a neighbouring solution and keeps the last one.
+/// such a point counts as no progress. Unknowns should be scaled to about 1. `inverse` may hold the
+/// inverse Jacobian of a neighbouring solution and keeps the last one.
 pub fn solve(
     x: &mut [f64],
-    mut f: impl FnMut(&[f64], &mut [f64]) -> bool,
+    f: impl FnMut(&[f64], &mut [f64]) -> bool,
     settings: NewtonSettings,
-    jacobian: &mut Option<InverseJacobian>,
+    inverse: &mut InverseJacobian,
 ) -> NewtonOutcome {
     let n = x.len();
-    let mut counted = 0;
-    let mut evaluate = |x: &[f64], r: &mut Vector| {
-        counted += 1;
-        f(x, &mut r[..n]) && r[..n].iter().all(|value| value.is_finite())
-    };
+    let mut f = Counted { f, used: 0 };
     let mut r: Vector = [0.0; MAX_UNKNOWNS];
-    if n > MAX_UNKNOWNS || !evaluate(x, &mut r) {
+    if n > MAX_UNKNOWNS || !f.at(x, &mut r) {
+        inverse.size = 0;
         return NewtonOutcome {
             solved: false,
             largest_residual: f64::INFINITY,
-            evaluations: 1,
+            evaluations: f.used,
+            ended_there: false,
         };
     }
-    let mut inverse = jacobian.filter(|kept| kept.size == n).map(|kept| kept.rows);
     let mut fresh = false;
-    let mut used = 1;
-    while largest(&r[..n]) > settings.tolerance && used < settings.evaluations {
-        let rows = match inverse {
-            Some(rows) => rows,
-            None => match differences(x, &r, &mut evaluate) {
-                Some(rows) => {
-                    used += n;
-                    fresh = true;
-                    rows
-                }
-                None => break,
-            },
-        };
-        let (accepted, next) = step(
-            x,
-            &mut r,
-            &rows,
-            settings.largest_step,
-            fresh,
-            &mut evaluate,
-            &mut used,
-        );
-        inverse = next;
-        if !accepted {
-            if fresh {
+    let mut ended_there = true;
+    while largest(&r[..n]) > settings.tolerance && f.used < settings.evaluations {
+        if inverse.size != n {
+            ended_there = false;
+            inverse.size = 0;
+            if !differences(x, &r, &mut f, inverse) {
                 break;
             }
-            inverse = None;
+            fresh = true;
+        }
+        let taken = step(x, &mut r, inverse, &settings, fresh, &mut f);
+        ended_there = taken != Step::Refused;
+        if taken != Step::Taken {
+            inverse.size = 0;
+            if fresh && taken == Step::Refused {
+                break;
+            }
         }
         fresh = false;
     }
     let largest_residual = largest(&r[..n]);
-    let solved = largest_residual <= settings.tolerance;
-    *jacobian = inverse
-        .filter(|_| solved)
-        .map(|rows| InverseJacobian { size: n, rows });
     NewtonOutcome {
-        solved,
+        solved: largest_residual <= settings.tolerance,
         largest_residual,
-        evaluations: counted,
+        evaluations: f.used,
+        ended_there,
     }
 }
 
-/// One damped step. Returns whether it was taken, and the updated inverse (none where it should be
-/// made anew).
-fn step(
+/// One damped step, and the update of the inverse that it pays for.
+fn step<F: FnMut(&[f64], &mut [f64]) -> bool>(
     x: &mut [f64],
     r: &mut Vector,
-    inverse: &Matrix,
-    largest_step: f64,
+    inverse: &mut InverseJacobian,
+    settings: &NewtonSettings,
     fresh: bool,
-    evaluate: &mut impl FnMut(&[f64], &mut Vector) -> bool,
-    used: &mut usize,
-) -> (bool, Option<Matrix>) {
+    f: &mut Counted<F>,
+) -> Step {
     let n = x.len();
     let mut full: Vector = [0.0; MAX_UNKNOWNS];
     for i in 0..n {
-        full[i] = -dot(&inverse[i], r, n);
+        full[i] = -dot(&inverse.rows[i], r, n);
     }
     let longest = largest(&full[..n]);
     if !longest.is_finite() {
-        return (false, None);
+        return Step::Refused;
     }
-    let mut share = if longest > largest_step {
-        largest_step / longest
-    } else {
-        1.0
-    };
+    let mut share = (settings.largest_step / longest).min(1.0);
     let before = largest(&r[..n]);
     // With an old inverse a poor step is better answered by a new Jacobian than by halving.
     let halvings = if fresh { 12 } else { 2 };
@@ -149,28 +181,39 @@ fn step(
             trial[i] = x[i] + change[i];
         }
         let mut at_trial: Vector = [0.0; MAX_UNKNOWNS];
-        *used += 1;
-        if evaluate(&trial[..n], &mut at_trial) && largest(&at_trial[..n]) < before {
-            let slow = largest(&at_trial[..n]) > 0.3 * before && share > 0.99;
+        if f.at(&trial[..n], &mut at_trial) && largest(&at_trial[..n]) < before {
+            let whole = share > 0.99;
+            let slow = whole && is_slow(before, largest(&at_trial[..n]), settings.tolerance, n);
             let updated = broyden(inverse, &change, r, &at_trial, n);
             x.copy_from_slice(&trial[..n]);
             *r = at_trial;
-            return (true, updated.filter(|_| !slow));
+            return if updated && !slow {
+                Step::Taken
+            } else {
+                Step::Slow
+            };
         }
         share *= 0.4;
     }
-    (false, None)
+    Step::Refused
+}
+
+/// Whether a step from one largest residual to another asks for a new Jacobian: at its pace, twice
+/// the evaluations that this costs would not reach the tolerance. (Updates hasten the pace.)
+fn is_slow(before: f64, after: f64, tolerance: f64, n: usize) -> bool {
+    (after / tolerance).ln() > 2.0 * n as f64 * (before / after).ln()
 }
 
 /// The inverse after a step `change` that moved the residuals from `before` to `after`: the good
-/// Broyden update by Sherman and Morrison. `None` where it would be singular.
+/// Broyden update by Sherman and Morrison. False where it would be singular.
 fn broyden(
-    inverse: &Matrix,
+    inverse: &mut InverseJacobian,
     change: &Vector,
     before: &Vector,
     after: &Vector,
     n: usize,
-) -> Option<Matrix> {
+) -> bool {
+    let rows = &mut inverse.rows;
     let mut moved: Vector = [0.0; MAX_UNKNOWNS];
     for i in 0..n {
         moved[i] = after[i] - before[i];
@@ -178,44 +221,44 @@ fn broyden(
     let mut predicted: Vector = [0.0; MAX_UNKNOWNS];
     let mut row: Vector = [0.0; MAX_UNKNOWNS];
     for i in 0..n {
-        predicted[i] = dot(&inverse[i], &moved, n);
+        predicted[i] = dot(&rows[i], &moved, n);
         for j in 0..n {
-            row[j] += change[i] * inverse[i][j];
+            row[j] += change[i] * rows[i][j];
         }
     }
     let denominator = dot(change, &predicted, n);
-    if denominator.abs() < 1e-12 * dot(change, change, n) {
-        return None;
+    if denominator.abs() <= 1e-12 * dot(change, change, n) {
+        return false;
     }
-    let mut updated = *inverse;
     for i in 0..n {
         let factor = (change[i] - predicted[i]) / denominator;
         for j in 0..n {
-            updated[i][j] += factor * row[j];
+            rows[i][j] += factor * row[j];
         }
     }
-    Some(updated)
+    true
 }
 
 /// The inverse of the Jacobian at x, by forward differences (backward where f has no value ahead).
-fn differences(
+/// False where there is none.
+fn differences<F: FnMut(&[f64], &mut [f64]) -> bool>(
     x: &[f64],
     r: &Vector,
-    evaluate: &mut impl FnMut(&[f64], &mut Vector) -> bool,
-) -> Option<Matrix> {
+    f: &mut Counted<F>,
+    inverse: &mut InverseJacobian,
+) -> bool {
     let n = x.len();
     let mut jacobian: Matrix = [[0.0; MAX_UNKNOWNS]; MAX_UNKNOWNS];
     for j in 0..n {
         let mut moved: Vector = [0.0; MAX_UNKNOWNS];
         moved[..n].copy_from_slice(x);
         let mut at_moved: Vector = [0.0; MAX_UNKNOWNS];
-        let mut width = DIFFERENCE * x[j].abs().max(1.0);
+        let width = DIFFERENCE * x[j].abs().max(1.0);
         moved[j] = x[j] + width;
-        if !evaluate(&moved[..n], &mut at_moved) {
-            width = -width;
-            moved[j] = x[j] + width;
-            if !evaluate(&moved[..n], &mut at_moved) {
-                return None;
+        if !f.at(&moved[..n], &mut at_moved) {
+            moved[j] = x[j] - width;
+            if !f.at(&moved[..n], &mut at_moved) {
+                return false;
             }
         }
         let width = moved[j] - x[j];
@@ -223,7 +266,13 @@ fn differences(
             jacobian[i][j] = (at_moved[i] - r[i]) / width;
         }
     }
-    invert(jacobian, n)
+    match invert(jacobian, n) {
+        Some(rows) => {
+            *inverse = InverseJacobian { size: n, rows };
+            true
+        }
+        None => false,
+    }
 }
 
 /// Gauss–Jordan with partial pivoting. `None` for a singular matrix.
@@ -289,7 +338,7 @@ mod tests {
     #[test]
     fn a_system_of_two_curves_is_solved_to_the_tolerance() {
         let mut x = [1.7, 0.4];
-        let outcome = solve(&mut x, curves, SETTINGS, &mut None);
+        let outcome = solve(&mut x, curves, SETTINGS, &mut { InverseJacobian::UNKNOWN });
         assert!(outcome.solved, "{outcome:?}");
         assert_relative_eq!(x[0], 1.0, epsilon = 1e-11);
         assert_relative_eq!(x[1], 1.0, epsilon = 1e-11);
@@ -297,10 +346,12 @@ mod tests {
 
     #[test]
     fn a_kept_jacobian_saves_evaluations() {
-        let mut kept = None;
+        let mut kept = InverseJacobian::UNKNOWN;
         solve(&mut [1.2, 0.9], curves, SETTINGS, &mut kept);
         let with = solve(&mut [1.001, 0.999], curves, SETTINGS, &mut kept);
-        let without = solve(&mut [1.001, 0.999], curves, SETTINGS, &mut None);
+        let without = solve(&mut [1.001, 0.999], curves, SETTINGS, &mut {
+            InverseJacobian::UNKNOWN
+        });
         assert!(with.solved && with.evaluations < without.evaluations);
     }
 
@@ -315,7 +366,7 @@ mod tests {
             largest_step: 100.0,
             ..SETTINGS
         };
-        let outcome = solve(&mut x, root, settings, &mut None);
+        let outcome = solve(&mut x, root, settings, &mut { InverseJacobian::UNKNOWN });
         assert!(outcome.solved, "{outcome:?}");
         assert_relative_eq!(x[0], 1.0, epsilon = 1e-11);
     }
@@ -327,7 +378,9 @@ mod tests {
             r[0] = x[0] * x[0] + 1.0;
             true
         };
-        let outcome = solve(&mut x, parabola, SETTINGS, &mut None);
+        let outcome = solve(&mut x, parabola, SETTINGS, &mut {
+            InverseJacobian::UNKNOWN
+        });
         assert!(!outcome.solved && outcome.largest_residual >= 1.0);
     }
 }

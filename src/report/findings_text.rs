@@ -1,7 +1,5 @@
 //! What was found, for reading: worst first, what holds in one line at the end.
 
-use std::fmt::Write;
-
 use super::words;
 use crate::finding::{Finding, Severity};
 use crate::matching::Layout;
@@ -17,11 +15,16 @@ pub fn findings_text(layout: &Layout, findings: &[Finding], system: UnitSystem) 
         out.push_str("  none\n");
     }
     for finding in worth_saying {
-        let _ = writeln!(out, "  {}", words::line(finding, layout, system));
+        out.push_str(&format!("  {}\n", words::line(finding, layout, system)));
     }
-    if !fine.is_empty() {
-        let names: Vec<_> = fine.iter().map(|finding| words::what(finding)).collect();
-        let _ = writeln!(out, "  within limits: {}", names.join(", "));
+    let (within, remarks): (Vec<_>, Vec<_>) = fine
+        .into_iter()
+        .partition(|finding| finding.limit.is_some() && finding.margin.is_some());
+    for (heading, list) in [("within limits", within), ("also so", remarks)] {
+        if !list.is_empty() {
+            let names: Vec<_> = list.into_iter().map(words::what).collect();
+            out.push_str(&format!("  {heading}: {}\n", names.join("; ")));
+        }
     }
     out.push('\n');
     out

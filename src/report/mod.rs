@@ -11,6 +11,7 @@ mod findings_text;
 pub mod json;
 mod line_text;
 mod point_text;
+mod pulley_text;
 mod rank_view;
 mod table;
 mod view;
@@ -20,6 +21,7 @@ pub use check_view::{CheckReport, CheckView, check_text};
 pub use findings_text::findings_text;
 pub use line_text::line_text;
 pub use point_text::point_text;
+pub use pulley_text::pulley_text;
 pub use rank_view::{RankReport, RankView, rank_text};
 pub use view::{
     CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, PointReport, PointView,

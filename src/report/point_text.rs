@@ -1,7 +1,5 @@
 //! One match for reading, station by station.
 
-use std::fmt::Write;
-
 use super::table::Sheet;
 use super::view::{PointView, StageView};
 use crate::quantity::{Kind, UnitSystem, label, shown};
@@ -15,10 +13,9 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
         out.push_str(&stages(point, system));
     }
     if let Some(split) = split_in_words(&point.stages) {
-        let _ = writeln!(
-            out,
-            "\nBoost split: {split} of the total pressure ratio, by logarithm."
-        );
+        out.push_str(&format!(
+            "\nBoost split: {split} of the total pressure ratio, by logarithm.\n"
+        ));
     }
     for part in [
         coolers(point, system),
@@ -31,21 +28,19 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
         }
     }
     if let Some(second) = &point.second {
-        let _ = writeln!(
-            out,
-            "\nA second stable balance exists: turbo pressure ratio {}, manifold {} {}, {} {}.",
+        out.push_str(&format!(
+            "\nA second stable balance exists: turbo pressure ratio {}, manifold {} {}, {} {}.\n",
             shown(second.pressure_ratio, Kind::Number, system),
             shown(second.manifold_pressure_pa, Kind::AbsolutePressure, system),
             label(Kind::AbsolutePressure, system),
             shown(second.air_mass_flow_kg_s, Kind::MassFlow, system),
             label(Kind::MassFlow, system),
-        );
+        ));
     }
-    let _ = writeln!(
-        out,
-        "\nBalances left: flow {:.0e}, power {:.0e}, pressure {:.0e} (relative).",
+    out.push_str(&format!(
+        "\nBalances left: flow {:.0e}, power {:.0e}, pressure {:.0e} (relative).\n",
         point.residuals.flow, point.residuals.power, point.residuals.pressure
-    );
+    ));
     out
 }
 
@@ -72,12 +67,11 @@ fn summary(point: &PointView, system: UnitSystem) -> String {
         with_unit(boost(point), Kind::BoostPressure, system),
     );
     if let (Some(power), Some(torque)) = (point.engine.brake_power_w, point.engine.torque_n_m) {
-        let _ = write!(
-            text,
+        text.push_str(&format!(
             ", {} and {} at the crank",
             with_unit(power, Kind::Power, system),
             with_unit(torque, Kind::Torque, system)
-        );
+        ));
     }
     text
 }
@@ -275,11 +269,8 @@ fn engine(point: &PointView, system: UnitSystem) -> String {
     let mut out = String::new();
     for (name, value, kind) in items {
         if let Some(value) = value {
-            let line = format!(
-                "{name:<32}{:>10} {}",
-                shown(value, kind, system),
-                label(kind, system)
-            );
+            let value = shown(value, kind, system);
+            let line = format!("{name:<32}{value:>10} {}", label(kind, system));
             out.push_str(line.trim_end());
             out.push('\n');
         }

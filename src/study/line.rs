@@ -1,5 +1,6 @@
 //! The operating line: the matches over the engine's speeds, and where the supercharger hands over.
 
+use super::extra;
 use crate::engine::SpeedRange;
 use crate::finding::{self, Extra, Finding};
 use crate::matching::{
@@ -36,10 +37,8 @@ pub struct LinePoint {
     pub rpm: f64,
     /// The match, or why there is none.
     pub outcome: Result<Match, MatchError>,
-    /// Per cent of manifold pressure per per cent of fuel, where a turbine is driven.
-    pub steepness: Option<f64>,
-    /// What was found there.
-    pub findings: Vec<Finding>,
+    /// What was solved beside it; absent values where there is no match.
+    pub extra: Extra,
 }
 
 /// A speed where the supercharger's pressure ratio crosses 1.
@@ -114,13 +113,7 @@ pub fn findings(installation: &Installation, layout: &Layout, line: &Line) -> Ve
     let mut failed = Vec::new();
     for point in &line.points {
         match &point.outcome {
-            Ok(found) => matched.push((
-                found,
-                Extra {
-                    steepness: point.steepness,
-                    ..Extra::default()
-                },
-            )),
+            Ok(found) => matched.push((found, point.extra)),
             Err(fault) => failed.push((point.rpm, *fault)),
         }
     }
@@ -135,30 +128,22 @@ fn solve_into(
 ) {
     let at = points.partition_point(|point| point.rpm < rpm);
     let mut found = Match::default();
-    let solved = solver.solve(rpm, &mut found);
-    let neighbour = solved.ok();
-    let steepness = neighbour.and_then(|neighbour| solver.steepness(rpm, &neighbour));
-    let outcome = solved.map(|_| found);
-    let findings = outcome.as_ref().map_or_else(
-        |_| Vec::new(),
-        |found| {
-            let extra = Extra {
-                steepness,
-                ..Extra::default()
-            };
-            finding::of_match(solver.installation(), solver.layout(), found, &extra)
-        },
-    );
+    let (outcome, place, extra) = match solver.solve(rpm, &mut found) {
+        Ok(place) => {
+            let extra = extra::of_match(solver, &found, &place);
+            (Ok(found), Some(place), extra)
+        }
+        Err(fault) => (Err(fault), None, Extra::default()),
+    };
     points.insert(
         at,
         LinePoint {
             rpm,
             outcome,
-            steepness,
-            findings,
+            extra,
         },
     );
-    places.insert(at, neighbour);
+    places.insert(at, place);
 }
 
 /// Adds points where the line is steep, until neighbours differ by little.
@@ -167,9 +152,10 @@ fn refine(solver: &mut Solver, points: &mut Vec<LinePoint>, places: &mut Vec<Opt
     while i < points.len() {
         let (low, high) = (&points[i - 1], &points[i]);
         let steep = low
+            .extra
             .steepness
             .into_iter()
-            .chain(high.steepness)
+            .chain(high.extra.steepness)
             .any(|value| value > STEEP);
         let far = matches!((manifold(low), manifold(high)), (Some(a), Some(b)) if (b / a - 1.0).abs() > LARGEST_CHANGE);
         if steep && far && high.rpm - low.rpm > 2.0 * SMALLEST_DISTANCE {
@@ -248,7 +234,7 @@ fn changes(
         };
         if before != after {
             found.push((
-                crossing(solver, (low.rpm, high.rpm), before, *start, answer),
+                crossing(solver, (low.rpm, high.rpm), before, start, answer),
                 before,
             ));
         }
@@ -261,10 +247,10 @@ fn crossing(
     solver: &mut Solver,
     (mut low, mut high): (f64, f64),
     before: bool,
-    start: Neighbour,
+    start: &Neighbour,
     answer: fn(&Match) -> Option<bool>,
 ) -> f64 {
-    let mut near = start;
+    let mut near = *start;
     let mut found = Match::default();
     while high - low > CROSSING_WIDTH {
         let middle = 0.5 * (low + high);
@@ -285,22 +271,30 @@ fn crossing(
 
 /// Boost of each stage alone at the speeds of the line.
 fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
-    let boost = |without: &Installation| {
-        let mut solver = Solver::new(without).ok()?;
-        let mut found = Match::default();
-        let at = |point: &LinePoint| {
-            let solved = solver.solve(point.rpm, &mut found).is_ok();
-            (
-                point.rpm,
-                solved.then_some(found.manifold_pressure - without.site.pressure),
-            )
-        };
-        Some(points.iter().map(at).collect())
+    let supercharger = installation.supercharger_alone()?;
+    let turbo = installation.turbo_alone()?;
+    let mut at_rest = Solver::new(&supercharger).ok()?;
+    let mut rotors_out = Solver::new(&turbo).ok()?;
+    let mut found = Match::default();
+    let mut alone = Alone {
+        supercharger: Vec::new(),
+        turbo: Vec::new(),
     };
-    Some(Alone {
-        supercharger: boost(&installation.supercharger_alone()?)?,
-        turbo: boost(&installation.turbo_alone()?)?,
-    })
+    for point in points {
+        let solved = at_rest.solve_at_rest(point.rpm, &mut found).is_ok();
+        alone
+            .supercharger
+            .push((point.rpm, solved.then_some(boost(installation, &found))));
+        let solved = rotors_out.solve(point.rpm, &mut found).is_ok();
+        alone
+            .turbo
+            .push((point.rpm, solved.then_some(boost(installation, &found))));
+    }
+    Some(alone)
+}
+
+fn boost(installation: &Installation, found: &Match) -> f64 {
+    found.manifold_pressure - installation.site.pressure
 }
 
 #[cfg(test)]

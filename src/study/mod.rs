@@ -1,6 +1,7 @@
 //! What is asked of many matches: the operating line and what is found along it. Knows
 //! installations and matches, no files and no words.
 
+pub mod extra;
 mod line;
 mod rank;
 

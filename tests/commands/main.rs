@@ -1,5 +1,8 @@
 //! The tool from outside: command line in; text, files and exit code out.
 
+// A helper of a test may stop at the first surprise, as a test may.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 // The programs' helper folder is shared by path.
 #[path = "../support/run.rs"]
 mod run;

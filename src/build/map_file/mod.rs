@@ -20,12 +20,17 @@ mod words;
 use std::sync::Arc;
 
 use super::fault::{Note, Place};
-use crate::map::{CompressorMap, CompressorRow, Reference, SurgeLine};
+use crate::map::{
+    self, CompressorMap, CompressorRow, MapError, Reference, Remark, SuperchargerMap,
+    SuperchargerRow, SurgeLine, TurbineMap, TurbineRow,
+};
 use column::{Column, Content, Heading};
 use rows::{Scale, Values};
 use settings::Settings;
 use sheet::Sheet;
 
+/// Speed of a turbine map that has one line for all speeds, rpm; any would do.
+const ONE_LINE: f64 = 1000.0;
 /// A fault count beyond which a file is not worth listing further.
 const MOST_FAULTS: usize = 25;
 
@@ -34,42 +39,10 @@ const MOST_FAULTS: usize = 25;
 pub enum MapContent {
     /// A compressor's map, ready to use.
     Compressor(Arc<CompressorMap>),
-    /// A positive-displacement supercharger's rows, checked one by one.
-    Supercharger(Vec<SuperchargerRow>),
-    /// A turbine's reference state and rows, checked one by one.
-    Turbine(Reference, Vec<TurbineRow>),
-}
-
-/// A row of a positive-displacement supercharger's map.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SuperchargerRow {
-    /// Line in the file.
-    pub line: usize,
-    /// Shaft speed, rpm.
-    pub speed: f64,
-    /// Outlet over inlet pressure.
-    pub pressure_ratio: f64,
-    /// Delivered over swept volume, counted at the inlet.
-    pub volumetric_efficiency: f64,
-    /// Isentropic efficiency, where given.
-    pub efficiency: Option<f64>,
-    /// Shaft power, W, where given.
-    pub power: Option<f64>,
-}
-
-/// A row of a turbine's map.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct TurbineRow {
-    /// Line in the file.
-    pub line: usize,
-    /// Corrected speed, rpm; absent where the map has one line for all speeds.
-    pub speed: Option<f64>,
-    /// Inlet over outlet pressure.
-    pub expansion_ratio: f64,
-    /// Corrected flow, kg/s.
-    pub flow: f64,
-    /// Efficiency, total to static.
-    pub efficiency: f64,
+    /// A positive-displacement supercharger's map, ready to use.
+    Supercharger(Arc<SuperchargerMap>),
+    /// A turbine's map, ready to use.
+    Turbine(Arc<TurbineMap>),
 }
 
 /// A map file as understood.
@@ -242,17 +215,8 @@ impl Reading {
             })
             .collect();
         let lines: Vec<usize> = values.iter().map(|row| row.line).collect();
-        let map = CompressorMap::new(reference, &rows).map_err(|errors| {
-            for error in &errors {
-                let (line, text) = words::fault(error, &lines);
-                self.fault(line.max(sheet.heading.line), "", text);
-            }
-        });
-        let map = map.ok()?;
-        for remark in map.remarks() {
-            let (line, text) = words::remark(remark, &lines);
-            self.remark(line, "", text);
-        }
+        let map = self.surface(sheet, CompressorMap::new(reference, &rows), &lines)?;
+        self.surface_remarks(map.remarks(), &lines);
         let map = self.with_surge_line(map, &surge)?;
         Some(MapContent::Compressor(Arc::new(map)))
     }
@@ -297,17 +261,46 @@ impl Reading {
         let reference = self.reference(sheet, settings);
         let values = self.values(sheet, columns, reference, settings);
         let (flow, ratio, efficiency) = (flow?, ratio?, efficiency?);
-        let rows = values
+        let reference = reference?;
+        if !self.faults.is_empty() {
+            return None;
+        }
+        let rows: Vec<TurbineRow> = values
             .iter()
             .map(|row| TurbineRow {
-                line: row.line,
-                speed: speed.map(|at| row.values[at]),
+                speed: speed.map_or(ONE_LINE, |at| row.values[at]),
                 expansion_ratio: row.values[ratio],
                 flow: row.values[flow],
                 efficiency: row.values[efficiency],
             })
             .collect();
-        Some(MapContent::Turbine(reference?, rows))
+        let lines: Vec<usize> = values.iter().map(|row| row.line).collect();
+        let map = self.surface(sheet, TurbineMap::new(reference, &rows), &lines)?;
+        self.surface_remarks(map.remarks(), &lines);
+        Some(MapContent::Turbine(Arc::new(map)))
+    }
+
+    /// A surface, or its faults put into the file's lines.
+    fn surface<T>(
+        &mut self,
+        sheet: &Sheet<'_>,
+        surface: Result<T, Vec<MapError>>,
+        lines: &[usize],
+    ) -> Option<T> {
+        let report = |errors: Vec<MapError>| {
+            for error in &errors {
+                let (line, text) = words::fault(error, lines);
+                self.fault(line.max(sheet.heading.line), "", text);
+            }
+        };
+        surface.map_err(report).ok()
+    }
+
+    fn surface_remarks(&mut self, remarks: &[Remark], lines: &[usize]) {
+        for remark in remarks {
+            let (line, text) = words::remark(remark, lines);
+            self.remark(line, "", text);
+        }
     }
 
     fn supercharger(
@@ -329,20 +322,55 @@ impl Reading {
         let power = position(columns, Content::Power);
         let values = self.values(sheet, columns, None, settings);
         let (speed, ratio) = (speed?, ratio?);
-        let rows = values.iter().filter_map(|row| {
-            let swept = settings.displacement.unwrap_or(1.0) * row.values[speed] / 60.0;
-            let filling = filling.map(|at| row.values[at]);
-            let filling = filling.or_else(|| delivered.map(|at| row.values[at] / swept));
-            Some(SuperchargerRow {
-                line: row.line,
-                speed: row.values[speed],
-                pressure_ratio: row.values[ratio],
-                volumetric_efficiency: filling?,
-                efficiency: efficiency.map(|at| row.values[at]),
-                power: power.map(|at| row.values[at]),
+        if efficiency.is_none() && power.is_none() {
+            let text = "is missing: an efficiency [-] or a power [kW] column tells the work";
+            self.fault(sheet.heading.line, "efficiency", text);
+        }
+        let inlet = self.inlet_of_power(sheet, settings, efficiency.is_none());
+        if !self.faults.is_empty() {
+            return None;
+        }
+        let rows: Vec<SuperchargerRow> = values
+            .iter()
+            .filter_map(|row| {
+                let swept = settings.displacement.unwrap_or(1.0) * row.values[speed] / 60.0;
+                let filling = filling.map(|at| row.values[at]);
+                let filling = filling.or_else(|| delivered.map(|at| row.values[at] / swept))?;
+                let efficiency = efficiency.map(|at| row.values[at]).or_else(|| {
+                    let (temperature, pressure) = inlet?;
+                    let flow = pressure / (map::head::GAS_CONSTANT * temperature) * swept * filling;
+                    let head = map::head::from_ratio(row.values[ratio]);
+                    Some(flow * map::head::scale(temperature) * head / row.values[power?])
+                })?;
+                Some(SuperchargerRow {
+                    speed: row.values[speed],
+                    pressure_ratio: row.values[ratio],
+                    volumetric_efficiency: filling,
+                    efficiency,
+                })
             })
-        });
-        Some(MapContent::Supercharger(rows.collect()))
+            .collect();
+        let lines: Vec<usize> = values.iter().map(|row| row.line).collect();
+        let map = self.surface(sheet, SuperchargerMap::new(&rows), &lines)?;
+        self.surface_remarks(map.remarks(), &lines);
+        Some(MapContent::Supercharger(Arc::new(map)))
+    }
+
+    /// The inlet state, K and Pa, that turns a power into an efficiency.
+    fn inlet_of_power(
+        &mut self,
+        sheet: &Sheet<'_>,
+        settings: &Settings,
+        wanted: bool,
+    ) -> Option<(f64, f64)> {
+        let inlet = settings.inlet_temperature.zip(settings.inlet_pressure);
+        if wanted && (inlet.is_none() || settings.displacement.is_none()) {
+            let text = "becomes an efficiency with the swept volume and the inlet state: write \
+                        # displacement = 2.1 L, # inlet_temperature = 20 degC, # inlet_pressure = \
+                        101.325 kPa";
+            self.fault(sheet.heading.line, "power", text);
+        }
+        inlet
     }
 
     /// The columns of speed and flow: corrected, or as measured with the inlet state that turns

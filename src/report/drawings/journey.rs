@@ -1,11 +1,11 @@
 //! Pressure and temperature along the stations at three speeds.
 
 use super::{Scene, rpm};
-use crate::matching::{Match, StationPlace};
+use crate::matching::{Match, StationPlace, StationState};
 use crate::plot::{Axis, Drawing, Journey, PlotError, Run};
 use crate::quantity::{Kind, label, shown};
 
-/// Speeds shown at most: the first, one in the middle, the last.
+/// The first speed, one in the middle, and the last.
 pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     let matches: Vec<_> = scene.matches().collect();
     let Some(last) = matches.last() else {
@@ -19,15 +19,10 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         scene.to_reader(Kind::AbsolutePressure),
         scene.to_reader(Kind::Temperature),
     );
-    let exhaust_from = scene.layout.stations.iter().position(|station| {
-        matches!(
-            station.place,
-            StationPlace::TurbineInlet(_) | StationPlace::Exhaust
-        )
-    });
+    let stations = &scene.layout.stations;
     Journey {
         title: &title(scene, last),
-        subtitle: "pressure and temperature along the way, total states",
+        subtitle: "total pressure and temperature, station by station",
         note: scene.note(),
         pressure: Axis {
             words: &pressure_words,
@@ -37,13 +32,13 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
             words: &temperature_words,
             shown: &temperature,
         },
-        stations: scene
-            .layout
-            .stations
+        stations: stations
             .iter()
             .map(|station| station.name.clone())
             .collect(),
-        exhaust_from,
+        exhaust_from: stations
+            .iter()
+            .position(|station| is_exhaust(station.place)),
         runs: chosen.into_iter().map(|i| run(matches[i])).collect(),
     }
     .draw()
@@ -51,61 +46,53 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
 }
 
 fn run(found: &Match) -> Run {
-    let stations = &found.stations;
     Run {
         name: rpm(found.rpm),
-        pressures: stations.iter().map(|state| Some(state.pressure)).collect(),
-        temperatures: stations
+        pressures: found
+            .stations
+            .iter()
+            .map(|state| Some(state.pressure))
+            .collect(),
+        temperatures: found
+            .stations
             .iter()
             .map(|state| Some(state.temperature))
             .collect(),
     }
 }
 
-/// Where the air is hottest at the last speed, and what reaches the engine.
+fn is_exhaust(place: StationPlace) -> bool {
+    matches!(
+        place,
+        StationPlace::TurbineInlet(_) | StationPlace::TurbineOutlet(_) | StationPlace::Exhaust
+    )
+}
+
+/// How hot the air gets, and how hot it reaches the engine.
 fn title(scene: &Scene, last: &Match) -> String {
-    let hottest = last
-        .stations
-        .iter()
-        .zip(&scene.layout.stations)
-        .filter(|(_, station)| {
-            !matches!(
-                station.place,
-                StationPlace::TurbineInlet(_)
-                    | StationPlace::TurbineOutlet(_)
-                    | StationPlace::Exhaust
-            )
-        })
+    let temperature = |state: &StationState| {
+        let value = shown(state.temperature, Kind::Temperature, scene.system);
+        format!("{value} {}", label(Kind::Temperature, scene.system))
+    };
+    let stations = || last.stations.iter().zip(&scene.layout.stations);
+    let hottest = stations()
+        .filter(|(_, station)| !is_exhaust(station.place))
         .max_by(|a, b| a.0.temperature.total_cmp(&b.0.temperature));
-    match (last.coolers.last(), hottest) {
-        (Some(_), Some((state, _))) => {
-            let manifold = last
-                .stations
-                .iter()
-                .zip(&scene.layout.stations)
-                .find(|(_, s)| s.place == StationPlace::Manifold);
-            let charge = manifold.map_or(state.temperature, |(state, _)| state.temperature);
-            let temperature = |si| {
-                format!(
-                    "{} {}",
-                    shown(si, Kind::Temperature, scene.system),
-                    label(Kind::Temperature, scene.system)
-                )
-            };
+    let manifold = stations().find(|(_, station)| station.place == StationPlace::Manifold);
+    match (hottest, manifold) {
+        (Some((hottest, _)), Some((manifold, _))) if !last.coolers.is_empty() => format!(
+            "The air gets {} hot and reaches the engine at {} ({})",
+            temperature(hottest),
+            temperature(manifold),
+            rpm(last.rpm)
+        ),
+        (Some((hottest, _)), _) => {
             format!(
-                "The charge is {} hot at its hottest and reaches the engine at {} ({})",
-                temperature(state.temperature),
-                temperature(charge),
+                "The air reaches the engine at {} ({})",
+                temperature(hottest),
                 rpm(last.rpm)
             )
         }
-        (None, Some((state, station))) => format!(
-            "The air is hottest at {}: {} {} at {}",
-            station.name,
-            shown(state.temperature, Kind::Temperature, scene.system),
-            label(Kind::Temperature, scene.system),
-            rpm(last.rpm)
-        ),
         _ => "Pressure and temperature along the stations".to_owned(),
     }
 }

@@ -134,13 +134,15 @@ fn hull(map: &map::CompressorMap) -> Vec<(f64, f64)> {
     hull
 }
 
-/// "130k" for a speed in whole thousands, else the number.
+/// "130k" for a speed in whole thousands, "82.7k" in hundreds, else the number.
 fn speed_label(speed: f64) -> String {
-    let thousand = (speed / 1000.0).round();
-    if (speed - 1000.0 * thousand).abs() < 0.5 {
-        format!("{thousand:.0}k")
-    } else {
+    let hundreds = (speed / 100.0).round();
+    if (speed - 100.0 * hundreds).abs() > 0.5 || hundreds < 10.0 {
         thousands(speed)
+    } else if hundreds % 10.0 < 0.5 {
+        format!("{:.0}k", hundreds / 10.0)
+    } else {
+        format!("{:.1}k", hundreds / 10.0)
     }
 }
 

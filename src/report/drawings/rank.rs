@@ -60,7 +60,7 @@ fn sheet(drawings: &[Drawing]) -> String {
     out
 }
 
-/// The opening tag without its own width and height, which the sheet gives.
+/// The opening tag without its own size and style, which the sheet gives.
 fn without_size(svg: &str) -> String {
     let Some(end) = svg.find('>') else {
         return svg.to_owned();
@@ -68,7 +68,11 @@ fn without_size(svg: &str) -> String {
     let (tag, rest) = svg.split_at(end);
     let kept: Vec<&str> = tag
         .split(' ')
-        .filter(|word| !(word.starts_with("width=") || word.starts_with("height=")))
+        .filter(|word| {
+            !["width=", "height=", "style="]
+                .iter()
+                .any(|own| word.starts_with(own))
+        })
         .collect();
     kept.join(" ") + rest
 }

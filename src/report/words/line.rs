@@ -9,24 +9,35 @@ use crate::quantity::{Kind, UnitSystem, shown};
 /// A line such as "near: manifold pressure 268.5 kPa absolute of 275.0 at 2600 rpm (2.4 % left).
 /// Lower the boost limit …".
 pub fn line(finding: &Finding, layout: &Layout, system: UnitSystem) -> String {
-    let mut text = format!("{}: {}", severity(finding.severity), what(finding));
+    let matter = format!("{}: {}", severity(finding.severity), what(finding));
     let place = place(finding, layout);
-    let is_place = !matches!(
-        finding.subject,
-        Subject::Whole | Subject::Engine | Subject::Table(_)
-    );
-    if is_place && !text.contains(&place) {
-        text += &format!(" ({place})");
+    let place = if says_place(finding, &matter, &place) {
+        format!(" ({place})")
+    } else {
+        String::new()
+    };
+    let numbers = numbers(finding, system);
+    let rpm = finding.rpm.map_or(String::new(), |rpm| {
+        format!(" at {} rpm", shown(rpm, Kind::RotationalSpeed, system))
+    });
+    let points = match finding.points {
+        0 | 1 => String::new(),
+        points => format!(", the worst of {points} points"),
+    };
+    let left = left(finding, system);
+    let advice = advice(finding, system);
+    format!("{matter}{place}{numbers}{rpm}{points}{left}. {advice}")
+}
+
+/// Whether the place adds something: a stage that the phrase does not name, or a second of a kind.
+fn says_place(finding: &Finding, matter: &str, place: &str) -> bool {
+    let is_numbered = place.bytes().any(|byte| byte.is_ascii_digit());
+    match finding.subject {
+        Subject::Whole | Subject::Engine => false,
+        Subject::Turbine(_) if finding.code == Code::OutsideMap => true,
+        Subject::Stage(_) => !matter.contains(place) || is_numbered,
+        _ => is_numbered,
     }
-    text += &numbers(finding, system);
-    if let Some(rpm) = finding.rpm {
-        text += &format!(" at {} rpm", shown(rpm, Kind::RotationalSpeed, system));
-    }
-    if finding.points > 1 {
-        text += &format!(", the worst of {} points", finding.points);
-    }
-    text += &left(finding, system);
-    format!("{text}. {}", advice(finding, system))
 }
 
 /// " 268.5 kPa absolute of 275.0", or as much of it as there is.
@@ -41,7 +52,7 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
     };
     match (finding.code, value, limit) {
         (Code::OutsideMap, Some(value), _) => format!(" by {value}"),
-        (Code::BeyondTable, _, Some(limit)) => format!(", which ends at {limit} rpm"),
+        (Code::BeyondTable, _, Some(limit)) => format!(" (its rows end at {limit} rpm)"),
         (Code::DragNotCounted, Some(value), _) => format!(", they turn at {value}"),
         (Code::SecondEquilibrium, Some(value), _) => format!(" at {value}"),
         (_, Some(value), Some(limit)) if is_minimum(finding.code) => {
@@ -101,7 +112,7 @@ mod tests {
     use super::*;
     use crate::finding::Detail;
     use crate::finding::fixture::Case;
-    use crate::matching::{GateState, StationPlace};
+    use crate::matching::{GateState, Station, StationPlace};
 
     const SI: UnitSystem = UnitSystem::Si;
     const US: UnitSystem = UnitSystem::Us;
@@ -121,7 +132,7 @@ mod tests {
         assert!(si.starts_with(start), "{si}");
         let us = text(&case, Code::ManifoldPressure, US);
         let start =
-            "near: manifold pressure 38.94 psi absolute of 39.89 at 2600 rpm (2.4 % left). ";
+            "near: manifold pressure 38.95 psi absolute of 39.89 at 2600 rpm (2.4 % left). ";
         assert!(us.starts_with(start), "{us}");
     }
 
@@ -130,7 +141,7 @@ mod tests {
         let mut case = Case::truck();
         case.installation.limits.max_exhaust_temperature = Some(1000.0);
         let us = text(&case, Code::ExhaustTemperature, US);
-        let start = "near: exhaust temperature (turbine inlet) 1304.3 °F of 1340.3 at 2600 rpm (36.0 °F left). ";
+        let start = "near: exhaust temperature 1304.3 °F of 1340.3 at 2600 rpm (36.0 °F left). ";
         assert!(us.starts_with(start), "{us}");
     }
 
@@ -163,6 +174,32 @@ mod tests {
         let start =
             "outside data: outside the map, over-speed (turbo compressor) by 14.3 % at 2600 rpm. ";
         assert!(si.starts_with(start), "{si}");
+    }
+
+    #[test]
+    fn a_second_of_a_kind_is_told_from_the_first() {
+        let mut case = Case::truck();
+        case.installation.limits.max_manifold_pressure = Some(275e3);
+        let mut found = case.one(Code::CompressorOutletTemperature);
+        let first = line(&found, &case.layout, SI);
+        assert!(!first.contains("compressor outlet)"), "{first}");
+        let at = case.layout.stations.len();
+        case.layout.stations.push(Station {
+            name: "compressor 2 outlet".to_owned(),
+            place: StationPlace::After(9),
+        });
+        found.subject = Subject::Station(at);
+        let second = line(&found, &case.layout, SI);
+        assert!(second.contains("(compressor 2 outlet)"), "{second}");
+    }
+
+    #[test]
+    fn beyond_a_table_its_end_and_the_engine_speed_are_said() {
+        let mut case = Case::truck();
+        case.found.rpm = 3300.0;
+        let text = line(&case.all(Code::BeyondTable)[0], &case.layout, SI);
+        let start = "outside data: beyond the table of volumetric_efficiency (its rows end at 3200 rpm) at 3300 rpm. ";
+        assert!(text.starts_with(start), "{text}");
     }
 
     #[test]

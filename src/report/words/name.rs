@@ -105,7 +105,7 @@ const fn matter(code: Code) -> &'static str {
         Code::RichMixture => "rich mixture, lambda",
         Code::DieselSmoke => "air–fuel ratio of a diesel",
         Code::FuellingAssumption => "manifold pressure with what the fuel holds",
-        Code::Steep => "per cent of boost pressure per 1 % of fuel",
+        Code::Steep => "steepness, per cent of manifold pressure per 1 % of fuel",
         Code::SecondEquilibrium => "a second stable balance",
         Code::SuperchargerRestricts => "supercharger in the way, pressure ratio",
         Code::TurbineChoked => "turbine choked, expansion ratio",

@@ -1,11 +1,9 @@
 //! The map files of maps/ come from one recipe; this keeps the two together.
 
-mod support;
-
 use std::fmt::Write as _;
 use std::path::PathBuf;
 
-use support::recipe;
+use crate::support::recipe;
 
 /// Wheel diameter in mm, and what the map is for.
 const MAPS: [(u32, &str); 3] = [
@@ -47,7 +45,7 @@ fn every_map_file_is_what_the_recipe_gives() {
     }
 }
 
-/// `cargo test --test demo_maps -- --ignored` writes the files anew.
+/// `cargo test --test map_drawing -- --ignored` writes the files anew.
 #[test]
 #[ignore = "writes the map files"]
 fn write_the_map_files() {

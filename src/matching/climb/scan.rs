@@ -1,0 +1,237 @@
+//! Steps along a climb, and the changes of sign between them.
+
+use super::{STEP_AT_THE_LIMIT, beyond, climb, excess, range};
+use crate::matching::error::MatchError;
+use crate::matching::settle::{LOOSE, settle};
+use crate::matching::solver::Solver;
+use crate::matching::variables::{Gate, Trial};
+
+/// Steps of the climb over its range.
+const STEPS: u32 = 32;
+/// Steps of the climb where several turbines stand in series and each step costs a climb.
+const STEPS_IN_SERIES: u32 = 24;
+/// Evaluations of a step up to which the next may be twice as long: the climb is nearly straight.
+const EASY: usize = 4;
+/// How often a step that cannot be settled is halved before the climb counts as ended.
+const HALVINGS: u32 = 4;
+/// Most looks for a turning point.
+const TURNS: usize = 10;
+
+/// One step of a climb.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Step {
+    /// Value of the climb.
+    pub at: f64,
+    /// Turbine power less compressor power, W.
+    pub excess: f64,
+    /// Boost beyond its limit, relative; below 0 without gate.
+    pub beyond: f64,
+    /// All values there.
+    pub trial: Trial,
+}
+
+/// A change of sign of the excess between two steps.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Crossing {
+    /// The step above it.
+    pub above: usize,
+    /// Whether the excess falls.
+    pub stable: bool,
+}
+
+/// Every change of sign. An excess of exactly 0 at rest is none.
+pub(super) fn crossings(steps: &[Step]) -> Vec<Crossing> {
+    let mut found = Vec::new();
+    for above in 1..steps.len() {
+        let (before, after) = (steps[above - 1].excess, steps[above].excess);
+        let falls = before > 0.0 && after <= 0.0;
+        let rises = after > 0.0 && (before < 0.0 || before <= 0.0 && above > 1);
+        if falls || rises {
+            found.push(Crossing {
+                above,
+                stable: falls,
+            });
+        }
+    }
+    found
+}
+
+/// Settles every step of the climb, as far as it can be settled. With `share` the gate stands at
+/// that share, and the steps end with the first fall of the excess through zero; without it they
+/// end one step beyond the boost limit. Where the excess comes close to zero and turns, the turning
+/// point is looked at too.
+pub(super) fn scan(
+    solver: &mut Solver,
+    turbine: usize,
+    start: &Trial,
+    share: Option<f64>,
+) -> Result<Vec<Step>, MatchError> {
+    let (from, to) = range(&solver.setup, turbine);
+    let in_series = solver.setup.driven.len() > 1;
+    let count = if in_series { STEPS_IN_SERIES } else { STEPS };
+    let width = (to - from) / f64::from(count * solver.work.finer);
+    let mut steps: Vec<Step> = Vec::with_capacity(64);
+    let mut trial = *start;
+    if let (Some(share), Some(gate)) = (share, solver.setup.driven[turbine].gate) {
+        trial.x[gate] = share;
+    }
+    let (mut at, mut halved) = (from, 0);
+    while at <= to + 0.5 * width {
+        let ahead = extrapolated(&steps, at).unwrap_or(trial);
+        match step_at(solver, turbine, at, &ahead) {
+            Ok(step) => {
+                trial = step.trial;
+                steps.push(step);
+            }
+            Err(fault) if steps.is_empty() => return Err(fault),
+            // The end of what can be settled is closed in on.
+            Err(_) if halved < HALVINGS => {
+                let last = steps[steps.len() - 1].at;
+                halved += 1;
+                at = last + 0.5 * (at - last);
+                continue;
+            }
+            Err(_) => break,
+        }
+        turn(solver, turbine, &mut steps);
+        let [.., before, last] = *steps.as_slice() else {
+            at += width;
+            continue;
+        };
+        let found = share.is_some() && before.excess > 0.0 && last.excess <= 0.0;
+        if found || share.is_none() && last.beyond > STEP_AT_THE_LIMIT {
+            break;
+        }
+        if halved >= HALVINGS {
+            break;
+        }
+        // Once the end was met, it is closed in on from below too.
+        halved += u32::from(halved > 0);
+        let is_easy = halved == 0 && !in_series && solver.work.evaluations <= EASY;
+        let stride = if is_easy {
+            2.0
+        } else {
+            0.5_f64.powi(halved.cast_signed())
+        };
+        at += width * stride;
+    }
+    Ok(steps)
+}
+
+/// The trial that the last steps point to: a parabola through three that are alike, a line through
+/// two, else the last itself.
+fn extrapolated(steps: &[Step], at: f64) -> Option<Trial> {
+    match steps {
+        [.., a, b, c] if a.trial.is_like(&c.trial) && b.trial.is_like(&c.trial) => {
+            let (da, db, dc) = (at - a.at, at - b.at, at - c.at);
+            let (ab, bc, ac) = (b.at - a.at, c.at - b.at, c.at - a.at);
+            let (wa, wb, wc) = (
+                db * dc / (ab * ac),
+                -da * dc / (ab * bc),
+                da * db / (ac * bc),
+            );
+            let mut ahead = c.trial;
+            for (i, x) in ahead.x.iter_mut().enumerate() {
+                *x = wa * a.trial.x[i] + wb * b.trial.x[i] + wc * c.trial.x[i];
+            }
+            Some(ahead)
+        }
+        [.., a, b] if a.trial.is_like(&b.trial) => {
+            Some(a.trial.towards(&b.trial, (at - a.at) / (b.at - a.at)))
+        }
+        _ => None,
+    }
+}
+
+/// Puts in the turning point near the last but one step, if the excess comes to zero or beyond it
+/// there.
+fn turn(solver: &mut Solver, turbine: usize, steps: &mut Vec<Step>) {
+    if let [.., a, b, c] = *steps.as_slice()
+        && let Some(turned) = turning_point(solver, turbine, &a, &b, &c)
+    {
+        let after = if turned.at < b.at { 2 } else { 1 };
+        steps.insert(steps.len() - after, turned);
+    }
+}
+
+/// A step of the other sign between three whose excess has one sign and is smallest at the middle
+/// one: down the parabola through them, and where that leads nowhere by the larger half.
+fn turning_point(
+    solver: &mut Solver,
+    turbine: usize,
+    a: &Step,
+    b: &Step,
+    c: &Step,
+) -> Option<Step> {
+    let one_sign = a.excess * b.excess > 0.0 && b.excess * c.excess > 0.0;
+    let dips = b.excess.abs() < a.excess.abs() && b.excess.abs() < c.excess.abs();
+    if !(one_sign && dips) {
+        return None;
+    }
+    let (mut low, mut best, mut high) = (*a, *b, *c);
+    let enough = 1e-3 * (c.at - a.at);
+    for _ in 0..TURNS {
+        let (left, right) = (low.at - best.at, high.at - best.at);
+        if right - left < enough {
+            return None;
+        }
+        let halved = if -left > right {
+            0.5 * left
+        } else {
+            0.5 * right
+        };
+        let (e0, e1) = (low.excess - best.excess, high.excess - best.excess);
+        let bottom = 2.0 * (right * e0 - left * e1);
+        let dip = (right * right * e0 - left * left * e1) / bottom;
+        let usable = dip > 0.9 * left && dip < 0.9 * right && dip.abs() > 0.1 * enough;
+        let at = best.at + if usable { dip } else { halved };
+        let step = step_at(solver, turbine, at, &best.trial).ok()?;
+        if step.excess * b.excess <= 0.0 {
+            return Some(step);
+        }
+        let (nearer, farther) = if step.excess.abs() < best.excess.abs() {
+            (step, best)
+        } else {
+            (best, step)
+        };
+        if farther.at < nearer.at {
+            low = farther;
+        } else {
+            high = farther;
+        }
+        best = nearer;
+    }
+    None
+}
+
+/// Settles everything at one value of a climb.
+pub(super) fn step_at(
+    solver: &mut Solver,
+    turbine: usize,
+    at: f64,
+    near: &Trial,
+) -> Result<Step, MatchError> {
+    let mut trial = *near;
+    trial.x[solver.setup.driven[turbine].climb] = at;
+    trial.held[turbine] = true;
+    let later = turbine + 1..solver.setup.driven.len();
+    for later in later.clone() {
+        let driven = solver.setup.driven[later];
+        trial.held[later] = true;
+        trial.gates[later] = Gate::Fixed;
+        trial.x[driven.climb] = range(&solver.setup, later).0;
+        if let Some(gate) = driven.gate {
+            trial.x[gate] = 0.0;
+        }
+    }
+    let mut settled = settle(solver, &trial, LOOSE)?;
+    if !later.is_empty() {
+        settled = climb(solver, turbine + 1, &settled)?.trial;
+    }
+    Ok(Step {
+        at,
+        excess: excess(solver, turbine, &settled),
+        beyond: beyond(solver, turbine, &settled).unwrap_or(-1.0),
+        trial: settled,
+    })
+}

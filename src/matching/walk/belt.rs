@@ -1,0 +1,252 @@
+//! Belt-driven stages on a walk, and the way around them.
+
+use super::turbo::map_rise;
+use super::{Snag, Walk};
+use crate::air_path::{
+    AirState, Bypass, BypassAt, Centrifugal, Displacement, Filling, Supercharger, SuperchargerKind,
+    compress_by, isentropic_rise,
+};
+use crate::gas::Gas;
+use crate::map::{CorrectedFlow, CorrectedSpeed};
+use crate::matching::variables::Way;
+
+/// Lowest outlet over inlet pressure that an explicit walk gives a displacement machine.
+const LOWEST_RATIO: f64 = 0.05;
+/// Most rounds of returned air before its temperature counts as running away.
+const ROUNDS: usize = 200;
+
+/// What a machine delivers, kg/s, and gives to the air, W.
+struct Delivered {
+    flow: f64,
+    power: f64,
+}
+
+impl Walk<'_, '_> {
+    pub(super) fn supercharger(
+        &mut self,
+        stage: &Supercharger,
+        inlet: &AirState,
+    ) -> Result<AirState, Snag> {
+        match &stage.kind {
+            SuperchargerKind::Prescribed(given) => {
+                let rpm = self.setup.rpm;
+                let efficiency = given.efficiency.as_ref().map_or(1.0, |table| table.at(rpm));
+                self.prescribed(inlet, given.pressure_ratio.at(rpm), efficiency)
+            }
+            SuperchargerKind::Displacement(machine) => self.displacement(stage, machine, inlet),
+            SuperchargerKind::Centrifugal(machine) => self.centrifugal(stage, machine, inlet),
+        }
+    }
+
+    /// The clutch is out: all flow takes the bypass.
+    fn disengaged(&mut self, variable: usize, stage: &Supercharger, inlet: &AirState) -> AirState {
+        self.trial.x[variable] = 0.0;
+        self.balances[variable] = 0.0;
+        let outlet = inlet.dropped(stage.bypass.open_drop().unwrap_or(0.0));
+        let noted = self.note(inlet, outlet, 0.0, 0.0);
+        noted.shaft_power = Some(0.0);
+        noted.crank_power = Some(0.0);
+        noted.speed = Some(0.0);
+        outlet
+    }
+
+    fn displacement(
+        &mut self,
+        stage: &Supercharger,
+        machine: &Displacement,
+        inlet: &AirState,
+    ) -> Result<AirState, Snag> {
+        let variable = self.take_variable();
+        let belt = self.take_belt();
+        if !stage.is_engaged(self.setup.rpm) {
+            return Ok(self.disengaged(variable, stage, inlet));
+        }
+        let gas = &self.setup.gas;
+        let n = machine.belt.ratio * self.setup.rpm / 60.0;
+        let p1 = inlet.pressure;
+        let open = stage.bypass.open_drop().map(|drop| p1 - drop);
+        if self.explicit {
+            let density = inlet.density(gas);
+            let p2 = machine.held_pressure(n, p1, density, self.flow, LOWEST_RATIO * p1);
+            self.trial.ways[belt] = self.explicit_way(stage.bypass, p2, open);
+            self.trial.x[variable] = (p2 / p1).ln();
+        }
+        let way = self.trial.ways[belt];
+        let p2 = match (way, open) {
+            (Way::Open, Some(open)) => open,
+            (Way::HoldingOutlet, _) => self.held(stage.bypass).unwrap_or(p1),
+            _ => self.trial.x[variable].exp() * p1,
+        };
+        let own = self.returning(inlet, way, |own_inlet| {
+            rotors(machine, n, own_inlet, p2, &self.setup.gas)
+        })?;
+        self.balance_belt(variable, way, stage.bypass, own.flow);
+        if matches!(way, Way::Open | Way::HoldingOutlet) {
+            self.trial.x[variable] = (p2 / p1).ln();
+        }
+        let rise = own.power / self.flow;
+        let outlet = compress_by(gas, inlet, p2 / p1, rise).map_err(|_| Snag::TooLittle)?;
+        let shaft = machine.shaft_power(own.power, n);
+        let noted = self.note(inlet, outlet, own.flow, own.power);
+        noted.shaft_power = Some(shaft);
+        noted.crank_power = Some(shaft / machine.belt.efficiency);
+        noted.speed = Some(60.0 * n);
+        Ok(outlet)
+    }
+
+    /// The absolute pressure that a regulated bypass holds, Pa.
+    fn held(&self, bypass: Bypass) -> Option<f64> {
+        match bypass {
+            Bypass::Regulated { pressure, .. } => Some(self.setup.ambient.pressure + pressure),
+            _ => None,
+        }
+    }
+
+    /// Writes the balance of a belt-driven stage that delivers `own_flow` kg/s.
+    fn balance_belt(&mut self, variable: usize, way: Way, bypass: Bypass, own_flow: f64) {
+        self.balances[variable] = match way {
+            Way::Shut if !self.explicit => own_flow / self.flow - 1.0,
+            _ => 0.0,
+        };
+        if let (Way::HoldingManifold, Some(held), false) = (way, self.held(bypass), self.explicit) {
+            self.manifold_held = Some((variable, held));
+        }
+    }
+
+    /// What a machine delivers and gives to the air with its own inlet's state, by `machine`.
+    /// Returned flow leaves h2 − h1 = P/m and warms the machine's own inlet to h2 − P/m_s, which
+    /// is gone round until its temperature stands still.
+    fn returning(
+        &self,
+        inlet: &AirState,
+        way: Way,
+        machine: impl Fn(&AirState) -> Option<Delivered>,
+    ) -> Result<Delivered, Snag> {
+        let mut own_inlet = *inlet;
+        for _ in 0..ROUNDS {
+            let own = machine(&own_inlet).ok_or(Snag::TooLittle)?;
+            if !matches!(way, Way::HoldingOutlet | Way::HoldingManifold) {
+                return Ok(own);
+            }
+            let enthalpy = inlet.enthalpy + own.power / self.flow - own.power / own.flow;
+            let gas = &self.setup.gas;
+            let before = own_inlet.temperature;
+            own_inlet = AirState::with_enthalpy(gas, inlet.pressure, enthalpy, before)
+                .map_err(|_| Snag::TooLittle)?;
+            if (own_inlet.temperature - before).abs() < 1e-13 * before {
+                return Ok(own);
+            }
+        }
+        Err(Snag::TooLittle)
+    }
+
+    /// What the way around does where the machine would hold `p2` Pa by itself.
+    fn explicit_way(&self, bypass: Bypass, p2: f64, open: Option<f64>) -> Way {
+        let Some(open) = open else { return Way::Shut };
+        if p2 < open {
+            return Way::Open;
+        }
+        match (bypass, self.held(bypass)) {
+            (
+                Bypass::Regulated {
+                    at: BypassAt::SuperchargerOutlet,
+                    ..
+                },
+                Some(held),
+            ) => {
+                if held < open {
+                    Way::Open
+                } else if p2 > held {
+                    Way::HoldingOutlet
+                } else {
+                    Way::Shut
+                }
+            }
+            _ => Way::Shut,
+        }
+    }
+
+    fn centrifugal(
+        &mut self,
+        stage: &Supercharger,
+        machine: &Centrifugal,
+        inlet: &AirState,
+    ) -> Result<AirState, Snag> {
+        let variable = self.take_variable();
+        let belt = self.take_belt();
+        if !stage.is_engaged(self.setup.rpm) {
+            return Ok(self.disengaged(variable, stage, inlet));
+        }
+        let gas = &self.setup.gas;
+        let rpm = machine.belt.ratio * self.setup.rpm;
+        let reference = machine.map.reference();
+        let p1 = inlet.pressure;
+        let open = stage.bypass.open_drop().map(|drop| p1 - drop);
+        let speed_at = |t: f64| CorrectedSpeed::from_actual(rpm, t, reference);
+        if self.explicit {
+            let wanted = CorrectedFlow::from_actual(self.flow, p1, inlet.temperature, reference);
+            let speed = speed_at(inlet.temperature);
+            let point = machine.map.at_speed_and_flow(speed, wanted);
+            self.trial.x[variable] = point.place;
+            let p2 = p1 * point.pressure_ratio;
+            self.trial.ways[belt] = self.explicit_way(stage.bypass, p2, open);
+        }
+        let (way, place) = (self.trial.ways[belt], self.trial.x[variable]);
+        let given = match (way, open) {
+            (Way::Open, Some(open)) => Some(open / p1),
+            (Way::HoldingOutlet, _) => self.held(stage.bypass).map(|held| held / p1),
+            _ => None,
+        };
+        let point_at = |t: f64| match given {
+            Some(ratio) => machine.map.at_speed_and_ratio(speed_at(t), ratio),
+            None => machine.map.at_speed_and_place(speed_at(t), place),
+        };
+        let own = self.returning(inlet, way, |own_inlet| {
+            let point = point_at(own_inlet.temperature);
+            let flow = point.flow.to_actual(p1, own_inlet.temperature, reference);
+            let power = flow * map_rise(gas, own_inlet, &machine.map, &point)?;
+            (flow > 0.0).then_some(Delivered { flow, power })
+        })?;
+        self.balance_belt(variable, way, stage.bypass, own.flow);
+        let ratio = given.unwrap_or_else(|| point_at(inlet.temperature).pressure_ratio);
+        // Shut, all that the wheel does goes into the flow that passes; the two are one at the end.
+        let (flow, rise) = match way {
+            Way::Shut => (self.flow, own.power / own.flow),
+            _ => (own.flow, own.power / self.flow),
+        };
+        let outlet = compress_by(gas, inlet, ratio, rise).map_err(|_| Snag::TooLittle)?;
+        let power = rise * self.flow;
+        let corrected = CorrectedFlow::from_actual(flow, p1, inlet.temperature, reference);
+        let noted = self.note(inlet, outlet, flow, power);
+        let shaft = power.max(0.0) / machine.mechanical_efficiency;
+        noted.shaft_power = Some(shaft);
+        noted.crank_power = Some(shaft / machine.belt.efficiency);
+        noted.speed = Some(rpm);
+        noted.corrected_flow = Some(corrected.0);
+        noted.corrected_speed = Some(speed_at(inlet.temperature).0);
+        Ok(outlet)
+    }
+}
+
+/// What rotors deliver against an outlet pressure in Pa and give to the air. `None` where they
+/// cannot hold that pressure at this speed.
+fn rotors(
+    machine: &Displacement,
+    n: f64,
+    inlet: &AirState,
+    p2: f64,
+    gas: &Gas,
+) -> Option<Delivered> {
+    let p1 = inlet.pressure;
+    let flow = machine.delivered(n, p1, inlet.density(gas), p2);
+    if flow.is_nan() || flow <= 0.0 {
+        return None;
+    }
+    let gamma = gas.gamma(inlet.temperature).ok()?;
+    let isentropic = match machine.filling {
+        Filling::Map(_) => flow * isentropic_rise(gas, inlet, p2 / p1).ok()?,
+        Filling::SlipSpeed(_) => 0.0,
+    };
+    let power = machine.power_to_air(n, p1, p2, gamma, isentropic);
+    Some(Delivered { flow, power })
+}
