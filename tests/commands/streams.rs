@@ -183,7 +183,10 @@ fn a_speed_without_a_match_is_a_row_that_says_why() {
     }
     let text = run(&[]);
     assert_eq!(text.code, 0);
-    let said = text.out.lines().filter(|line| line.starts_with("no match at "));
+    let said = text
+        .out
+        .lines()
+        .filter(|line| line.starts_with("no match at "));
     assert_eq!(said.count(), failed.len());
     let csv = run(&["--format", "csv"]);
     assert_eq!(csv.code, 0);
