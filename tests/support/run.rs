@@ -1,5 +1,9 @@
 //! Runs the tool from outside, in a folder that goes away with the test.
 
+#![allow(
+    dead_code,
+    reason = "each test program takes what it needs of the helper"
+)]
 // A helper of tests fails like a test.
 #![allow(clippy::unwrap_used)]
 
