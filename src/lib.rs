@@ -24,5 +24,8 @@ pub mod gas;
 pub mod map;
 pub mod matching;
 pub mod numeric;
+pub mod plot;
 pub mod quantity;
+pub mod report;
 pub mod site;
+pub mod study;

@@ -68,7 +68,12 @@ impl Displacement {
                 let slip = slip_speed(*rpm / 60.0, p1, density_1, p2);
                 density_1 * self.displacement * (n - slip)
             }
-            Filling::Map(map) => swept * map.at(60.0 * n, p2 / p1).volumetric_efficiency,
+            Filling::Map(map) => {
+                swept
+                    * map
+                        .at_speed_and_ratio(60.0 * n, p2 / p1)
+                        .volumetric_efficiency
+            }
         }
     }
 
@@ -77,10 +82,13 @@ impl Displacement {
     ///
     /// `isentropic_power` in W (delivered flow times isentropic rise) is used with a map only.
     pub fn power_to_air(&self, n: f64, p1: f64, p2: f64, gamma: f64, isentropic_power: f64) -> f64 {
-        if let Filling::Map(map) = &self.filling
-            && let Some(efficiency) = map.at(60.0 * n, p2 / p1).efficiency
-        {
-            return (isentropic_power / efficiency).max(0.0);
+        if let Filling::Map(map) = &self.filling {
+            let efficiency = map.at_speed_and_ratio(60.0 * n, p2 / p1).efficiency;
+            return if efficiency > 0.0 {
+                (isentropic_power / efficiency).max(0.0)
+            } else {
+                0.0
+            };
         }
         (self.work_per_revolution(p1, p2, gamma) * n / self.indicated_efficiency).max(0.0)
     }

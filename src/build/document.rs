@@ -84,13 +84,6 @@ impl Table {
     pub fn entries(&self) -> impl Iterator<Item = (&str, &Node)> {
         self.entries.iter().map(|(key, node)| (key.as_str(), node))
     }
-
-    /// The n-th entry's value, to change.
-    pub(super) fn values_mut(&mut self) -> impl Iterator<Item = (&str, &mut Node)> {
-        self.entries
-            .iter_mut()
-            .map(|(key, node)| (key.as_str(), node))
-    }
 }
 
 /// A build as written.

@@ -1,12 +1,132 @@
-//! The files that a user writes.
+//! The files that a user writes: the build, and the maps that it names.
+//!
+//! A build goes from text to a [`Document`] (values with their places), values of the command line
+//! are laid over it ([`Override`]), and one reader a section turns what was written into what is
+//! meant: an [`Installation`] in SI with nothing left open. All faults come in one run, in line
+//! order; every default that was used is a remark. Nothing here opens a file: a [`MapLoader`] hands
+//! the maps in, so that a study can read the same document a thousand times with other values.
+//!
+//! # Keys beyond the common list
+//!
+//! A cooler's later descriptions: `rated = { charge_flow, sink_flow, charge_inlet_temperature,
+//! charge_outlet_temperature, sink_temperature }` (or `effectiveness` in place of the temperatures);
+//! `core = { charge_length, sink_length, stack_height, charge_channel_height, sink_channel_height,
+//! charge_fin_pitch, sink_fin_pitch, fin_thickness, plate_thickness, fin_conductivity, fin
+//! (plain, offset, louvred), fin_offset_length }`; `sink` (air, water), `tank_volume`. They are read
+//! and checked; a build that needs them is refused until their physics is there.
 
+mod air_path;
+mod cooler;
 mod document;
+mod engine;
+mod exhaust;
 mod fault;
+mod fuel;
+mod limits;
+pub mod map_file;
+mod maps;
+mod over_speed;
 mod overrides;
+mod rated_drop;
 mod reader;
+mod site;
+mod supercharger;
 mod text;
 mod want;
+mod whole;
 
 pub use document::Document;
 pub use fault::{Note, Place};
+pub use maps::{MapLoader, MapReference};
 pub use overrides::Override;
+
+use crate::matching::Installation;
+use maps::Maps;
+use reader::{Context, Reader};
+
+/// The built-in demo build, invented.
+pub const DEMO: &str = include_str!("demo.toml");
+/// The name under which the built-in demo is reported.
+pub const DEMO_NAME: &str = "built-in demo";
+/// The commented build that a beginner starts from, invented.
+pub const STARTER: &str = include_str!("starter.toml");
+/// The invented compressor map that lies beside the starter build.
+pub const STARTER_MAP: &str = include_str!("../../maps/invented_78mm.csv");
+/// The name by which the starter build calls its map.
+pub const STARTER_MAP_NAME: &str = "invented_78mm.csv";
+
+/// What came of reading a build.
+#[derive(Debug)]
+pub struct Outcome {
+    /// The installation as meant; absent when there is a fault.
+    pub installation: Option<Installation>,
+    /// Defaults used and other things worth knowing, in line order.
+    pub remarks: Vec<Note>,
+    /// Everything that is wrong, in line order.
+    pub faults: Vec<Note>,
+}
+
+/// Reads a build with values of the command line laid over it. `maps` hands in the maps it names.
+pub fn read(document: &Document, overrides: &[Override], maps: &MapLoader<'_>) -> Outcome {
+    let mut document = document.clone();
+    let faults = overrides::apply(&mut document, overrides);
+    let broken = document.faults.iter().map(|fault| fault.place.clone());
+    let context = Context::new(broken.collect());
+    context.add(document.faults.clone(), &[]);
+    context.add(faults, &[]);
+    // A file of which nothing could be read gets no further faults.
+    let nothing = !document.faults.is_empty() && document.root.entries().next().is_none();
+    let installation = if nothing {
+        None
+    } else {
+        let place = Place::Line(document.file.clone(), 1);
+        let root = Reader::new(&document.root, place, "", &context);
+        meant(&root, &Maps::new(maps), &document.file)
+    };
+    let (faults, remarks) = context.into_notes();
+    Outcome {
+        installation: installation.filter(|_| faults.is_empty()),
+        remarks,
+        faults,
+    }
+}
+
+/// How many parts of a word the air path of a document has.
+pub fn count_parts(document: &Document, word: &str) -> usize {
+    overrides::count_parts(&document.root, word)
+}
+
+fn meant(root: &Reader<'_>, maps: &Maps<'_>, file: &str) -> Option<Installation> {
+    let title = root.text("title").unwrap_or(file).to_owned();
+    let site = site::read(root);
+    let temperature = site.as_ref().map(|site| site.temperature);
+    let engine = engine::read(root);
+    let cylinders_known = engine
+        .as_ref()
+        .is_none_or(|engine| engine.cylinders.is_some());
+    let fuel = fuel::read(root, cylinders_known);
+    let site_temperature = temperature.unwrap_or(crate::site::SEA_LEVEL_TEMPERATURE);
+    let air_path = air_path::read(root, site_temperature, maps);
+    let turbines = exhaust::read_turbines(root, &air_path, maps);
+    let exhaust = exhaust::read_pipe(root);
+    let limits = limits::read(root);
+    root.finish();
+    let installation = Installation {
+        title,
+        site: site?,
+        engine: engine?,
+        fuel,
+        air_path: air_path.parts,
+        turbines,
+        exhaust,
+        limits,
+    };
+    // The whole is judged once its sections are right: a misspelt one is not missing too.
+    if root.context().count() == 0 {
+        whole::check(root, &installation);
+    }
+    Some(installation)
+}
+
+#[cfg(test)]
+mod tests;

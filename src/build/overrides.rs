@@ -6,7 +6,6 @@
 
 use super::document::{Document, Node, Table, Value, option_value};
 use super::fault::{Note, Place};
-use super::reader::nearest;
 
 /// The words that `part =` can take.
 pub(super) const PART_WORDS: [&str; 6] = [
@@ -93,6 +92,17 @@ fn set(root: &mut Table, one: &Override, place: &Place) -> Result<(), String> {
             };
             set_in_table(root, first, rest, node)
         }
+    }
+}
+
+/// How many parts of a word stand in the air path.
+pub(super) fn count_parts(root: &Table, word: &str) -> usize {
+    match root.get("air_path").map(|node| &node.value) {
+        Some(Value::List(parts)) => parts
+            .iter()
+            .filter(|part| part_word(part) == Some(word))
+            .count(),
+        _ => 0,
     }
 }
 
@@ -189,11 +199,6 @@ fn is_list_of_tables(items: &[Node]) -> bool {
         && items
             .iter()
             .all(|item| matches!(item.value, Value::Table(_) | Value::Removed))
-}
-
-/// The part word nearest to what was written.
-pub(super) fn nearest_part_word(written: &str) -> Option<&'static str> {
-    nearest(written, PART_WORDS)
 }
 
 #[cfg(test)]

@@ -6,8 +6,6 @@
 
 use std::cell::{Cell, RefCell};
 
-use crate::numeric::{Schedule, ScheduleError};
-
 use super::document::{Node, Table, Value};
 use super::fault::{Note, Place};
 use super::want::Want;
@@ -19,15 +17,31 @@ pub(super) struct Context {
     remarks: RefCell<Vec<Note>>,
     /// The site's absolute pressure, Pa, once the site has been read.
     pub(super) site_pressure: Cell<Option<f64>>,
-    /// Whether parts of the file could not be read at all: then nothing is called missing.
-    pub(super) incomplete: bool,
+    /// Places that could not be read at all: nothing more is said about them, and nothing in the
+    /// file is called missing.
+    broken: Vec<Place>,
 }
 
 impl Context {
+    /// The context of a document with places that could not be read.
+    pub(super) fn new(broken: Vec<Place>) -> Self {
+        Self {
+            broken,
+            ..Self::default()
+        }
+    }
+
     pub(super) fn fault(&self, place: &Place, key: &str, text: impl Into<String>) {
-        self.faults
-            .borrow_mut()
-            .push(Note::new(place.clone(), key, text));
+        if !self.broken.contains(place) {
+            let note = Note::new(place.clone(), key, text);
+            self.faults.borrow_mut().push(note);
+        }
+    }
+
+    /// Takes over notes of something read along with the build.
+    pub(super) fn add(&self, faults: Vec<Note>, remarks: &[Note]) {
+        self.faults.borrow_mut().extend(faults);
+        self.remarks.borrow_mut().extend_from_slice(remarks);
     }
 
     pub(super) fn remark(&self, place: &Place, key: &str, text: impl Into<String>) {
@@ -36,8 +50,9 @@ impl Context {
             .push(Note::new(place.clone(), key, text));
     }
 
-    pub(super) fn is_clean(&self) -> bool {
-        self.faults.borrow().is_empty()
+    /// How many faults have been noted.
+    pub(super) fn count(&self) -> usize {
+        self.faults.borrow().len()
     }
 
     /// Faults and remarks, each in line order and without repeats.
@@ -126,11 +141,6 @@ impl<'a> Reader<'a> {
             .remark(&self.place_of(key), &self.key(key), text);
     }
 
-    /// A fault of the section as a whole.
-    pub(super) fn section_fault(&self, text: impl Into<String>) {
-        self.context.fault(&self.place, &self.path, text);
-    }
-
     /// Says that a needed key is not there, unless it turns out to be only misspelt.
     pub(super) fn is_missing(&self, key: &'static str, text: String) {
         let entry = (key, self.place_of(key), text);
@@ -175,124 +185,6 @@ impl<'a> Reader<'a> {
     /// Says that a default is used.
     pub(super) fn default(&self, key: &str, said: &str) {
         self.remark(key, format!("not given: {said}"));
-    }
-
-    /// A value that may vary with engine speed, where it is written: one value, or a list of
-    /// `[rpm, value]` rising in rpm.
-    pub(super) fn schedule(&self, key: &'static str, want: Want) -> Option<Schedule> {
-        let node = self.node(key)?;
-        self.schedule_of(node, key, want)
-    }
-
-    /// A value over engine speed that has to be there.
-    pub(super) fn needed_schedule(&self, key: &'static str, want: Want) -> Option<Schedule> {
-        if !self.has(key) {
-            self.is_missing(key, want.missing(key));
-        }
-        self.schedule(key, want)
-    }
-
-    fn schedule_of(&self, node: &Node, key: &str, want: Want) -> Option<Schedule> {
-        let site = self.context.site_pressure.get();
-        let Value::List(rows) = &node.value else {
-            let value = want.read(node, site);
-            return value
-                .map(Schedule::constant)
-                .map_err(|text| self.fault(key, text))
-                .ok();
-        };
-        let values = self.rows(rows, node, key, |value| want.read(value, site))?;
-        self.rising(rows, values, key, Schedule::new)
-    }
-
-    /// Where something is engaged: a flag, or a list of `[rpm, 1 or 0]`, each up to the next row.
-    pub(super) fn switch_schedule(&self, key: &'static str) -> Option<Schedule> {
-        let node = self.node(key)?;
-        let switch = |node: &Node| match &node.value {
-            Value::Flag(on) => Ok(f64::from(u8::from(*on))),
-            Value::Number(_, value) if value.to_bits() == 0 || *value == 1.0 => Ok(*value),
-            _ => Err("has to be 1 (engaged) or 0 (disengaged)".to_owned()),
-        };
-        let Value::List(rows) = &node.value else {
-            let value = switch(node).map_err(|text| self.fault(key, text));
-            return value.map(Schedule::constant).ok();
-        };
-        let values = self.rows(rows, node, key, switch)?;
-        self.rising(rows, values, key, Schedule::steps)
-    }
-
-    /// The rows of a table over engine speed; `None` when one of them is wrong, which is noted at
-    /// its own place.
-    fn rows(
-        &self,
-        rows: &[Node],
-        list: &Node,
-        key: &str,
-        read: impl Fn(&Node) -> Result<f64, String>,
-    ) -> Option<Vec<(f64, f64)>> {
-        let full = self.key(key);
-        if rows.is_empty() {
-            let text = "is an empty list: write one value, or rows like [[1200, …], [3200, …]]";
-            self.context.fault(&list.place, &full, text);
-            return None;
-        }
-        let mut values = Vec::with_capacity(rows.len());
-        for (number, row) in rows.iter().enumerate() {
-            let number = number + 1;
-            let note = |text: String| {
-                self.context
-                    .fault(&row.place, &full, format!("row {number}: {text}"));
-            };
-            let Value::List(pair) = &row.value else {
-                note(
-                    "a row is written [rpm, value], the whole as [[1200, …], [3200, …]]".to_owned(),
-                );
-                return None;
-            };
-            let [speed, value] = pair.as_slice() else {
-                note(format!(
-                    "a row is written [rpm, value], this one has {} entries",
-                    pair.len()
-                ));
-                continue;
-            };
-            let speed = Want::engine_speed()
-                .at_least(0.0)
-                .read(speed, None)
-                .map_err(&note);
-            let value = read(value).map_err(&note);
-            if let (Ok(speed), Ok(value)) = (speed, value) {
-                values.push((speed, value));
-            }
-        }
-        (values.len() == rows.len()).then_some(values)
-    }
-
-    fn rising(
-        &self,
-        rows: &[Node],
-        values: Vec<(f64, f64)>,
-        key: &str,
-        make: impl Fn(Vec<(f64, f64)>) -> Result<Schedule, ScheduleError>,
-    ) -> Option<Schedule> {
-        let speeds: Vec<f64> = values.iter().map(|row| row.0).collect();
-        match make(values) {
-            Ok(schedule) => Some(schedule),
-            Err(ScheduleError::NotRising { row }) => {
-                let text = format!(
-                    "row {}: {} rpm does not rise above the {} rpm of the row before; sort the rows by rising rpm, one row a speed",
-                    row + 1,
-                    speeds[row],
-                    speeds[row - 1]
-                );
-                self.context.fault(&rows[row].place, &self.key(key), text);
-                None
-            }
-            Err(other) => {
-                self.fault(key, other.to_string());
-                None
-            }
-        }
     }
 
     /// One of several words.
@@ -417,17 +309,19 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Closes the section: what was never asked for is unknown.
-    pub(super) fn finish(self) {
-        let asked = self.asked.into_inner();
-        let mut missing = self.missing.into_inner();
-        let path = |key: &str| {
-            if self.path.is_empty() {
-                key.to_owned()
-            } else {
-                format!("{}.{key}", self.path)
+    /// Remarks on keys that are there and not used beside what was chosen.
+    pub(super) fn set_aside(&self, keys: &[&'static str], why: &str) {
+        for key in keys {
+            if self.has(key) {
+                self.remark(key, format!("is set aside: {why}"));
             }
-        };
+        }
+    }
+
+    /// Closes the section: what was never asked for is unknown.
+    pub(super) fn finish(&self) {
+        let asked = self.asked.borrow();
+        let mut missing = self.missing.take();
         let unknown = self.table.entries().filter(|(key, _)| !asked.contains(key));
         for (key, node) in unknown {
             // A key that is wanted and not there is the likelier meaning.
@@ -444,11 +338,11 @@ impl<'a> Reader<'a> {
                 Some(name) => format!("is unknown, did you mean {name}?"),
                 None => format!("is unknown; known here: {}", asked.join(", ")),
             };
-            self.context.fault(&node.place, &path(key), text);
+            self.context.fault(&node.place, &self.key(key), text);
         }
-        if !self.context.incomplete {
+        if self.context.broken.is_empty() {
             for (key, place, text) in missing {
-                self.context.fault(&place, &path(key), text);
+                self.context.fault(&place, &self.key(key), text);
             }
         }
     }

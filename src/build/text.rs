@@ -19,8 +19,8 @@ pub(super) fn decode(file: &str, bytes: &[u8]) -> Result<String, Note> {
         }
         Ok(text) => Ok(text.to_owned()),
         Err(error) => {
-            let good = &bytes[..error.valid_up_to()];
-            let line = good.iter().filter(|byte| **byte == b'\n').count() + 1;
+            let good = String::from_utf8_lossy(&bytes[..error.valid_up_to()]);
+            let line = good.matches('\n').count() + 1;
             let byte = bytes[error.valid_up_to()];
             let text = format!("byte 0x{byte:02X} is not UTF-8 text: save the file as UTF-8");
             Err(Note::new(at(line), "", text))

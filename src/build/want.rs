@@ -1,6 +1,6 @@
 //! What a key wants: a kind of quantity and the range in which it makes sense.
 
-use crate::quantity::{Kind, Quantity, QuantityError, parse, unit_named};
+use crate::quantity::{Dimension, Kind, Quantity, QuantityError, parse, unit_named};
 
 use super::document::{Node, Value};
 
@@ -97,6 +97,15 @@ impl Want {
     /// The value of a node in SI, or what is wrong with it. `site` is the site's absolute pressure
     /// in Pa, where known, for what is said as gauge or absolute.
     pub(super) fn read(&self, node: &Node, site: Option<f64>) -> Result<f64, String> {
+        self.read_with_dimension(node, site).map(|(value, _)| value)
+    }
+
+    /// The same, with the dimension of the unit that was used.
+    pub(super) fn read_with_dimension(
+        &self,
+        node: &Node,
+        site: Option<f64>,
+    ) -> Result<(f64, Dimension), String> {
         let quantity = match &node.value {
             Value::Number(text, value) => self.bare_number(text, *value)?,
             Value::Text(text) => self.text(text)?,
@@ -113,7 +122,7 @@ impl Want {
             .pressure(self.kind, site)
             .map_err(|fault| fault.to_string())?;
         self.check(value, &quantity)?;
-        Ok(value)
+        Ok((value, quantity.unit.dimension))
     }
 
     fn bare_number(&self, text: &str, value: f64) -> Result<Quantity, String> {
@@ -135,24 +144,39 @@ impl Want {
     }
 
     fn text(&self, text: &str) -> Result<Quantity, String> {
-        let parsed = parse(text, self.kind);
-        if self.bare && self.kind == Kind::RotationalSpeed {
-            if let Err(QuantityError::NoUnit { number, .. }) = &parsed {
-                return parse(&format!("{number} rpm"), self.kind)
-                    .map_err(|fault| fault.to_string());
+        match parse(text, self.kind) {
+            Err(QuantityError::NoUnit { number, .. }) if self.bare => {
+                parse(&format!("{number} rpm"), self.kind).map_err(|fault| fault.to_string())
             }
+            Err(QuantityError::NoUnit { number, .. }) => Err(self.no_unit(&number)),
+            other => other.map_err(|fault| fault.to_string()),
         }
-        parsed.map_err(|fault| fault.to_string())
     }
 
+    /// A bare number, with how to write it in the unit that fits the key.
     fn no_unit(&self, text: &str) -> String {
         let number = text.replace('_', "");
-        QuantityError::NoUnit {
-            number,
-            wanted: self.kind.name(),
-            units: self.kind.usual_units(),
-        }
-        .to_string()
+        let fitting = self
+            .example
+            .trim_matches('"')
+            .split_once(' ')
+            .map(|(_, unit)| unit);
+        let usual = self.kind.usual_units();
+        let first = fitting.or(usual.first().copied()).unwrap_or_default();
+        let others: Vec<&str> = usual
+            .iter()
+            .copied()
+            .filter(|unit| *unit != first)
+            .collect();
+        let others = if others.is_empty() {
+            String::new()
+        } else {
+            format!(" (or {})", others.join(", "))
+        };
+        let wanted = self.kind.name();
+        format!(
+            "{number} has no unit; {wanted} is wanted, write for example \"{number} {first}\"{others}"
+        )
     }
 
     fn check(&self, value: f64, written: &Quantity) -> Result<(), String> {

@@ -1,28 +1,94 @@
-//! The commands: arguments in, text and exit code out.
+//! The commands, one file each: arguments in, text, files and an exit code out.
+//!
+//! Standard output holds the result and nothing else; faults, remarks and the list of files written
+//! go to standard error. Exit codes: 0 solved, 1 a fault in what was read or nothing solved, 2 the
+//! command line itself is wrong, 3 with `--strict` when a finding is over or outside the data, or a
+//! row has no match.
+
+mod check;
+mod failure;
+mod line;
+mod load;
+mod new;
+mod options;
+mod point;
+mod rank;
+mod view;
+mod write;
 
 use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 
-use crate::site::standard_air;
+use clap::Parser;
 
-/// Runs the tool with the given arguments and returns its exit code.
+use failure::Failure;
+use options::{Arguments, Command};
+
+/// Runs the tool with the given arguments (the first is the program's own name) and returns its
+/// exit code.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let command = arguments.into_iter().nth(1);
-    if command.as_deref() != Some("line".as_ref()) {
-        return ExitCode::from(2);
-    }
-    let Some(air) = standard_air(1600.0) else {
-        return ExitCode::from(1);
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(fault) => return usage(&fault),
     };
-    let written = writeln!(
-        std::io::stdout(),
-        "ambient {:.1} kPa",
-        air.pressure / 1000.0
-    );
-    if written.is_ok() {
-        ExitCode::SUCCESS
-    } else {
-        ExitCode::from(1)
+    let done = match &arguments.command {
+        Command::New(options) => new::run(options),
+        Command::Check(options) => check::run(options),
+        Command::Point(options) => point::run(options),
+        Command::Line(options) => line::run(options),
+        Command::Rank(options) => rank::run(options),
+    };
+    let (text, code) = match done {
+        Ok(done) => (done.text, if done.strict_failure { 3 } else { 0 }),
+        Err(failure) => {
+            for line in failure.lines() {
+                say(line);
+            }
+            (failure.result().to_owned(), failure.code())
+        }
+    };
+    print(&text, code)
+}
+
+/// What a command that went through hands back.
+#[derive(Debug, Default)]
+struct Done {
+    /// The result for standard output.
+    text: String,
+    /// Whether `--strict` was asked for and something is over, outside the data or unsolved.
+    strict_failure: bool,
+}
+
+/// Prints the result. A reader that has gone away is no failure.
+fn print(text: &str, code: u8) -> ExitCode {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Ok(()) => ExitCode::from(code),
+        Err(fault) if fault.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::from(code),
+        Err(fault) => {
+            say(&format!("standard output: cannot be written ({fault})"));
+            ExitCode::from(1)
+        }
     }
+}
+
+/// One line on standard error. Nothing can be done where even that is closed.
+fn say(line: &str) {
+    let _ = writeln!(std::io::stderr(), "{line}");
+}
+
+/// Help and version are results; all else is a wrong command line.
+fn usage(fault: &clap::Error) -> ExitCode {
+    let _ = fault.print();
+    if fault.use_stderr() {
+        ExitCode::from(2)
+    } else {
+        ExitCode::SUCCESS
+    }
+}
+
+/// Words for a command line that cannot be meant.
+fn wrong_arguments(text: &str) -> Failure {
+    Failure::usage(text)
 }

@@ -1,4 +1,4 @@
-//! The limits that a build may set.
+//! The limits that a build may set, and the rules of thumb where it says nothing.
 
 /// What the builder does not want passed. SI, pressures absolute; absent where nothing was said.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -20,3 +20,17 @@ pub struct Limits {
     /// Smallest surge margin, a share of the flow.
     pub min_surge_margin: Option<f64>,
 }
+
+/// Air temperature behind a supercharger, K (150 °C), past which rotors grow towards each other and
+/// the case (common practice for a Roots machine without its own cooling).
+pub(super) const USUAL_SUPERCHARGER_OUTLET: f64 = 423.15;
+/// Air temperature behind a turbo compressor, K (200 °C), past which a cast aluminium wheel loses
+/// life and hoses need care (common practice).
+pub(super) const USUAL_COMPRESSOR_OUTLET: f64 = 473.15;
+/// Surge margin at the same pressure ratio, a share of the flow: pulsation and map scatter take
+/// about as much (common practice).
+pub(super) const USUAL_SURGE_MARGIN: f64 = 0.10;
+/// Mass of dry air per mass of fuel below which a diesel smokes (common practice: 18 to 20).
+pub(super) const USUAL_SMOKE_LIMIT: f64 = 18.0;
+/// Per cent of manifold pressure per 1 % of fuel past which small things move the answer by much.
+pub(super) const USUAL_STEEPNESS: f64 = 2.0;

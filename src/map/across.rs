@@ -3,17 +3,19 @@
 //! At equal place flow grows nearly with speed and head with its square, so slopes are taken of
 //! flow/N and head/N² and turned back into slopes of flow and head. What is exactly similar is
 //! reproduced exactly. Slopes are then limited softly where the data rise or fall in one direction;
-//! efficiency keeps its three-point slope but for a bound on overshoot.
+//! efficiency is bounded in its overshoot only.
 //!
 //! Below the slowest line: similarity, value/N^k constant, joined with its slope. Above the fastest:
 //! the slope of value/N^k dies away over a tenth of the speed ([`FADE`]), then similarity.
 
-use super::line::{EFFICIENCY_OVERSHOOT, Line, Triple};
+use super::line::{EFFICIENCY_OVERSHOOT, Line, Locus, Quantity};
 use crate::numeric::dual::Dual;
-use crate::numeric::monotone::{end_point, hermite, limited_softly, slack, three_point};
+use crate::numeric::monotone::{Weights, end_point, leaning, limited_softly, slack};
 
 /// Share of the end line's speed over which a slope that is not similarity dies away.
 const FADE: f64 = 0.1;
+/// Share of the quantity over its speed below which a difference of secants counts as none.
+const LEAN: f64 = 0.05;
 /// Share of the similarity slope below which a monotone bound closes smoothly.
 const EASE: f64 = 0.05;
 
@@ -26,214 +28,236 @@ pub struct Field {
     pub by_speed: Dual,
 }
 
-/// The three quantities at a speed and place.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct State {
-    /// Corrected flow, kg/s.
-    pub flow: Field,
-    /// Isentropic head over cp T_ref.
-    pub head: Field,
-    /// Isentropic efficiency.
-    pub efficiency: Field,
-}
-
 /// How one quantity goes across speed.
 #[derive(Debug, Clone, Copy)]
 struct Law {
+    quantity: Quantity,
     /// Power of speed it is similar to.
-    power: i32,
+    power: usize,
     /// What it may overshoot by.
     overshoot: f64,
 }
 
-const FLOW: Law = Law {
-    power: 1,
-    overshoot: 0.0,
-};
-const HEAD: Law = Law {
-    power: 2,
-    overshoot: 0.0,
-};
-const EFFICIENCY: Law = Law {
-    power: 0,
-    overshoot: EFFICIENCY_OVERSHOOT,
-};
+impl Law {
+    const fn of(quantity: Quantity) -> Self {
+        match quantity {
+            Quantity::Flow => Self {
+                quantity,
+                power: 1,
+                overshoot: 0.0,
+            },
+            Quantity::Head => Self {
+                quantity,
+                power: 2,
+                overshoot: 0.0,
+            },
+            Quantity::Efficiency => Self {
+                quantity,
+                power: 0,
+                overshoot: EFFICIENCY_OVERSHOOT,
+            },
+        }
+    }
 
-/// What is known of a line before the place: its speed and the size of its flow and head.
-#[derive(Debug, Clone, Copy, Default)]
-struct Station {
+    /// Size of the quantity on a line, to tell small from large.
+    fn size(self, line: &Line) -> f64 {
+        match self.quantity {
+            Quantity::Flow => line.choke_flow(),
+            Quantity::Head => line.largest_head(),
+            Quantity::Efficiency => 1.0,
+        }
+    }
+}
+
+/// A speed and place found once among the lines.
+///
+/// Up to six lines around an interval of speed count; it runs from number 2 to number 3.
+#[derive(Debug, Clone, Copy)]
+pub struct Across<'a> {
+    /// The lines that count; the first is number `first`.
+    lines: &'a [Line],
+    first: usize,
+    loci: [Locus; 6],
+    /// Reciprocal widths between number k and the next.
+    per_width: [f64; 5],
     speed: f64,
-    flow_size: f64,
-    head_size: f64,
-    at: Triple,
 }
 
-/// Flow, head and efficiency at a speed, rpm (not negative), and a place in 0..1.
-pub fn at(lines: &[Line], speed: f64, place: f64) -> State {
-    let last = lines.len() - 1;
-    let station = |i: usize| Station {
-        speed: lines[i].speed(),
-        flow_size: lines[i].choke_flow(),
-        head_size: lines[i].largest_head(),
-        at: lines[i].at(place),
-    };
-    let i = lines.partition_point(|line| line.speed() <= speed);
-    if i == 0 {
-        let (first, next) = (station(0), (last > 0).then(|| station(1)));
-        return each(|law, of, size| {
-            let slope = next.map_or_else(
-                || similar(law, &first, of),
-                |next| first_slope(law, &first, &next, of, size),
-            );
-            beyond(law, first.speed, of(&first.at), slope, speed)
-        });
+impl<'a> Across<'a> {
+    /// At a speed, rpm (not negative), and a place in 0..1, among lines with the slowest first.
+    pub fn new(lines: &'a [Line], speed: f64, place: f64) -> Self {
+        let last = lines.len() - 1;
+        let faster = lines.partition_point(|line| line.speed() <= speed);
+        let slower = faster.clamp(1, last.max(1)) - 1;
+        let from = slower.saturating_sub(2);
+        let lines = &lines[from..(slower + 4).min(last + 1)];
+        let first = 2 - (slower - from);
+        let mut loci = [Locus::default(); 6];
+        for (locus, line) in loci[first..].iter_mut().zip(lines) {
+            *locus = line.locate(place);
+        }
+        let mut per_width = [0.0; 5];
+        for (inverse, pair) in per_width[first..].iter_mut().zip(lines.windows(2)) {
+            *inverse = (pair[1].speed() - pair[0].speed()).recip();
+        }
+        Self {
+            lines,
+            first,
+            loci,
+            per_width,
+            speed,
+        }
     }
-    if i > last {
-        let here = station(last);
-        let before = (last > 0).then(|| station(last - 1));
-        let further = (last > 1).then(|| station(last - 2));
-        return each(|law, of, size| {
-            let slope = before.as_ref().map_or_else(
-                || similar(law, &here, of),
-                |before| last_slope(law, further.as_ref(), before, &here, of, size),
+
+    /// One quantity with all its derivatives.
+    #[inline]
+    pub fn field(&self, quantity: Quantity) -> Field {
+        let law = Law::of(quantity);
+        let mut values = [Dual::default(); 6];
+        for (k, line) in (self.first..).zip(self.lines) {
+            values[k] = line.at(quantity, &self.loci[k]);
+        }
+        let a = self.line(2);
+        if self.lines.len() == 1 {
+            return beyond(
+                law,
+                a.speed(),
+                values[2],
+                similar(law, a, values[2]),
+                self.speed,
             );
-            beyond(law, here.speed, of(&here.at), slope, speed)
-        });
-    }
-    let (a, b) = (station(i - 1), station(i));
-    let before = (i > 1).then(|| station(i - 2));
-    let after = (i < last).then(|| station(i + 1));
-    each(|law, of, size| {
-        let start = before.as_ref().map_or_else(
-            || first_slope(law, &a, &b, of, size),
-            |before| middle_slope(law, before, &a, &b, of, size),
-        );
-        let end = after.as_ref().map_or_else(
-            || last_slope(law, before.as_ref(), &a, &b, of, size),
-            |after| middle_slope(law, &a, &b, after, of, size),
-        );
-        let width = b.speed - a.speed;
-        let u = (speed - a.speed) / width;
-        let (value, by_speed) = hermite(of(&a.at), of(&b.at), start, end, width, u);
+        }
+        let b = self.line(3);
+        let shapes = self.shape_secants(law, &values);
+        if self.speed < a.speed() {
+            return beyond(
+                law,
+                a.speed(),
+                values[2],
+                self.slope(law, &values, &shapes, 2),
+                self.speed,
+            );
+        }
+        let end = self.slope(law, &values, &shapes, 3);
+        if self.speed >= b.speed() {
+            return beyond(law, b.speed(), values[3], end, self.speed);
+        }
+        let start = self.slope(law, &values, &shapes, 2);
+        let width = b.speed() - a.speed();
+        let u = (self.speed - a.speed()) * self.per_width[2];
+        let (value, by_speed) = Weights::new(width, u).cubic((values[2], values[3]), (start, end));
         Field { value, by_speed }
-    })
-}
+    }
 
-type Of = fn(&Triple) -> Dual;
-type Size = fn(&Station) -> f64;
+    fn line(&self, k: usize) -> &Line {
+        &self.lines[k - self.first]
+    }
 
-/// Does one thing for each of the three quantities.
-fn each(mut work: impl FnMut(Law, Of, Size) -> Field) -> State {
-    State {
-        flow: work(FLOW, |t| t.flow, |s| s.flow_size),
-        head: work(HEAD, |t| t.head, |s| s.head_size),
-        efficiency: work(EFFICIENCY, |t| t.efficiency, |_| 1.0),
+    fn last(&self) -> usize {
+        self.first + self.lines.len() - 1
+    }
+
+    /// Secants of y/N^k of all five intervals; what lies outside the map goes on in a straight line.
+    fn shape_secants(&self, law: Law, values: &[Dual; 6]) -> [Dual; 5] {
+        let (first, last) = (self.first, self.last());
+        let mut shapes = [Dual::default(); 6];
+        for (k, line) in (first..).zip(self.lines) {
+            shapes[k] = values[k] * line.power(law.power).1;
+        }
+        let mut secants = [Dual::default(); 5];
+        for k in first..last {
+            secants[k] = (shapes[k + 1] - shapes[k]) * self.per_width[k];
+        }
+        let is_one = last - first < 2;
+        for k in (0..first).rev() {
+            let further = if is_one {
+                secants[k + 1]
+            } else {
+                secants[k + 2]
+            };
+            secants[k] = secants[k + 1] * 2.0 - further;
+        }
+        for k in last..5 {
+            let further = if is_one {
+                secants[k - 1]
+            } else {
+                secants[k - 2]
+            };
+            secants[k] = secants[k - 1] * 2.0 - further;
+        }
+        secants
+    }
+
+    /// Slope of y at number `k` (2 or 3).
+    fn slope(&self, law: Law, values: &[Dual; 6], shapes: &[Dual; 5], k: usize) -> Dual {
+        let here = self.line(k);
+        let (power, inverse) = here.power(law.power);
+        let unit = law.size(here) * here.power(1).1;
+        // The intervals before and after; at an end of the map the only one.
+        let (before, after) = (k.max(self.first + 1) - 1, k.min(self.last() - 1));
+        let width = |k: usize| self.line(k + 1).speed() - self.line(k).speed();
+        let shape = if k == self.first {
+            Dual::default()
+        } else if k == self.last() {
+            let far = before.max(self.first + 1) - 1;
+            end_point(shapes[before], shapes[far], width(before), width(far))
+        } else {
+            let around = [shapes[k - 2], shapes[k - 1], shapes[k], shapes[k + 1]];
+            leaning(around, width(before), width(after), LEAN * unit * inverse)
+        };
+        let slope = similar(law, here, values[k]) + shape * power;
+        let secant = |k: usize| (values[k + 1] - values[k]) * self.per_width[k];
+        let slack = slack(law.overshoot, width(before).max(width(after)));
+        let ease = EASE * law.power.max(1) as f64 * unit;
+        limited_softly(slope, secant(before), secant(after), slack, ease)
     }
 }
 
 /// Slope of similarity, k y/N.
-fn similar(law: Law, here: &Station, of: Of) -> Dual {
-    of(&here.at) * (f64::from(law.power) / here.speed)
-}
-
-/// Secant of y, and of y/N^k, between two lines.
-fn secants(law: Law, a: &Station, b: &Station, of: Of) -> (Dual, Dual) {
-    let per_width = 1.0 / (b.speed - a.speed);
-    let (ya, yb) = (of(&a.at), of(&b.at));
-    let plain = (yb - ya) * per_width;
-    let shape = (yb * b.speed.powi(-law.power) - ya * a.speed.powi(-law.power)) * per_width;
-    (plain, shape)
-}
-
-/// The slope of y at a line from the slope of y/N^k, within the bounds of its secants.
-fn slope_from_shape(
-    law: Law,
-    here: &Station,
-    shape: Dual,
-    (before, after): (Dual, Dual),
-    (of, size): (Of, Size),
-    widest: f64,
-) -> Dual {
-    let slope = similar(law, here, of) + shape * here.speed.powi(law.power);
-    let ease = EASE * f64::from(law.power.max(1)) * size(here) / here.speed;
-    limited_softly(slope, before, after, slack(law.overshoot, widest), ease)
-}
-
-/// Slope at the slowest line: that of similarity.
-fn first_slope(law: Law, here: &Station, next: &Station, of: Of, size: Size) -> Dual {
-    let (secant, _) = secants(law, here, next, of);
-    let width = next.speed - here.speed;
-    slope_from_shape(
-        law,
-        here,
-        Dual::default(),
-        (secant, secant),
-        (of, size),
-        width,
-    )
-}
-
-/// Slope at a line between two others.
-fn middle_slope(
-    law: Law,
-    before: &Station,
-    here: &Station,
-    after: &Station,
-    of: Of,
-    size: Size,
-) -> Dual {
-    let (plain_before, shape_before) = secants(law, before, here, of);
-    let (plain_after, shape_after) = secants(law, here, after, of);
-    let (wide_before, wide_after) = (here.speed - before.speed, after.speed - here.speed);
-    let shape = three_point(shape_before, shape_after, wide_before, wide_after);
-    let widest = wide_before.max(wide_after);
-    slope_from_shape(
-        law,
-        here,
-        shape,
-        (plain_before, plain_after),
-        (of, size),
-        widest,
-    )
-}
-
-/// Slope at the fastest line: that of the parabola through the last three, or of the last secant.
-fn last_slope(
-    law: Law,
-    further: Option<&Station>,
-    before: &Station,
-    here: &Station,
-    of: Of,
-    size: Size,
-) -> Dual {
-    let (plain, shape) = secants(law, before, here, of);
-    let width = here.speed - before.speed;
-    let shape = further.map_or(shape, |further| {
-        let (_, far) = secants(law, further, before, of);
-        end_point(shape, far, width, before.speed - further.speed)
-    });
-    slope_from_shape(law, here, shape, (plain, plain), (of, size), width)
+fn similar(law: Law, line: &Line, value: Dual) -> Dual {
+    value * (law.power as f64 * line.power(1).1)
 }
 
 /// Beyond the end line at `end` rpm with `value` and `slope` there; see the module's text.
 fn beyond(law: Law, end: f64, value: Dual, slope: Dual, speed: f64) -> Field {
-    let power = f64::from(law.power);
-    // Shape y/N^k and its slope, counted in units of N^k at the end line.
+    let power = law.power as f64;
     let shape_slope = slope - value * (power / end);
-    let fade = FADE * end;
     let away = speed - end;
-    let room = 1.0 + away.abs() / fade;
-    let shape = value + shape_slope * (away / room);
-    let by_speed = shape_slope * (1.0 / (room * room));
+    let room = 1.0 + away.abs() / (FADE * end);
+    let change = shape_slope * (away / room);
+    let change_by_speed = shape_slope * (1.0 / (room * room));
+    if law.power == 0 {
+        let (value, share) = share_changed(value, change);
+        return Field {
+            value,
+            by_speed: share * change_by_speed,
+        };
+    }
+    // Counted in units of N^k at the end line.
+    let shape = value + change;
     let ratio = speed / end;
-    let scale = ratio.powi(law.power);
-    let scale_slope = if law.power == 0 {
-        0.0
+    let (scale, scale_slope) = if law.power == 1 {
+        (ratio, end.recip())
     } else {
-        power * ratio.powi(law.power - 1) / end
+        (ratio * ratio, 2.0 * ratio / end)
     };
     Field {
         value: shape * scale,
-        by_speed: by_speed * scale + shape * scale_slope,
+        by_speed: change_by_speed * scale + shape * scale_slope,
     }
+}
+
+/// A share (0..1) changed by an amount, but never to 0 or past 1, and the part of the change that is
+/// passed on: 1 for small changes, dying away towards the bounds.
+pub fn share_changed(share: Dual, change: Dual) -> (Dual, Dual) {
+    if change.value <= 0.0 {
+        let left = (change / share).exp();
+        return (share * left, left);
+    }
+    let gap = Dual::constant(1.0) - share;
+    if gap.value < 1e-9 {
+        return (share, Dual::default());
+    }
+    let left = (-change / gap).exp();
+    (Dual::constant(1.0) - gap * left, left)
 }

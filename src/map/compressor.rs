@@ -4,7 +4,7 @@ use super::corrected::{CorrectedFlow, CorrectedSpeed, Reference};
 use super::error::{Column, MapError, Remark};
 use super::grouping::{self, Group};
 use super::head;
-use super::line::{Line, Point};
+use super::line::{Line, Point, common_knee};
 use super::lookup::Found;
 use super::order;
 use super::region::{EDGE, Region};
@@ -14,6 +14,9 @@ use super::surface::Surface;
 pub const POINTS_PER_LINE: usize = 3;
 /// No single stage comes near this pressure ratio; a row above it has its columns mixed up.
 const LARGEST_RATIO: f64 = 100.0;
+
+/// Places further out than this are taken as this.
+const FARTHEST: f64 = 1e6;
 
 /// One row of a compressor map.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -81,13 +84,19 @@ impl CompressorMap {
             .collect();
         let kept = grouping::without_repeats(&keyed, &mut remarks, &mut errors);
         let speeds: Vec<_> = kept.iter().map(|&row| (row, rows[row].speed)).collect();
-        let mut lines = Vec::new();
+        let (mut line_speeds, mut runs) = (Vec::new(), Vec::new());
         for group in grouping::by_speed(&speeds, POINTS_PER_LINE) {
-            match line(rows, &group, &mut remarks) {
-                Ok(line) => lines.push(line),
+            match in_order(rows, &group, &mut remarks) {
+                Ok(points) => {
+                    line_speeds.push(group.speed);
+                    runs.push(points);
+                }
                 Err(error) => errors.push(error),
             }
         }
+        let knee = common_knee(&runs);
+        let line = |(speed, points)| Line::new(speed, points, knee);
+        let lines: Vec<Line> = line_speeds.into_iter().zip(runs).map(line).collect();
         if errors.is_empty() {
             errors.extend(super::crossing::find(&lines));
         }
@@ -129,7 +138,12 @@ impl CompressorMap {
     ///
     /// Flow rises with place, but for an upright choke end; everything is smooth in both.
     pub fn at_speed_and_place(&self, speed: CorrectedSpeed, place: f64) -> MapPoint {
-        self.point(sane(speed.0), place.clamp(-1e9, 1e9), None)
+        let place = if place.is_nan() {
+            0.0
+        } else {
+            place.clamp(-FARTHEST, FARTHEST)
+        };
+        self.point(sane(speed.0), place, None)
     }
 
     /// The point at a speed and flow. On an upright choke end the highest ratio is the answer.
@@ -150,8 +164,7 @@ impl CompressorMap {
         match self.surface.place_at_head(speed, head) {
             Found::At(place) => {
                 let other = self.surface.other_place(speed, head, place);
-                let other_flow =
-                    other.map(|at| CorrectedFlow(self.surface.at(speed, at).flow.value));
+                let other_flow = other.map(|at| CorrectedFlow(self.surface.flow(speed, at).value));
                 self.point(speed, place, other_flow)
             }
             Found::Peak(place) => {
@@ -190,11 +203,11 @@ impl CompressorMap {
     ) -> MapPoint {
         let spot = self.surface.at(speed, place);
         let along = if place < -EDGE {
-            let surge = self.surface.at(speed, 0.0).flow.value;
-            Region::BeyondSurge(1.0 - share(spot.flow.value, surge))
+            let surge = self.surface.flow(speed, 0.0).value;
+            Region::BeyondSurge(1.0 - share(spot.flow, surge))
         } else if place > 1.0 + EDGE {
-            let choke = self.surface.at(speed, 1.0).flow.value;
-            Region::BeyondChoke(share(spot.flow.value, choke) - 1.0)
+            let choke = self.surface.flow(speed, 1.0).value;
+            Region::BeyondChoke(share(spot.flow, choke) - 1.0)
         } else {
             Region::Inside
         };
@@ -202,8 +215,8 @@ impl CompressorMap {
         let (region, also) = Region::sorted(across, along);
         MapPoint {
             speed: CorrectedSpeed(speed),
-            flow: CorrectedFlow(spot.flow.value),
-            pressure_ratio: head::to_ratio(spot.head.value),
+            flow: CorrectedFlow(spot.flow),
+            pressure_ratio: head::to_ratio(spot.head),
             efficiency: spot.efficiency,
             work: spot.work * self.scale,
             place,
@@ -221,7 +234,11 @@ fn share(a: f64, b: f64) -> f64 {
 
 /// A finite number that is not negative; what is none counts as 0.
 pub(super) fn sane(value: f64) -> f64 {
-    value.clamp(0.0, 1e12).max(0.0)
+    if value.is_nan() {
+        0.0
+    } else {
+        value.clamp(0.0, 1e12)
+    }
 }
 
 /// A pressure ratio that has a head; what is none counts as 1.
@@ -235,18 +252,7 @@ fn sane_ratio(pressure_ratio: f64) -> f64 {
 
 /// Faults that single rows have.
 fn faults(reference: Reference, rows: &[CompressorRow]) -> Vec<MapError> {
-    let Reference {
-        temperature,
-        pressure,
-    } = reference;
-    let positive = |value: f64| value.is_finite() && value > 0.0;
-    let mut errors = Vec::new();
-    if !positive(temperature) || !positive(pressure) {
-        errors.push(MapError::Reference {
-            temperature,
-            pressure,
-        });
-    }
+    let mut errors: Vec<MapError> = reference.fault().into_iter().collect();
     if rows.is_empty() {
         errors.push(MapError::NoRows);
     }
@@ -266,12 +272,12 @@ fn faults(reference: Reference, rows: &[CompressorRow]) -> Vec<MapError> {
     errors
 }
 
-/// One group of rows as a line, the rows carried to its speed by similarity.
-fn line(
+/// One group of rows as points in running order, carried to its speed by similarity.
+fn in_order(
     rows: &[CompressorRow],
     group: &Group,
     remarks: &mut Vec<Remark>,
-) -> Result<Line, MapError> {
+) -> Result<Vec<Point>, MapError> {
     let speed = group.speed;
     if group.rows.len() < POINTS_PER_LINE {
         let rows = group.rows.clone();
@@ -289,7 +295,7 @@ fn line(
     let evened = order::run(speed, &mut points)?;
     remarks.extend(group.remark(points.iter().map(|p| p.row).collect()));
     remarks.extend(evened);
-    Ok(Line::new(speed, points))
+    Ok(points)
 }
 
 /// A row as a point at the speed of its line: flow with speed, head with its square.

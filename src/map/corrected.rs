@@ -4,6 +4,8 @@
 //! m_c = m √(T1/T_ref) / (p1/p_ref), N_c = N / √(T1/T_ref)  (SAE J1826, turbocharger gas-stand
 //! code; form from memory).
 
+use super::error::MapError;
+
 /// The inlet state that a map's corrected values are corrected to.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reference {
@@ -11,6 +13,22 @@ pub struct Reference {
     pub temperature: f64,
     /// Total pressure, Pa.
     pub pressure: f64,
+}
+
+impl Reference {
+    /// The fault of a reference state that is not positive, if it has one.
+    pub(super) fn fault(self) -> Option<MapError> {
+        let Self {
+            temperature,
+            pressure,
+        } = self;
+        let positive = |value: f64| value.is_finite() && value > 0.0;
+        let possible = positive(temperature) && positive(pressure);
+        (!possible).then_some(MapError::Reference {
+            temperature,
+            pressure,
+        })
+    }
 }
 
 /// Corrected mass flow, kg/s at the map's reference state.

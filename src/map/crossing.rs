@@ -2,7 +2,7 @@
 
 use super::error::MapError;
 use super::head;
-use super::line::Line;
+use super::line::{Line, Quantity};
 
 /// Pieces that each interval between two points is cut into.
 const PIECES: u32 = 8;
@@ -36,9 +36,10 @@ fn vertices(line: &Line) -> Vec<Vertex> {
     for (pair, rows) in line.places().windows(2).zip(line.points().windows(2)) {
         for piece in 0..PIECES {
             let u = f64::from(piece) / f64::from(PIECES);
-            let here = line.at(pair[0] + u * (pair[1] - pair[0]));
-            let ratio = head::to_ratio(here.head.value);
-            result.push((here.flow.value, ratio, [rows[0].row, rows[1].row]));
+            let locus = line.locate(pair[0] + u * (pair[1] - pair[0]));
+            let flow = line.at(Quantity::Flow, &locus).value;
+            let ratio = head::to_ratio(line.at(Quantity::Head, &locus).value);
+            result.push((flow, ratio, [rows[0].row, rows[1].row]));
         }
     }
     let last = line.points()[line.points().len() - 1];

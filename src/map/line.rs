@@ -6,20 +6,27 @@
 //! the range of two neighbouring points by [`EFFICIENCY_OVERSHOOT`].
 
 use crate::numeric::dual::Dual;
-use crate::numeric::monotone;
+use crate::numeric::monotone::{self, Weights};
 
 /// What the curve of efficiency may overshoot along a line, and again across lines.
 pub const EFFICIENCY_OVERSHOOT: f64 = 0.0025;
 
-/// The three quantities a map knows at a place, each with its slope along the line.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Triple {
+/// The quantities that a line carries, as columns of its knots.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quantity {
     /// Corrected flow, kg/s.
-    pub flow: Dual,
+    Flow,
     /// Isentropic head over cp T_ref.
-    pub head: Dual,
+    Head,
     /// Isentropic efficiency.
-    pub efficiency: Dual,
+    Efficiency,
+}
+
+/// A place on a line found once: the interval between two knots and the share of the way.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Locus {
+    interval: usize,
+    weights: Weights,
 }
 
 /// A data point on a line, in the running order.
@@ -37,14 +44,6 @@ pub struct Point {
     pub row: usize,
 }
 
-/// A knot of the three cubics: values and slopes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Knot {
-    flow: Dual,
-    head: Dual,
-    efficiency: Dual,
-}
-
 /// A speed line; see the module's text.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line {
@@ -52,38 +51,59 @@ pub struct Line {
     largest_head: f64,
     points: Vec<Point>,
     place: Vec<f64>,
-    knots: Vec<Knot>,
+    /// Value and slope of flow, head and efficiency at each point.
+    knots: Vec<[Dual; 3]>,
+    /// Speed to the powers 0, 1 and 2, and their reciprocals.
+    powers: [(f64, f64); 3],
 }
 
 impl Line {
     /// Through points in running order; flows must not fall, and the first must rise.
-    pub fn new(speed: f64, points: Vec<Point>) -> Self {
-        let place = running_coordinate(&points);
+    ///
+    /// `knee` is the place that an upright end is to begin at; see [`common_knee`].
+    pub fn new(speed: f64, points: Vec<Point>, knee: Option<f64>) -> Self {
+        let (parameter, place) = running_coordinate(&points, knee);
         let column = |of: fn(&Point) -> f64| points.iter().map(of).collect::<Vec<f64>>();
         let flow = column(|p| p.flow);
         let head = column(|p| p.head);
         let efficiency = column(|p| p.efficiency);
-        let mut flow_slope = monotone::slopes(&place, &flow, 0.0);
+        let along = monotone::free_slopes(&parameter, &place);
+        let slopes = |y: &[f64], overshoot: f64| {
+            let raw = monotone::free_slopes(&parameter, y);
+            let mut slopes: Vec<f64> = raw.iter().zip(&along).map(|(dy, dt)| dy / dt).collect();
+            monotone::limit_slopes(&place, y, &mut slopes, overshoot);
+            slopes
+        };
+        let mut flow_slope = slopes(&flow, 0.0);
         // The continuation towards zero flow needs a way to go: a fifth of the secant at least.
         let first_secant = (flow[1] - flow[0]) / (place[1] - place[0]);
         flow_slope[0] = flow_slope[0].max(0.2 * first_secant);
-        let head_slope = monotone::slopes(&place, &head, 0.0);
-        let efficiency_slope = monotone::slopes(&place, &efficiency, EFFICIENCY_OVERSHOOT);
+        let head_slope = slopes(&head, 0.0);
+        let efficiency_slope = slopes(&efficiency, EFFICIENCY_OVERSHOOT);
         let knots = (0..points.len())
-            .map(|i| Knot {
-                flow: Dual::new(flow[i], flow_slope[i]),
-                head: Dual::new(head[i], head_slope[i]),
-                efficiency: Dual::new(efficiency[i], efficiency_slope[i]),
+            .map(|i| {
+                [
+                    Dual::new(flow[i], flow_slope[i]),
+                    Dual::new(head[i], head_slope[i]),
+                    Dual::new(efficiency[i], efficiency_slope[i]),
+                ]
             })
             .collect();
         let largest_head = head.iter().fold(0.0_f64, |a, b| a.max(*b));
+        let powers = [1.0, speed, speed * speed].map(|power| (power, power.recip()));
         Self {
             speed,
             largest_head,
             points,
             place,
             knots,
+            powers,
         }
+    }
+
+    /// Speed to a power (0, 1 or 2) and its reciprocal.
+    pub fn power(&self, power: usize) -> (f64, f64) {
+        self.powers[power]
     }
 
     /// Corrected speed, rpm.
@@ -111,21 +131,32 @@ impl Line {
         &self.place
     }
 
-    /// Flow, head and efficiency at a place in 0..1.
-    pub fn at(&self, place: f64) -> Triple {
-        let i = monotone::segment(&self.place, place);
-        let (a, b) = (&self.knots[i], &self.knots[i + 1]);
-        let width = self.place[i + 1] - self.place[i];
-        let u = (place - self.place[i]) / width;
-        let cubic = |a: Dual, b: Dual| {
-            let (value, slope) = monotone::hermite(a.value, b.value, a.slope, b.slope, width, u);
-            Dual::new(value, slope)
-        };
-        Triple {
-            flow: cubic(a.flow, b.flow),
-            head: cubic(a.head, b.head),
-            efficiency: cubic(a.efficiency, b.efficiency),
+    /// Finds a place in 0..1.
+    pub fn locate(&self, place: f64) -> Locus {
+        // Counted rather than searched: a dozen comparisons without a branch.
+        let inner = &self.place[1..self.place.len() - 1];
+        let interval = inner
+            .iter()
+            .map(|knot| usize::from(*knot <= place))
+            .sum::<usize>();
+        let (from, to) = (self.place[interval], self.place[interval + 1]);
+        let width = to - from;
+        Locus {
+            interval,
+            weights: Weights::new(width, (place - from) / width),
         }
+    }
+
+    /// Value and slope of one quantity at a place that was found.
+    #[inline]
+    pub fn at(&self, quantity: Quantity, Locus { interval, weights }: &Locus) -> Dual {
+        let column = quantity as usize;
+        let (a, b) = (
+            self.knots[*interval][column],
+            self.knots[interval + 1][column],
+        );
+        let (value, slope) = weights.cubic((a.value, b.value), (a.slope, b.slope));
+        Dual::new(value, slope)
     }
 
     /// Head straight between the points, at a place in 0..1.
@@ -180,29 +211,70 @@ impl Line {
     }
 }
 
-/// Length along the line up to each point, over the whole length.
-fn running_coordinate(points: &[Point]) -> Vec<f64> {
+/// The place at which the upright ends of all lines begin, if every line has one: their mean.
+///
+/// Put at one place, upright ends blend across speed into upright ends. Otherwise one line would
+/// still gain flow where the next already stands, and the blend could lean backwards.
+pub fn common_knee(lines: &[Vec<Point>]) -> Option<f64> {
+    let place = |points: &Vec<Point>| {
+        let knee = knee_index(points)?;
+        Some(running_coordinate(points, None).1[knee])
+    };
+    let sum: Option<f64> = lines.iter().map(place).sum();
+    sum.map(|sum| sum / lines.len() as f64)
+}
+
+/// Index of the first point of an upright end.
+fn knee_index(points: &[Point]) -> Option<usize> {
+    let choke = points[points.len() - 1].flow;
+    let knee = points.partition_point(|p| p.flow < choke);
+    (knee + 1 < points.len()).then_some(knee)
+}
+
+/// Parameter and place of each point: sums of the root of the chords, and of the chords themselves
+/// over the whole length, the two sides of a `knee` each scaled to its share.
+///
+/// Slopes are taken along the root of the chord (the centripetal parameter of Lee, Computer-Aided
+/// Design 21, 1989): it bends less between chords of unequal length. It never turns the end slope of
+/// place negative: with d the root of a chord, the end parabola gives d0 + (d0 - d1) d0/(d0 + d1) > 0.
+fn running_coordinate(points: &[Point], knee: Option<f64>) -> (Vec<f64>, Vec<f64>) {
     let range = |of: fn(&Point) -> f64| {
-        let (low, high) = points
+        let ends = points
             .iter()
             .map(of)
             .fold((f64::MAX, f64::MIN), |(low, high), v| {
                 (low.min(v), high.max(v))
             });
-        (high - low).max(1e-9 * high.abs())
+        (ends.1 - ends.0).max(1e-9 * ends.1.abs())
     };
     let flow_range = range(|p| p.flow);
     let ratio_range = range(|p| p.pressure_ratio);
-    let mut length = 0.0;
-    let mut along = vec![0.0];
-    for pair in points.windows(2) {
+    let chord = |pair: &[Point]| {
         let flow = (pair[1].flow - pair[0].flow) / flow_range;
         let ratio = (pair[1].pressure_ratio - pair[0].pressure_ratio) / ratio_range;
-        length += flow.hypot(ratio);
-        along.push(length);
+        flow.hypot(ratio)
+    };
+    let mut chords: Vec<f64> = points.windows(2).map(chord).collect();
+    let all = chords.len();
+    let (before, share) = knee_index(points).zip(knee).unwrap_or((all, 1.0));
+    for (part, share) in [(0..before, share), (before..all, 1.0 - share)] {
+        let length: f64 = chords[part.clone()].iter().sum();
+        chords[part]
+            .iter_mut()
+            .for_each(|chord| *chord *= share / length);
     }
-    for value in &mut along {
-        *value /= length;
-    }
-    along
+    let sums = |of: fn(f64) -> f64| {
+        let sum = |sum: &mut f64, chord: &f64| {
+            *sum += of(*chord);
+            Some(*sum)
+        };
+        std::iter::once(0.0)
+            .chain(chords.iter().scan(0.0, sum))
+            .collect::<Vec<f64>>()
+    };
+    let mut place = sums(|chord| chord);
+    // Both to the last bit, so that all lines agree in them.
+    place[before] = share;
+    place[all] = 1.0;
+    (sums(f64::sqrt), place)
 }

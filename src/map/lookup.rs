@@ -4,7 +4,7 @@
 //! line or do not settle, a bracketed search. Across the map: a damped Newton step in speed and
 //! place with exact gradients, and where that does not settle, a bracketed search over speed.
 
-use super::surface::{Spot, Surface};
+use super::surface::{Gradient, Surface};
 use crate::numeric::bracketed;
 
 /// Share of the slowest line's speed that counts as standing still.
@@ -15,6 +15,8 @@ const FREE_STEPS: usize = 8;
 const MAP_STEPS: usize = 30;
 /// Relative agreement that ends a search: a few units in the last place.
 const TIGHT: f64 = 4e-16;
+/// Relative miss from which one more Newton step across the map needs no check.
+const NEAR: f64 = 1e-12;
 /// Parts into which a line is cut to find where it turns over.
 const SCAN: u32 = 48;
 
@@ -62,19 +64,19 @@ impl Surface {
             line.guess_at_flow(flow * (line.speed() / speed))
         });
         let miss = |place: f64| {
-            let here = self.at(speed, place).flow;
+            let here = self.flow(speed, place);
             (here.value - flow, here.by_place)
         };
         if let Some(place) = free_newton(miss, guess, TIGHT * flow) {
             return place;
         }
-        let surge = self.at(speed, 0.0);
-        if flow < surge.flow.value {
-            return Self::place_beyond_surge(&surge, flow);
+        let surge = self.flow(speed, 0.0);
+        if flow < surge.value {
+            return Self::place_beyond_surge(surge, flow);
         }
-        let choke = self.at(speed, 1.0);
-        if flow > choke.flow.value {
-            return Self::place_beyond_choke(&choke, flow);
+        let choke = self.flow(speed, 1.0);
+        if flow > choke.value {
+            return Self::place_beyond_choke(choke, flow);
         }
         bracketed::first_not_below(miss, (0.0, 1.0), guess, TIGHT * flow)
     }
@@ -87,7 +89,7 @@ impl Surface {
         });
         // Negated, so that the falling side of the line is a rising function of place.
         let miss = |place: f64| {
-            let here = self.at(speed, place).head;
+            let here = self.head(speed, place);
             (head - here.value, -here.by_place)
         };
         let enough = TIGHT * head.abs().max(0.01);
@@ -108,7 +110,7 @@ impl Surface {
         while miss(far).0 < 0.0 && far < 1e6 {
             far *= 2.0;
         }
-        let edge = self.at(speed, 1.0).head;
+        let edge = self.head(speed, 1.0);
         let straight = if edge.by_place < 0.0 {
             miss(1.0).0.abs() / -edge.by_place
         } else {
@@ -125,11 +127,17 @@ impl Surface {
         miss: impl Fn(f64) -> (f64, f64) + Copy,
         enough: f64,
     ) -> Found {
-        let surge = self.at(speed, 0.0);
-        let on_falling_surge = self.single_peaked() && surge.head.by_place < 0.0;
-        if on_falling_surge && surge.head.value < head {
-            return Self::head_place_beyond_surge(&surge, head)
-                .map_or(Found::Peak(-1.0), Found::At);
+        let surge = self.head(speed, 0.0);
+        let on_falling_surge = self.single_peaked() && surge.by_place < 0.0;
+        let missing = head - surge.value;
+        if on_falling_surge && missing.abs() <= enough.max(1e-14 * head.abs()) {
+            return Found::At(0.0);
+        }
+        if on_falling_surge && missing > 0.0 {
+            return Self::head_place_beyond_surge(surge, head).map_or(Found::Peak(-1.0), Found::At);
+        }
+        if self.single_peaked() {
+            return self.falling_side(speed, head, enough);
         }
         let step = 1.0 / f64::from(SCAN);
         let mut best = (1.0, f64::INFINITY);
@@ -144,13 +152,12 @@ impl Surface {
                 best = (place, missing);
             }
         }
-        if best.0 <= 0.0 && surge.head.by_place < 0.0 {
-            return Self::head_place_beyond_surge(&surge, head)
-                .map_or(Found::Peak(-1.0), Found::At);
+        if best.0 <= 0.0 && surge.by_place < 0.0 {
+            return Self::head_place_beyond_surge(surge, head).map_or(Found::Peak(-1.0), Found::At);
         }
         // The peak lies between the neighbours of the best: where head stops rising.
         let (low, high) = ((best.0 - step).max(0.0), (best.0 + step).min(1.0));
-        let falling = |place: f64| (-self.at(speed, place).head.by_place, 0.0);
+        let falling = |place: f64| (-self.head(speed, place).by_place, 0.0);
         let peak = bracketed::first_not_below(falling, (low, high), best.0, 0.0);
         if miss(peak).0 > enough {
             return Found::Peak(peak);
@@ -158,17 +165,41 @@ impl Surface {
         Found::At(bracketed::first_not_below(miss, (peak, high), high, enough))
     }
 
+    /// On a line with one peak: the falling side where it has the head, else the peak.
+    fn falling_side(&self, speed: f64, head: f64, enough: f64) -> Found {
+        // The rising side counts as not yet there, so that without a root the peak is closed in on.
+        let miss = |place: f64| {
+            let here = self.head(speed, place);
+            if here.by_place > 0.0 {
+                (-1.0, 0.0)
+            } else {
+                (head - here.value, -here.by_place)
+            }
+        };
+        let place = bracketed::first_not_below(miss, (0.0, 1.0), 0.5, enough);
+        let missing = head - self.head(speed, place).value;
+        if missing.abs() <= 1e-12 * head.abs().max(0.01) {
+            Found::At(place)
+        } else {
+            Found::Peak(place)
+        }
+    }
+
     /// The other place with this head, on the surge side of a line that turns over.
     pub(super) fn other_place(&self, speed: f64, head: f64, place: f64) -> Option<f64> {
-        let surge = self.at(speed, 0.0);
-        if surge.head.by_place <= 0.0 || surge.head.value >= head || place <= 0.0 {
+        let surge = self.head(speed, 0.0);
+        let below = surge.value - head;
+        if surge.by_place <= 0.0 || below > 1e-12 * head.abs() || place <= 0.0 {
             return None;
         }
+        if below >= 0.0 {
+            return Some(0.0);
+        }
         let miss = |at: f64| {
-            let here = self.at(speed, at).head;
+            let here = self.head(speed, at);
             (here.value - head, here.by_place)
         };
-        let near = (head - surge.head.value) / surge.head.by_place;
+        let near = (head - surge.value) / surge.by_place;
         let enough = TIGHT * head.abs();
         let found = bracketed::first_not_below(miss, (0.0, place), near.min(0.5 * place), enough);
         (found < place * (1.0 - 1e-6)).then_some(found)
@@ -177,11 +208,11 @@ impl Surface {
     /// Speed and place with this flow (above 0) and head.
     pub(super) fn speed_and_place(&self, flow: f64, head: f64) -> (f64, f64) {
         let (mut speed, mut place) = self.map_guess(flow, head);
-        let head_size = head.abs().max(0.05);
-        let size = |spot: &Spot| {
-            ((spot.flow.value - flow) / flow).abs() + ((spot.head.value - head) / head_size).abs()
+        let head_size = head.abs().max(0.005);
+        let size = |(m, h): &(Gradient, Gradient)| {
+            ((m.value - flow) / flow).abs() + ((h.value - head) / head_size).abs()
         };
-        let mut spot = self.at(speed, place);
+        let mut spot = self.flow_and_head(speed, place);
         let mut miss = size(&spot);
         for _ in 0..MAP_STEPS {
             if miss < 4.0 * TIGHT {
@@ -190,13 +221,17 @@ impl Surface {
             let Some((speed_step, place_step)) = newton_step(&spot, flow, head) else {
                 break;
             };
+            if miss < NEAR {
+                // The square of such a miss is beyond the last digit.
+                return (speed + speed_step, place + place_step);
+            }
             let limit = (0.3 * speed / speed_step.abs())
                 .min(0.3 / place_step.abs())
                 .min(1.0);
             let mut share = limit;
             loop {
                 let next = (speed + share * speed_step, place + share * place_step);
-                let there = self.at(next.0, next.1);
+                let there = self.flow_and_head(next.0, next.1);
                 let size_there = size(&there);
                 if size_there < miss {
                     (speed, place, spot, miss) = (next.0, next.1, there, size_there);
@@ -224,7 +259,7 @@ impl Surface {
         let rest = AT_REST * self.speeds().0;
         let miss = |speed: f64| {
             let place = self.place_at_flow(speed, flow);
-            (self.at(speed, place).head.value - head, 0.0)
+            (self.head(speed, place).value - head, 0.0)
         };
         let mut high = self.speeds().1;
         let mut doublings = 0;
@@ -282,29 +317,31 @@ fn first_guess(speed: f64, here: f64, head: f64, place: f64) -> (f64, f64) {
 /// Newton steps inside 0..1, or `None` when they leave it or do not settle.
 fn free_newton(miss: impl Fn(f64) -> (f64, f64), guess: f64, enough: f64) -> Option<f64> {
     let mut place = guess;
+    let mut last_step = f64::INFINITY;
     for _ in 0..FREE_STEPS {
         let (value, slope) = miss(place);
         if value.abs() <= enough {
             return Some(place);
         }
-        // A slope of the wrong sign is the wrong side of a peak.
         let step = -value / slope;
         let next = place + step;
+        // A slope of the wrong sign is the wrong side of a peak.
         if slope <= 0.0 || !(0.0..=1.0).contains(&next) {
             return None;
         }
-        // The step squared is beyond the last digit.
-        if step.abs() < 1e-9 {
+        // Once steps shrink as their squares, that of 1e-8 is beyond the last digit; where they only
+        // halve (flow stops rising at a knee) the error is as large as the step itself.
+        let settles = (step / last_step).abs() < 0.01;
+        if step.abs() < 1e-11 || settles && step.abs() < 1e-8 {
             return Some(next);
         }
-        place = next;
+        (place, last_step) = (next, step);
     }
     None
 }
 
 /// The Newton step in speed and place, if the gradients determine one.
-fn newton_step(spot: &Spot, flow: f64, head: f64) -> Option<(f64, f64)> {
-    let (m, h) = (spot.flow, spot.head);
+fn newton_step((m, h): &(Gradient, Gradient), flow: f64, head: f64) -> Option<(f64, f64)> {
     let (flow_gap, head_gap) = (flow - m.value, head - h.value);
     let determinant = m.by_speed * h.by_place - m.by_place * h.by_speed;
     let speed = (flow_gap * h.by_place - head_gap * m.by_place) / determinant;

@@ -91,12 +91,7 @@ impl CompressorMap {
     pub fn margins(&self, point: &MapPoint) -> Margins {
         let flow = point.flow.0.max(f64::MIN_POSITIVE);
         let speed = point.speed.0;
-        let choke = self
-            .surface
-            .at(speed, 1.0)
-            .flow
-            .value
-            .max(f64::MIN_POSITIVE);
+        let choke = self.surface.flow(speed, 1.0).value.max(f64::MIN_POSITIVE);
         Margins {
             surge_at_same_ratio: self
                 .surge_flow_at_ratio(point.pressure_ratio)
@@ -131,38 +126,36 @@ impl CompressorMap {
 
     /// Flow of the surge edge at a head that lies between two speeds.
     fn edge_flow(&self, head: f64, (low, high): (f64, f64)) -> f64 {
-        let rising = self.surface.at(high, 0.0).head.value >= self.surface.at(low, 0.0).head.value;
+        let rising = self.surface.head(high, 0.0).value >= self.surface.head(low, 0.0).value;
         let sign = if rising { 1.0 } else { -1.0 };
         let miss = |speed: f64| {
-            let here = self.surface.at(speed, 0.0).head;
+            let here = self.surface.head(speed, 0.0);
             (sign * (here.value - head), sign * here.by_speed)
         };
         let speed = bracketed::first_not_below(miss, (low, high), low, 0.0);
-        self.surface.at(speed, 0.0).flow.value
+        self.surface.flow(speed, 0.0).value
     }
 
     /// Corrected flow of the surge line at a speed, rpm, in kg/s.
     pub fn surge_flow_at_speed(&self, speed: f64) -> f64 {
-        let own_end = self.surface.at(speed, 0.0).flow.value;
+        let own_end = self.surface.flow(speed, 0.0).value;
         let Some(line) = &self.surge_line else {
             return own_end;
         };
         // Where the speed line meets the surge line: flow beyond it on the stable side.
         let beyond = |place: f64| {
             let here = self.surface.at(speed, place);
-            let surge = line
-                .at_ratio(head::to_ratio(here.head.value))
-                .unwrap_or(f64::MAX);
-            (here.flow.value - surge, 0.0)
+            let surge = line.at_ratio(head::to_ratio(here.head)).unwrap_or(f64::MAX);
+            (here.flow - surge, 0.0)
         };
         let (low, high) = (-1.0, 1.0);
         if beyond(high).0 < 0.0 {
-            return self.surface.at(speed, high).flow.value;
+            return self.surface.flow(speed, high).value;
         }
         if beyond(low).0 >= 0.0 {
-            return self.surface.at(speed, low).flow.value;
+            return self.surface.flow(speed, low).value;
         }
         let place = bracketed::first_not_below(beyond, (low, high), 0.0, 0.0);
-        self.surface.at(speed, place).flow.value
+        self.surface.flow(speed, place).value
     }
 }

@@ -9,6 +9,11 @@
 //! joins the lines by similarity, [`surface`] goes on beyond surge and choke, [`lookup`] finds speed
 //! and place from any two values, and [`compressor`] is what callers hold.
 //!
+//! For drawing: [`outline`] gives lines and edges, [`island`] contours of efficiency.
+//!
+//! Displacement superchargers ([`supercharger`]) and turbines ([`turbine`]) are lines over a ratio,
+//! joined by [`sheet`].
+//!
 //! Similarity is counted with a constant gas; see [`head`].
 
 pub mod across;
@@ -18,18 +23,24 @@ pub mod crossing;
 pub mod error;
 pub mod grouping;
 pub mod head;
+pub mod island;
 pub mod line;
 pub mod lookup;
 pub mod margin;
 pub mod order;
+pub mod outline;
 pub mod region;
+pub mod sheet;
+pub mod supercharger;
 pub mod surface;
+pub mod turbine;
 
 pub use compressor::{CompressorMap, CompressorRow, MapPoint};
 pub use corrected::{CorrectedFlow, CorrectedSpeed, Reference};
 pub use error::{Column, MapError, Remark};
+pub use island::{Island, efficiency_islands};
 pub use margin::{Margins, SurgeLine};
+pub use outline::{FlowAndRatio, SpeedLine};
 pub use region::Region;
-
-mod stub;
-pub use stub::*;
+pub use supercharger::{SuperchargerMap, SuperchargerPoint, SuperchargerRow};
+pub use turbine::{TurbineMap, TurbinePoint, TurbineRow};

@@ -34,7 +34,7 @@ pub fn run(speed: f64, points: &mut [Point]) -> Result<Option<Remark>, MapError>
         upright.sort_by(|a, b| b.pressure_ratio.total_cmp(&a.pressure_ratio));
         even_out(speed, upright)
     };
-    refuse_equal_flows(points)?;
+    refuse_equal_flows(&points[..=start])?;
     Ok(remark)
 }
 
@@ -73,12 +73,10 @@ fn even_out(speed: f64, points: &mut [Point]) -> Option<Remark> {
     })
 }
 
-/// One flow with two ratios is legal at the choke end only.
+/// One flow with two ratios is legal at the choke end only, which begins at the last point given.
 fn refuse_equal_flows(points: &[Point]) -> Result<(), MapError> {
-    let choke = points[points.len() - 1].flow;
     for pair in points.windows(2) {
-        let rises = pair[1].flow > pair[0].flow;
-        if !rises && pair[0].flow < choke {
+        if pair[1].flow <= pair[0].flow {
             let (first, second) = (pair[0].row.min(pair[1].row), pair[0].row.max(pair[1].row));
             return Err(MapError::Contradiction { first, second });
         }

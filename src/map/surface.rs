@@ -11,15 +11,14 @@
 //!   that at rest the machine is a plain resistance. Work keeps its slope and levels out, since
 //!   efficiency has no meaning where the ratio falls to 1.
 
-use super::across::{self, Field};
-use super::line::Line;
+use super::across::{Across, Field, share_changed};
+use super::line::{Line, Quantity};
+use crate::numeric::dual::Dual;
 
 /// Length in places over which a slope levels out beyond an edge.
 const LEVEL: f64 = 0.25;
-/// The smallest efficiency a continuation goes to.
-const LEAST_EFFICIENCY: f64 = 0.05;
-/// The smallest share of its edge value that head (surge) or work (choke) goes to.
-const LEAST_SHARE: f64 = 0.1;
+/// The smallest efficiency that is divided by.
+const LEAST_EFFICIENCY: f64 = 1e-4;
 
 /// A value with its derivatives along place and speed.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -36,9 +35,9 @@ pub struct Gradient {
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Spot {
     /// Corrected flow, kg/s.
-    pub flow: Gradient,
+    pub flow: f64,
     /// Isentropic head over cp T_ref.
-    pub head: Gradient,
+    pub head: f64,
     /// Work over cp T_ref.
     pub work: f64,
     /// Isentropic efficiency; 0 where the ratio is 1 or less.
@@ -95,31 +94,53 @@ impl Surface {
         )
     }
 
-    /// The surface at a speed, rpm (not negative), and any place.
+    /// Flow at a speed, rpm (not negative), and any place.
+    pub fn flow(&self, speed: f64, place: f64) -> Gradient {
+        let edge = Across::new(&self.lines, speed, place.clamp(0.0, 1.0));
+        flow(&edge.field(Quantity::Flow), place)
+    }
+
+    /// Head over cp T_ref at a speed, rpm (not negative), and any place.
+    pub fn head(&self, speed: f64, place: f64) -> Gradient {
+        let edge = Across::new(&self.lines, speed, place.clamp(0.0, 1.0));
+        head(&edge.field(Quantity::Head), place, self.fall(speed))
+    }
+
+    /// Flow and head at a speed, rpm (not negative), and any place.
+    pub fn flow_and_head(&self, speed: f64, place: f64) -> (Gradient, Gradient) {
+        let edge = Across::new(&self.lines, speed, place.clamp(0.0, 1.0));
+        let flow = flow(&edge.field(Quantity::Flow), place);
+        (
+            flow,
+            head(&edge.field(Quantity::Head), place, self.fall(speed)),
+        )
+    }
+
+    /// Everything at a speed, rpm (not negative), and any place.
     pub fn at(&self, speed: f64, place: f64) -> Spot {
-        let edge = across::at(&self.lines, speed, place.clamp(0.0, 1.0));
-        if place < 0.0 {
-            return beyond_surge(&edge, -place);
-        }
-        if place > 1.0 {
-            let size = self.head_size * speed * speed;
-            let size_slope = 2.0 * self.head_size * speed;
-            return beyond_choke(&edge, place - 1.0, size, size_slope);
-        }
-        let efficiency = edge.efficiency.value.value.clamp(LEAST_EFFICIENCY, 1.0);
-        let head = Gradient::from(&edge.head);
+        let edge = Across::new(&self.lines, speed, place.clamp(0.0, 1.0));
+        let edge_flow = edge.field(Quantity::Flow);
+        let edge_head = edge.field(Quantity::Head);
+        let edge_efficiency = edge.field(Quantity::Efficiency);
+        let head = head(&edge_head, place, self.fall(speed)).value;
+        let (work, efficiency) = work(&edge_head, &edge_efficiency, place, head);
         Spot {
-            flow: Gradient::from(&edge.flow),
+            flow: flow(&edge_flow, place).value,
             head,
-            work: head.value / efficiency,
+            work,
             efficiency,
         }
     }
 
+    /// Size of the fall of head beyond choke at a speed, and its derivative by speed.
+    fn fall(&self, speed: f64) -> (f64, f64) {
+        (self.head_size * speed * speed, 2.0 * self.head_size * speed)
+    }
+
     /// Place beyond choke where the flow is reached, from the edge at place 1.
-    pub fn place_beyond_choke(edge: &Spot, flow: f64) -> f64 {
+    pub fn place_beyond_choke(edge: Gradient, flow: f64) -> f64 {
         // m x²/2 + m' x - (flow - m) = 0, the root that is not negative.
-        let (m, slope) = (edge.flow.value, edge.flow.by_place.max(0.0));
+        let (m, slope) = (edge.value, edge.by_place.max(0.0));
         let over = (flow - m).max(0.0);
         let root = (slope * slope + 2.0 * m * over).sqrt();
         1.0 + if over > 0.0 {
@@ -130,17 +151,17 @@ impl Surface {
     }
 
     /// Place beyond surge where the flow is reached, from the edge at place 0.
-    pub fn place_beyond_surge(edge: &Spot, flow: f64) -> f64 {
-        let m = edge.flow.value;
-        (1.0 - m / flow) * m / surge_slope(m, edge.flow.by_place)
+    pub fn place_beyond_surge(edge: Gradient, flow: f64) -> f64 {
+        let m = edge.value;
+        (1.0 - m / flow) * m / surge_slope(m, edge.by_place)
     }
 
     /// Place beyond surge where the head is reached, if the continuation gets there before -1.
-    pub fn head_place_beyond_surge(edge: &Spot, head: f64) -> Option<f64> {
-        if edge.head.by_place >= 0.0 {
+    pub fn head_place_beyond_surge(edge: Gradient, head: f64) -> Option<f64> {
+        if edge.by_place >= 0.0 {
             return None;
         }
-        let levelled = (edge.head.value - head) / edge.head.by_place;
+        let levelled = (edge.value - head) / edge.by_place;
         let x = levelled / (1.0 - levelled / LEVEL);
         (levelled < LEVEL && x <= 1.0).then_some(-x)
     }
@@ -151,61 +172,108 @@ fn surge_slope(flow: f64, slope: f64) -> f64 {
     slope.max(0.05 * flow)
 }
 
-fn beyond_surge(edge: &across::State, x: f64) -> Spot {
-    let flow = Gradient::from(&edge.flow);
-    let slope = surge_slope(flow.value, flow.by_place);
-    let sum = flow.value + slope * x;
-    let ratio = flow.value / sum;
-    let sum_by_speed = flow.by_speed + edge.flow.by_speed.slope * x;
-    let head = Gradient::from(&edge.head);
+/// a/b where b is positive, else 0: at rest everything vanishes together.
+fn over(a: f64, b: f64) -> f64 {
+    if b > 0.0 { a / b } else { 0.0 }
+}
+
+/// e^x for a fall, 1 for a rise: what is left of a positive value that keeps falling.
+fn left_of(change: f64) -> f64 {
+    change.min(0.0).exp()
+}
+
+/// Flow from its value and slopes at the nearest place within 0..1.
+fn flow(edge: &Field, place: f64) -> Gradient {
+    let at = Gradient::from(edge);
+    if place < 0.0 {
+        let x = -place;
+        let slope = surge_slope(at.value, at.by_place);
+        let ratio = 1.0 / (1.0 + over(slope, at.value) * x);
+        let sum_by_speed = at.by_speed + edge.by_speed.slope * x;
+        return Gradient {
+            value: at.value * ratio,
+            by_place: slope * ratio * ratio,
+            by_speed: ratio * (2.0 * at.by_speed - ratio * sum_by_speed),
+        };
+    }
+    if place > 1.0 {
+        let x = place - 1.0;
+        let square = 1.0 + 0.5 * x * x;
+        // Lines of very unlike shape can blend into a flow that falls towards the edge.
+        let slope = at.by_place.max(0.0);
+        return Gradient {
+            value: at.value * square + slope * x,
+            by_place: at.value * x + slope,
+            by_speed: at.by_speed * square + edge.by_speed.slope * x,
+        };
+    }
+    at
+}
+
+/// Head from its value and slopes at the nearest place within 0..1; `fall` scales its fall.
+fn head(edge: &Field, place: f64, (size, size_by_speed): (f64, f64)) -> Gradient {
+    if place < 0.0 {
+        return surge_head(edge, -place);
+    }
+    let at = Gradient::from(edge);
+    if place > 1.0 {
+        let x = place - 1.0;
+        let fall = 0.5 * x * x + 0.25 * x.powi(4);
+        return Gradient {
+            value: at.value + at.by_place * x - size * fall,
+            by_place: at.by_place - size * (x + x.powi(3)),
+            by_speed: at.by_speed + edge.by_speed.slope * x - size_by_speed * fall,
+        };
+    }
+    at
+}
+
+/// Head beyond surge: on with its slope, levelling out; a fall never reaches 0.
+fn surge_head(edge: &Field, x: f64) -> Gradient {
+    let head = Gradient::from(edge);
     let room = 1.0 + x / LEVEL;
     let levelled = x / room;
-    let least = LEAST_SHARE * head.value;
-    let efficiency = edge.efficiency.value.value - edge.efficiency.value.slope * levelled;
-    let efficiency = efficiency.clamp(LEAST_EFFICIENCY, 1.0);
-    let head = Gradient {
-        value: (head.value - head.by_place * levelled).max(least),
-        by_place: head.by_place / (room * room),
-        by_speed: head.by_speed - edge.head.by_speed.slope * levelled,
-    };
-    Spot {
-        flow: Gradient {
-            value: flow.value * ratio,
-            by_place: slope * ratio * ratio,
-            by_speed: ratio * (2.0 * flow.by_speed - ratio * sum_by_speed),
-        },
-        head,
-        work: head.value / efficiency,
-        efficiency,
+    let fall = head.by_place * levelled;
+    if fall <= 0.0 {
+        return Gradient {
+            value: head.value - fall,
+            by_place: head.by_place / (room * room),
+            by_speed: head.by_speed - edge.by_speed.slope * levelled,
+        };
+    }
+    let relative = over(fall, head.value);
+    let left = left_of(-relative);
+    Gradient {
+        value: head.value * left,
+        by_place: head.by_place * left / (room * room),
+        by_speed: left * (head.by_speed * (1.0 + relative) - edge.by_speed.slope * levelled),
     }
 }
 
-fn beyond_choke(edge: &across::State, x: f64, size: f64, size_slope: f64) -> Spot {
-    let flow = Gradient::from(&edge.flow);
-    let head = Gradient::from(&edge.head);
-    let (square, fall) = (0.5 * x * x, 0.5 * x * x + 0.25 * x.powi(4));
-    let eta = edge.efficiency.value.value.clamp(LEAST_EFFICIENCY, 1.0);
-    let edge_work = head.value / eta;
-    let work_slope = (head.by_place - edge_work * edge.efficiency.value.slope) / eta;
-    let work = (edge_work + work_slope * x / (1.0 + x / LEVEL)).max(LEAST_SHARE * edge_work);
-    let head = Gradient {
-        value: head.value + head.by_place * x - size * fall,
-        by_place: head.by_place - size * (x + x.powi(3)),
-        by_speed: head.by_speed + edge.head.by_speed.slope * x - size_slope * fall,
-    };
-    let efficiency = if work > 0.0 {
-        (head.value / work).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
-    Spot {
-        flow: Gradient {
-            value: flow.value * (1.0 + square) + flow.by_place * x,
-            by_place: flow.value * x + flow.by_place,
-            by_speed: flow.by_speed * (1.0 + square) + edge.flow.by_speed.slope * x,
-        },
-        head,
-        work,
-        efficiency,
+/// Work over cp T_ref and efficiency, from the edge and the head at the place itself.
+fn work(edge_head: &Field, edge_efficiency: &Field, place: f64, head: f64) -> (f64, f64) {
+    let eta = edge_efficiency.value.value.clamp(LEAST_EFFICIENCY, 1.0);
+    let eta_slope = edge_efficiency.value.slope;
+    if place < 0.0 {
+        let change = Dual::constant(eta_slope * place / (1.0 - place / LEVEL));
+        let eta = share_changed(Dual::constant(eta), change)
+            .0
+            .value
+            .max(LEAST_EFFICIENCY);
+        return (head / eta, eta);
     }
+    if place > 1.0 {
+        let x = place - 1.0;
+        let edge = edge_head.value.value / eta;
+        let slope = (edge_head.value.slope - edge * eta_slope) / eta;
+        let change = slope * x / (1.0 + x / LEVEL);
+        let risen = edge + change;
+        let work = if change > 0.0 {
+            risen
+        } else {
+            edge * left_of(over(change, edge))
+        };
+        return (work, over(head, work).clamp(0.0, 1.0));
+    }
+    (head / eta, eta)
 }

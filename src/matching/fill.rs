@@ -23,6 +23,7 @@ pub(super) fn fill(solver: &Solver, found: &Found, out: &mut Match) {
     let (setup, record) = (&solver.setup, &solver.work.record);
     out.rpm = setup.rpm;
     out.air_mass_flow = record.flow;
+    out.manifold_pressure = record.manifold.map_or(0.0, |state| state.pressure);
     out.fuel_mass_flow = record.charge.map(|charge| charge.fuel_flow);
     out.air_fuel_ratio = record.charge.map(|charge| charge.air_fuel_ratio);
     out.lambda = record.charge.map(|charge| charge.lambda);
@@ -119,6 +120,7 @@ fn stages(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
             pressure_ratio,
             efficiency: stage_efficiency(&setup.gas, &noted.inlet, &noted.outlet),
             mass_flow: noted.own_flow,
+            outlet_temperature: noted.outlet.temperature,
             power_to_air: noted.power,
             shaft_power: noted.shaft_power,
             crank_power: noted.crank_power,

@@ -7,6 +7,8 @@ pub struct Match {
     pub rpm: f64,
     /// Flow of moist air into the engine, kg/s.
     pub air_mass_flow: f64,
+    /// Absolute manifold pressure, Pa.
+    pub manifold_pressure: f64,
     /// Fuel flow, kg/s, where a fuel is given.
     pub fuel_mass_flow: Option<f64>,
     /// Mass of dry air per mass of fuel, where a fuel is given.
@@ -88,6 +90,8 @@ pub struct StageState {
     pub efficiency: Option<f64>,
     /// The stage's own flow, kg/s.
     pub mass_flow: f64,
+    /// Temperature behind it, K.
+    pub outlet_temperature: f64,
     /// Power given to the air, W.
     pub power_to_air: f64,
     /// Power at its shaft, W, where its mechanics are known.

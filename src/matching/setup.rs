@@ -6,7 +6,7 @@ use super::layout::{ExhaustSide, Layout};
 use super::variables::{MOST, Variable};
 use crate::air_path::{AirState, CompressorPerformance, Part, Supercharger, SuperchargerKind};
 use crate::engine::Strokes;
-use crate::exhaust::TurbineEfficiency;
+use crate::exhaust::{Swallowing, TurbineEfficiency};
 use crate::gas::{Gas, HumidAir, Moles};
 use crate::numeric::newton::MAX_UNKNOWNS;
 
@@ -220,7 +220,10 @@ fn variables(
             &installation.air_path[*part],
             Part::TurboCompressor(turbo) if matches!(turbo.performance, CompressorPerformance::Map)
         );
-        if matches!(described.efficiency, TurbineEfficiency::BladeSpeed { .. }) && !has_speed {
+        let many_lines =
+            matches!(&described.swallowing, Swallowing::Map(map) if map.lines().len() > 1);
+        let by_blades = matches!(described.efficiency, TurbineEfficiency::BladeSpeed { .. });
+        if (by_blades || many_lines) && !has_speed {
             return Err(LayoutError::SpeedUnknown(turbine + 1));
         }
         variables.push(Variable::Climb { turbine });

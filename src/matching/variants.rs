@@ -1,8 +1,9 @@
 //! The same installation under another assumption, and the pulley's own boost.
 
 use super::{Installation, Layout, Match};
-use crate::air_path::{CompressorPerformance, Part, PrescribedStage, SuperchargerKind};
+use crate::air_path::{CompressorPerformance, Part, SuperchargerKind};
 use crate::engine::{Burned, Strokes};
+use crate::exhaust::TurbineEfficiency;
 use crate::numeric::Schedule;
 
 /// Why the manifold pressure of a displacement supercharger is what it is, as a product that can be
@@ -75,22 +76,23 @@ impl Installation {
         })
     }
 
-    /// The same with the supercharger alone: no turbines, and every turbo compressor that one of
-    /// them drives does nothing (pressure ratio 1, no work). A pipe stays.
+    /// The same with the supercharger alone: the wheels give nothing and the compressors that they
+    /// drive rest at a pressure ratio of 1; the turbines stay in the way of the exhaust. To be asked
+    /// with [`super::Solver::at_rest`].
     #[must_use]
     pub fn supercharger_alone(&self) -> Self {
         let mut alone = self.clone();
-        alone.turbines.clear();
         for part in &mut alone.air_path {
             if let Part::TurboCompressor(turbo) = part
                 && !matches!(turbo.performance, CompressorPerformance::Prescribed(_))
             {
-                turbo.performance = CompressorPerformance::Prescribed(PrescribedStage {
-                    pressure_ratio: Schedule::constant(1.0),
-                    efficiency: Some(Schedule::constant(1.0)),
-                });
+                turbo.performance = CompressorPerformance::Efficiency(Schedule::constant(1.0));
                 turbo.map = None;
             }
+        }
+        for turbine in &mut alone.turbines {
+            turbine.efficiency = TurbineEfficiency::Figure(0.0);
+            turbine.wastegate = None;
         }
         alone
     }

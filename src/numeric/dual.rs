@@ -3,7 +3,7 @@
 //! Source: the dual-number arithmetic of any text on automatic differentiation, e.g. Griewank and
 //! Walther, *Evaluating Derivatives* (2008), chapter 3; from memory.
 
-use std::ops::{Add, Mul, Neg, Sub};
+use std::ops::{Add, Div, Mul, Neg, Sub};
 
 /// A value and its derivative with respect to the one variable under study.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -23,6 +23,20 @@ impl Dual {
     /// A value that does not vary.
     pub const fn constant(value: f64) -> Self {
         Self { value, slope: 0.0 }
+    }
+
+    /// The exponential function.
+    #[must_use]
+    pub fn exp(self) -> Self {
+        let value = self.value.exp();
+        Self::new(value, self.slope * value)
+    }
+
+    /// √(x² + `ease`²): the magnitude, without its kink at zero. `ease` must be above 0.
+    #[must_use]
+    pub fn soft_magnitude(self, ease: f64) -> Self {
+        let magnitude = (self.value * self.value + ease * ease).sqrt();
+        Self::new(magnitude, self.slope * self.value / magnitude)
     }
 }
 
@@ -54,6 +68,22 @@ impl Mul<f64> for Dual {
     }
 }
 
+impl Mul for Dual {
+    type Output = Self;
+    fn mul(self, other: Self) -> Self {
+        let slope = self.slope * other.value + self.value * other.slope;
+        Self::new(self.value * other.value, slope)
+    }
+}
+
+impl Div for Dual {
+    type Output = Self;
+    fn div(self, other: Self) -> Self {
+        let value = self.value / other.value;
+        Self::new(value, (self.slope - value * other.slope) / other.value)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::Dual;
@@ -63,5 +93,15 @@ mod tests {
         let x = Dual::new(3.0, 1.0);
         let y = (x * 2.0 - Dual::constant(1.0)) + (-x);
         assert_eq!(y, Dual::new(2.0, 1.0));
+    }
+
+    #[test]
+    fn products_quotients_and_magnitudes_follow_the_rules_of_the_textbook() {
+        let x = Dual::new(3.0, 1.0);
+        assert_eq!(x * x, Dual::new(9.0, 6.0));
+        let reciprocal = Dual::constant(1.0) / x;
+        assert!((reciprocal.slope + 1.0 / 9.0).abs() < 1e-16);
+        let magnitude = Dual::new(-3.0, 2.0).soft_magnitude(4.0);
+        assert_eq!(magnitude, Dual::new(5.0, -1.2));
     }
 }

@@ -23,6 +23,26 @@ pub fn three_point<T: Number>(before: T, after: T, width_before: f64, width_afte
     before * (width_after / both) + after * (width_before / both)
 }
 
+/// Slope at a point from the four secants around it, leaning to the side that bends less.
+///
+/// `secants` are those of the second and first interval before, and of the first and second after.
+/// The parabola's weights are multiplied by those of Akima's method (J. ACM 17, 1970) in the form
+/// that also counts the size of the secants (known as modified Akima), with the magnitudes smoothed
+/// by `ease` so that the slope itself varies smoothly. Second order, as the parabola; a single line
+/// that stands out pulls its neighbours less.
+pub fn leaning(
+    [d0, d1, d2, d3]: [Dual; 4],
+    width_before: f64,
+    width_after: f64,
+    ease: f64,
+) -> Dual {
+    let unrest =
+        |a: Dual, b: Dual| (a - b).soft_magnitude(ease) + (a + b).soft_magnitude(ease) * 0.5;
+    let before = unrest(d3, d2) * width_after;
+    let after = unrest(d1, d0) * width_before;
+    (before * d1 + after * d2) / (before + after)
+}
+
 /// Slope of the same parabola, taken at the outer end of the interval `near`.
 ///
 /// `near` is the secant of the end interval, `far` that of its neighbour.
@@ -45,6 +65,13 @@ pub fn limited(slope: f64, before: f64, after: f64, slack: f64) -> f64 {
 /// `ease` is a small secant, by the order of magnitude of the data: below it the bound closes
 /// smoothly rather than with a kink. Slopes below two thirds of the bound pass unchanged.
 pub fn limited_softly(slope: Dual, before: Dual, after: Dual, slack: f64, ease: f64) -> Dual {
+    // Well inside: nothing to bend. (slope below two thirds of both bounds, without the divisions.)
+    let (low, high) = (before.value.min(after.value), before.value.max(after.value));
+    let least = if low > 0.0 { low } else { -high };
+    let rise = if low > 0.0 { slope.value } else { -slope.value };
+    if least > 0.0 && rise >= 0.0 && rise * (least + ease) <= 2.0 * least * least {
+        return slope;
+    }
     let upper = |secant| positive_part(secant, ease) * 3.0 + Dual::constant(slack);
     let capped = below(below(slope, upper(before)), upper(after));
     -below(below(-capped, upper(-before)), upper(-after))
@@ -81,61 +108,94 @@ fn below(y: Dual, cap: Dual) -> Dual {
     )
 }
 
-/// Value and slope of the cubic on one interval, at `u` = 0..1 of its `width`.
-pub fn hermite<T: Number>(y0: T, y1: T, s0: T, s1: T, width: f64, u: f64) -> (T, T) {
-    let rise = y1 - y0;
-    let (t0, t1) = (s0 * width, s1 * width);
-    let c3 = t0 + t1 - rise * 2.0;
-    // Counted from the nearer end, so that the value at either end is the datum to the last bit.
-    let (value, slope) = if u <= 0.5 {
-        let c2 = rise * 3.0 - t0 * 2.0 - t1;
-        (
-            y0 + (t0 + (c2 + c3 * u) * u) * u,
-            t0 + (c2 * 2.0 + c3 * (3.0 * u)) * u,
-        )
-    } else {
-        let v = 1.0 - u;
-        let c2 = rise * 3.0 - t1 * 2.0 - t0;
-        (
-            y1 - (t1 + (c2 + c3 * v) * v) * v,
-            t1 + (c2 * 2.0 + c3 * (3.0 * v)) * v,
-        )
-    };
-    (value, slope * (1.0 / width))
+/// What the ends of one interval count for in value and slope of the cubic, at a share of the way.
+///
+/// The four Hermite polynomials. At either end they are 0 and 1 to the last bit, and so is the datum.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Weights {
+    /// Value: of the end values and, times the width, of the end slopes.
+    value: [f64; 4],
+    /// Slope: of the difference of the end values and of the end slopes.
+    slope: [f64; 3],
 }
 
-/// Limited three-point slopes for a row of data; `x` strictly rising, at least two points.
-///
-/// `overshoot` is what the curve may leave the range of two neighbouring data by; 0 for none.
-pub fn slopes(x: &[f64], y: &[f64], overshoot: f64) -> Vec<f64> {
-    let widths: Vec<f64> = x.windows(2).map(|w| w[1] - w[0]).collect();
-    let secants: Vec<f64> = y
-        .windows(2)
-        .zip(&widths)
-        .map(|(w, h)| (w[1] - w[0]) / h)
-        .collect();
-    let last = secants.len() - 1;
-    let end = |near: usize, far: usize| {
-        let raw = end_point(secants[near], secants[far], widths[near], widths[far]);
-        limited(
-            raw,
-            secants[near],
-            secants[near],
-            slack(overshoot, widths[near]),
+impl Weights {
+    /// At `u` = 0..1 of an interval of this `width`.
+    pub fn new(width: f64, u: f64) -> Self {
+        let v = 1.0 - u;
+        Self {
+            value: [
+                (1.0 + 2.0 * u) * v * v,
+                (1.0 + 2.0 * v) * u * u,
+                u * v * v * width,
+                -v * u * u * width,
+            ],
+            slope: [
+                6.0 * u * v / width,
+                v * (1.0 - 3.0 * u),
+                u * (1.0 - 3.0 * v),
+            ],
+        }
+    }
+
+    /// Value and slope from the values `y` and slopes `s` at the two ends.
+    pub fn cubic<T: Number>(&self, (y0, y1): (T, T), (s0, s1): (T, T)) -> (T, T) {
+        let [a, b, c, d] = self.value;
+        let [rise, e, f] = self.slope;
+        (
+            y0 * a + y1 * b + s0 * c + s1 * d,
+            (y1 - y0) * rise + s0 * e + s1 * f,
         )
-    };
+    }
+}
+
+/// Three-point slopes for a row of data, not limited; `x` strictly rising, at least two points.
+pub fn free_slopes(x: &[f64], y: &[f64]) -> Vec<f64> {
+    let (widths, secants) = intervals(x, y);
+    let last = secants.len() - 1;
     let mut result = vec![secants[0]; x.len()];
     if last == 0 {
         return result;
     }
-    result[0] = end(0, 1);
-    result[last + 1] = end(last, last - 1);
+    result[0] = end_point(secants[0], secants[1], widths[0], widths[1]);
+    result[last + 1] = end_point(
+        secants[last],
+        secants[last - 1],
+        widths[last],
+        widths[last - 1],
+    );
     for i in 1..=last {
-        let raw = three_point(secants[i - 1], secants[i], widths[i - 1], widths[i]);
-        let widest = widths[i - 1].max(widths[i]);
-        result[i] = limited(raw, secants[i - 1], secants[i], slack(overshoot, widest));
+        result[i] = three_point(secants[i - 1], secants[i], widths[i - 1], widths[i]);
     }
     result
+}
+
+/// The slopes, limited; `overshoot` is what the curve may leave the range of two neighbouring data
+/// by, 0 for none.
+pub fn limit_slopes(x: &[f64], y: &[f64], slopes: &mut [f64], overshoot: f64) {
+    let (widths, secants) = intervals(x, y);
+    let last = secants.len() - 1;
+    for (i, slope) in slopes.iter_mut().enumerate() {
+        let (before, after) = (i.max(1) - 1, i.min(last));
+        let widest = widths[before].max(widths[after]);
+        *slope = limited(
+            *slope,
+            secants[before],
+            secants[after],
+            slack(overshoot, widest),
+        );
+    }
+}
+
+/// Width and secant of every interval.
+fn intervals(x: &[f64], y: &[f64]) -> (Vec<f64>, Vec<f64>) {
+    let widths: Vec<f64> = x.windows(2).map(|w| w[1] - w[0]).collect();
+    let secants = y
+        .windows(2)
+        .zip(&widths)
+        .map(|(w, h)| (w[1] - w[0]) / h)
+        .collect();
+    (widths, secants)
 }
 
 /// The extra slope that lets a cubic overshoot by no more than `overshoot`.
@@ -161,7 +221,8 @@ impl Curve {
         if x.len() < 2 || x.len() != y.len() || !rising || !finite {
             return None;
         }
-        let slope = slopes(&x, &y, overshoot);
+        let mut slope = free_slopes(&x, &y);
+        limit_slopes(&x, &y, &mut slope, overshoot);
         Some(Self { x, y, slope })
     }
 
@@ -177,13 +238,9 @@ impl Curve {
         let i = segment(&self.x, x);
         let width = self.x[i + 1] - self.x[i];
         let u = (x - self.x[i]) / width;
-        hermite(
-            self.y[i],
-            self.y[i + 1],
-            self.slope[i],
-            self.slope[i + 1],
-            width,
-            u,
+        Weights::new(width, u).cubic(
+            (self.y[i], self.y[i + 1]),
+            (self.slope[i], self.slope[i + 1]),
         )
     }
 }

@@ -338,7 +338,7 @@ mod tests {
     #[test]
     fn a_system_of_two_curves_is_solved_to_the_tolerance() {
         let mut x = [1.7, 0.4];
-        let outcome = solve(&mut x, curves, SETTINGS, &mut InverseJacobian::UNKNOWN);
+        let outcome = solve(&mut x, curves, SETTINGS, &mut { InverseJacobian::UNKNOWN });
         assert!(outcome.solved, "{outcome:?}");
         assert_relative_eq!(x[0], 1.0, epsilon = 1e-11);
         assert_relative_eq!(x[1], 1.0, epsilon = 1e-11);
@@ -349,12 +349,9 @@ mod tests {
         let mut kept = InverseJacobian::UNKNOWN;
         solve(&mut [1.2, 0.9], curves, SETTINGS, &mut kept);
         let with = solve(&mut [1.001, 0.999], curves, SETTINGS, &mut kept);
-        let without = solve(
-            &mut [1.001, 0.999],
-            curves,
-            SETTINGS,
-            &mut InverseJacobian::UNKNOWN,
-        );
+        let without = solve(&mut [1.001, 0.999], curves, SETTINGS, &mut {
+            InverseJacobian::UNKNOWN
+        });
         assert!(with.solved && with.evaluations < without.evaluations);
     }
 
@@ -369,7 +366,7 @@ mod tests {
             largest_step: 100.0,
             ..SETTINGS
         };
-        let outcome = solve(&mut x, root, settings, &mut InverseJacobian::UNKNOWN);
+        let outcome = solve(&mut x, root, settings, &mut { InverseJacobian::UNKNOWN });
         assert!(outcome.solved, "{outcome:?}");
         assert_relative_eq!(x[0], 1.0, epsilon = 1e-11);
     }
@@ -381,7 +378,9 @@ mod tests {
             r[0] = x[0] * x[0] + 1.0;
             true
         };
-        let outcome = solve(&mut x, parabola, SETTINGS, &mut InverseJacobian::UNKNOWN);
+        let outcome = solve(&mut x, parabola, SETTINGS, &mut {
+            InverseJacobian::UNKNOWN
+        });
         assert!(!outcome.solved && outcome.largest_residual >= 1.0);
     }
 }

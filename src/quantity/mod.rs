@@ -12,6 +12,7 @@
 mod kind;
 mod parse;
 mod show;
+mod table;
 mod unit;
 
 pub use kind::Kind;

@@ -126,6 +126,10 @@ pub fn displacement(installation: &mut Installation) -> &mut Displacement {
 }
 
 /// The invented truck with a constant compressor efficiency.
+#[allow(
+    clippy::too_many_lines,
+    reason = "a build written out, one value a line"
+)]
 fn truck() -> Installation {
     let fixed = Schedule::constant;
     Installation {

@@ -5,7 +5,7 @@ use crate::air_path::AirState;
 use crate::engine::{CylinderEnds, HeatError, burn};
 use crate::exhaust::{BoostAt, FlowLaw, Swallowing, Turbine, inlet_pressure, through};
 use crate::gas::{BurnError, Gas};
-use crate::map::{CorrectedFlow, CorrectedSpeed};
+use crate::map::CorrectedSpeed;
 use crate::matching::record::{StageRecord, TurbineRecord};
 
 /// Temperature of the exhaust that its search starts from, K.
@@ -325,10 +325,15 @@ fn swallow(
         }
         Swallowing::Map(map) => {
             let reference = map.reference();
-            let speed = shaft_speed.unwrap_or(0.0);
-            let speed = CorrectedSpeed::from_actual(speed, temperature, reference);
-            let point = map.at(speed, expansion.max(1.0));
-            let flow = CorrectedFlow(point.flow).to_actual(pressure, temperature, reference);
+            // A map of one line holds for every speed.
+            let speed = match map.lines() {
+                [one] => CorrectedSpeed(one.speed()),
+                _ => {
+                    CorrectedSpeed::from_actual(shaft_speed.unwrap_or(0.0), temperature, reference)
+                }
+            };
+            let point = map.at_speed_and_ratio(speed, expansion.max(1.0));
+            let flow = point.flow.to_actual(pressure, temperature, reference);
             Some(Swallowed {
                 flow,
                 choked: false,

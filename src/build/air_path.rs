@@ -1,0 +1,188 @@
+//! `[[air_path]]`: the parts in flow order.
+
+use super::cooler;
+use super::document::{Table, Value};
+use super::fault::Place;
+use super::maps::Maps;
+use super::overrides::PART_WORDS;
+use super::rated_drop::{self, Need};
+use super::reader::Reader;
+use super::supercharger;
+use super::want::Want;
+use crate::air_path::{
+    CompressorPerformance, Duct, DuctPressureDrop, Part, PrescribedStage, TurboCompressor,
+};
+use crate::quantity::Kind;
+
+/// The words of the parts, by their place in [`PART_WORDS`].
+const WORDS: [(&str, usize); 6] = [
+    (PART_WORDS[0], 0),
+    (PART_WORDS[1], 1),
+    (PART_WORDS[2], 2),
+    (PART_WORDS[3], 3),
+    (PART_WORDS[4], 4),
+    (PART_WORDS[5], 5),
+];
+
+pub(super) const PRESSURE_RATIO: Want = Want::number("1.7").at_least(0.3).at_most(20.0);
+pub(super) const MAX_SPEED: Want = Want::of(Kind::RotationalSpeed, "\"140000 rpm\"")
+    .above(0.0)
+    .at_most(1e6);
+
+/// The parts that could be read.
+pub(super) struct AirPath {
+    pub(super) parts: Vec<Part>,
+    /// Whether these are all parts that were written.
+    pub(super) complete: bool,
+}
+
+/// Reads all parts.
+pub(super) fn read(root: &Reader<'_>, site_temperature: f64, maps: &Maps<'_>) -> AirPath {
+    if !root.has("air_path") {
+        let text = "no part is given: the engine breathes from the site without loss";
+        root.remark("air_path", text);
+    }
+    let mut seen = [0_usize; PART_WORDS.len()];
+    let mut parts = Vec::new();
+    let written = root.sections("air_path").unwrap_or_default();
+    let count = written.len();
+    for (table, place) in written {
+        parts.extend(read_part(
+            root,
+            table,
+            place,
+            &mut seen,
+            site_temperature,
+            maps,
+        ));
+    }
+    AirPath {
+        complete: parts.len() == count,
+        parts,
+    }
+}
+
+fn read_part(
+    root: &Reader<'_>,
+    table: &Table,
+    place: Place,
+    seen: &mut [usize; PART_WORDS.len()],
+    site_temperature: f64,
+    maps: &Maps<'_>,
+) -> Option<Part> {
+    let unnamed = Reader::new(table, place.clone(), "air_path", root.context());
+    if !unnamed.has("part") {
+        let text = format!(
+            "is missing: say which part this is, one of {}",
+            PART_WORDS.join(", ")
+        );
+        unnamed.fault("part", text);
+        return None;
+    }
+    let word = match &table.get("part")?.value {
+        // A part may be written with the blank or hyphen of its name.
+        Value::Text(text) => text.trim().to_lowercase().replace([' ', '-'], "_"),
+        _ => String::new(),
+    };
+    let known = PART_WORDS.iter().position(|known| *known == word);
+    let which = known.or_else(|| unnamed.word("part", &WORDS))?;
+    seen[which] += 1;
+    let path = match seen[which] {
+        1 => PART_WORDS[which].to_owned(),
+        number => format!("{}.{number}", PART_WORDS[which]),
+    };
+    let reader = Reader::new(table, place, &path, root.context());
+    reader.node("part");
+    let part = match which {
+        0 => rated_drop::read(&reader, Need::Needed).map(Part::Filter),
+        1 => duct(&reader).map(Part::Duct),
+        2 => supercharger::read(&reader, maps).map(|part| Part::Supercharger(Box::new(part))),
+        3 => turbo_compressor(&reader, maps).map(Part::TurboCompressor),
+        4 => cooler::read(&reader, site_temperature).map(Part::Cooler),
+        _ => rated_drop::read(&reader, Need::Needed).map(Part::Throttle),
+    };
+    reader.finish();
+    part
+}
+
+fn duct(reader: &Reader<'_>) -> Option<Duct> {
+    let sizes = reader.has("diameter") || reader.has("length") || reader.has("bends");
+    let diameter = Want::of(Kind::Length, "\"70 mm\"")
+        .at_least(1e-3)
+        .at_most(5.0);
+    let length = Want::of(Kind::Length, "\"0.8 m\"")
+        .at_least(0.0)
+        .at_most(100.0);
+    let bends = Want::number("2").at_least(0.0).at_most(100.0);
+    if !sizes {
+        if !reader.has("pressure_drop") {
+            let text = "is missing: a duct needs diameter and length, or pressure_drop and at_flow";
+            reader.is_missing("diameter", text.to_owned());
+            return None;
+        }
+        let drop = rated_drop::read(reader, Need::Needed)?;
+        return Some(Duct {
+            pressure_drop: DuctPressureDrop::Rated(drop),
+        });
+    }
+    for size in ["diameter", "length", "bends"] {
+        reader.not_both(size, "pressure_drop");
+    }
+    let diameter = reader.needed("diameter", diameter);
+    let length = reader.needed("length", length);
+    let bends = reader.value_or("bends", bends, 0.0, "a straight duct is taken (bends = 0)");
+    if !reader.has("pressure_drop") {
+        let rating = ["at_flow", "at_pressure", "at_temperature"];
+        reader.means_nothing(&rating, "the drop follows from the duct's sizes");
+    }
+    Some(Duct {
+        pressure_drop: DuctPressureDrop::Pipe {
+            diameter: diameter?,
+            length: length?,
+            bends: bends?,
+        },
+    })
+}
+
+fn turbo_compressor(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<TurboCompressor> {
+    let max_speed = reader.value("max_speed", MAX_SPEED);
+    let map = if reader.has("map") {
+        maps.compressor(reader, "map")
+    } else {
+        None
+    };
+    let ratio = reader.schedule("pressure_ratio", PRESSURE_RATIO);
+    let efficiency = reader.schedule("efficiency", Want::efficiency("0.72"));
+    if reader.has("map") && map.is_none() {
+        return None;
+    }
+    if !reader.has("efficiency") && !reader.has("map") {
+        let text = format!(
+            "{}; or map = \"compressor.csv\"",
+            Want::efficiency("0.72").missing("efficiency")
+        );
+        reader.is_missing("efficiency", text);
+        return None;
+    }
+    if reader.has("efficiency") && efficiency.is_none() {
+        return None;
+    }
+    let performance = if reader.has("pressure_ratio") {
+        CompressorPerformance::Prescribed(PrescribedStage {
+            pressure_ratio: ratio?,
+            efficiency,
+        })
+    } else if map.is_some() {
+        if reader.has("efficiency") {
+            reader.remark("efficiency", "is not used: the map gives it");
+        }
+        CompressorPerformance::Map
+    } else {
+        CompressorPerformance::Efficiency(efficiency?)
+    };
+    Some(TurboCompressor {
+        performance,
+        map,
+        max_speed,
+    })
+}

@@ -1,0 +1,271 @@
+//! `[engine]` and its sections: breathing, combustion, friction, head.
+
+use std::f64::consts::PI;
+
+use super::document::Value;
+use super::reader::Reader;
+use super::want::Want;
+use crate::engine::{Combustion, Engine, Friction, Head, SpeedRange, Strokes};
+use crate::quantity::Kind;
+
+/// Displacement against bore, stroke and cylinders: what rounding of a data sheet explains.
+const SIZES_AGREE: f64 = 0.01;
+/// More speeds than this are a slip of the step.
+const MOST_SPEEDS: f64 = 2_000.0;
+
+const DISPLACEMENT: Want = Want::of(Kind::Volume, "\"4.5 L\"")
+    .at_least(1e-6)
+    .at_most(1.0);
+const LENGTH: Want = Want::of(Kind::Length, "\"118 mm\"")
+    .at_least(5e-3)
+    .at_most(2.0);
+const CYLINDERS: Want = Want::number("4").at_least(1.0).at_most(64.0).whole();
+const STROKES: Want = Want::number("4").whole();
+const COMPRESSION_RATIO: Want = Want::number("15.5").above(1.0).at_most(40.0);
+const FILLING: Want = Want::of(Kind::Share, "0.88").at_least(0.1).at_most(3.0);
+const DRIVE_RATIO: Want = Want::number("1.0").above(0.0).at_most(10.0);
+const RISE: Want = Want::number("1.5").at_least(1.0).at_most(10.0);
+const FRICTION_CONSTANT: Want = Want::of(Kind::PressureDifference, "\"60 kPa\"")
+    .at_least(0.0)
+    .at_most(2e6);
+
+/// Reads the engine.
+pub(super) fn read(root: &Reader<'_>) -> Option<Engine> {
+    if !root.has("engine") {
+        let text =
+            "is missing: an engine needs displacement, strokes, volumetric_efficiency and rpm";
+        root.is_missing("engine", text.to_owned());
+    }
+    let reader = root.section("engine")?;
+    let engine = read_section(&reader);
+    reader.finish();
+    engine
+}
+
+fn read_section(reader: &Reader<'_>) -> Option<Engine> {
+    let size = size(reader);
+    let strokes = strokes(reader);
+    let compression_ratio = reader.value("compression_ratio", COMPRESSION_RATIO);
+    let volumetric_efficiency = reader.needed_schedule("volumetric_efficiency", FILLING);
+    let measured_at_drive_ratio = reader.value_or(
+        "measured_at_drive_ratio",
+        DRIVE_RATIO,
+        1.0,
+        "volumetric_efficiency is taken as measured with equal pressures ahead of and behind the engine",
+    );
+    let speeds = speeds(reader);
+    let combustion = combustion(reader);
+    let friction = friction(reader);
+    let head = head(reader);
+    let size = size?;
+    Some(Engine {
+        displacement: size.displacement,
+        cylinders: size.cylinders,
+        bore: size.bore,
+        stroke: size.stroke,
+        strokes: strokes?,
+        compression_ratio,
+        volumetric_efficiency: volumetric_efficiency?,
+        measured_at_drive_ratio: measured_at_drive_ratio?,
+        speeds: speeds?,
+        combustion,
+        friction: friction?,
+        head,
+    })
+}
+
+struct Size {
+    displacement: f64,
+    cylinders: Option<u32>,
+    bore: Option<f64>,
+    stroke: Option<f64>,
+}
+
+fn size(reader: &Reader<'_>) -> Option<Size> {
+    let cylinders = reader.value("cylinders", CYLINDERS);
+    let stroke = reader.value("stroke", LENGTH);
+    let bore = reader.value("bore", LENGTH);
+    let written = reader.value("displacement", DISPLACEMENT);
+    let from_bore = match (bore, stroke, cylinders) {
+        (Some(bore), Some(stroke), Some(count)) => Some(PI / 4.0 * bore * bore * stroke * count),
+        _ => None,
+    };
+    let sized = ["bore", "stroke", "cylinders"]
+        .into_iter()
+        .all(|key| reader.has(key));
+    if !reader.has("displacement") && !sized {
+        let text = "is missing; a volume is wanted, for example displacement = \"4.5 L\" (or give bore, \
+                    stroke and cylinders)";
+        reader.is_missing("displacement", text.to_owned());
+    }
+    if let (Some(written), Some(computed)) = (written, from_bore)
+        && (written / computed - 1.0).abs() > SIZES_AGREE
+    {
+        let text = format!(
+            "{:.3} L does not fit bore, stroke and cylinders, which make {:.3} L: correct one of them",
+            written * 1e3,
+            computed * 1e3
+        );
+        reader.fault("displacement", text);
+    }
+    let displacement = written.or(from_bore)?;
+    let bore = bore.or_else(|| {
+        let area = displacement / (stroke? * cylinders?);
+        Some((4.0 / PI * area).sqrt())
+    });
+    Some(Size {
+        displacement,
+        cylinders: cylinders.map(count),
+        bore,
+        stroke,
+    })
+}
+
+/// A count that a [`Want`] has held to whole numbers in range.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "checked by the want"
+)]
+fn count(value: f64) -> u32 {
+    value as u32
+}
+
+fn strokes(reader: &Reader<'_>) -> Option<Strokes> {
+    if !reader.has("strokes") {
+        reader.default("strokes", "a four-stroke engine is taken (strokes = 4)");
+        return Some(Strokes::Four);
+    }
+    match count(reader.value("strokes", STROKES)?.clamp(0.0, 100.0)) {
+        2 => Some(Strokes::Two),
+        4 => Some(Strokes::Four),
+        other => {
+            reader.fault(
+                "strokes",
+                format!("{other} is neither 2 (two-stroke) nor 4 (four-stroke)"),
+            );
+            None
+        }
+    }
+}
+
+fn speeds(reader: &Reader<'_>) -> Option<SpeedRange> {
+    let example = "rpm = { from = 1200, to = 3200, step = 200 }";
+    let Some(node) = reader.node("rpm") else {
+        reader.is_missing(
+            "rpm",
+            format!("is missing; the speeds of the line are wanted, for example {example}"),
+        );
+        return None;
+    };
+    if !matches!(node.value, Value::Table(_)) {
+        reader.fault(
+            "rpm",
+            format!("is {}, but a range is wanted: {example}", node.value.name()),
+        );
+        return None;
+    }
+    let range = reader.section("rpm")?;
+    let from = range.needed("from", Want::engine_speed());
+    let to = range.needed("to", Want::engine_speed());
+    let one_point = matches!((from, to), (Some(from), Some(to)) if from >= to);
+    if !range.has("step") && !one_point {
+        range.is_missing(
+            "step",
+            "is missing; a number of rpm is wanted, for example step = 200".to_owned(),
+        );
+    }
+    let step = range.value("step", Want::engine_speed());
+    if let (Some(from), Some(to)) = (from, to) {
+        if from > to {
+            range.fault("to", format!("{to} rpm lies below from, {from} rpm"));
+        }
+        if let Some(step) = step
+            && (to - from) / step > MOST_SPEEDS
+        {
+            range.fault(
+                "step",
+                format!("{step} rpm makes more than {MOST_SPEEDS} points: take a larger one"),
+            );
+        }
+    }
+    range.finish();
+    let (from, to) = (from?, to?);
+    let step = match step {
+        Some(step) => step,
+        None if one_point => 1.0,
+        None => return None,
+    };
+    Some(SpeedRange { from, to, step })
+}
+
+fn combustion(reader: &Reader<'_>) -> Option<Combustion> {
+    let section = reader.section("combustion")?;
+    let efficiency = Want::efficiency("0.43").below(1.0);
+    let gross_indicated_efficiency =
+        section.needed_schedule("gross_indicated_efficiency", efficiency);
+    let heat_loss_share =
+        section.needed_schedule("heat_loss_share", Want::share("0.19").below(1.0));
+    let pressure_rise_ratio = section.schedule("pressure_rise_ratio", RISE);
+    if let (Some(work), Some(heat)) = (&gross_indicated_efficiency, &heat_loss_share) {
+        let speeds = work.rows().iter().chain(heat.rows()).map(|row| row.0);
+        if let Some(rpm) = speeds
+            .into_iter()
+            .find(|rpm| work.at(*rpm) + heat.at(*rpm) >= 1.0)
+        {
+            let text = format!(
+                "and gross_indicated_efficiency make more than the whole heat of the fuel near {rpm:.0} rpm: \
+                 the exhaust needs the rest"
+            );
+            section.fault("heat_loss_share", text);
+        }
+    }
+    section.finish();
+    Some(Combustion {
+        gross_indicated_efficiency: gross_indicated_efficiency?,
+        heat_loss_share: heat_loss_share?,
+        pressure_rise_ratio,
+    })
+}
+
+fn friction(reader: &Reader<'_>) -> Option<Friction> {
+    if !reader.has("friction") {
+        let said = "a diesel's usual friction is taken: 13.7 kPa + 0.005 of the peak pressure + 16.2 kPa \
+                    per m/s of mean piston speed (Chen and Flynn)";
+        reader.default("friction", said);
+        return Some(Friction::CHEN_FLYNN);
+    }
+    let section = reader.section("friction")?;
+    let constant = section.needed("constant", FRICTION_CONSTANT);
+    let share = section.value_or(
+        "peak_pressure_share",
+        Want::share("0.005"),
+        0.0,
+        "0 is taken",
+    );
+    let per_speed = Want::number("9.0e3").at_least(0.0).at_most(1e6);
+    let linear = section.value_or("linear", per_speed, 0.0, "0 is taken");
+    let quadratic = section.value_or("quadratic", per_speed, 0.0, "0 is taken");
+    section.finish();
+    Some(Friction {
+        constant: constant?,
+        peak_pressure_share: share?,
+        linear: linear?,
+        quadratic: quadratic?,
+    })
+}
+
+fn head(reader: &Reader<'_>) -> Option<Head> {
+    let section = reader.section("head")?;
+    let studs = Want::number("4").above(0.0).at_most(40.0);
+    let head = Head {
+        studs_per_cylinder: section.value("studs_per_cylinder", studs),
+        stud_preload: section.value(
+            "stud_preload",
+            Want::of(Kind::Force, "\"75 kN\"").above(0.0).at_most(2e6),
+        ),
+        sealed_bore: section.value("sealed_bore", LENGTH),
+    };
+    section.finish();
+    Some(head)
+}

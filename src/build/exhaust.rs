@@ -1,0 +1,273 @@
+//! `[turbine]`, its wastegate, and `[exhaust]`.
+
+use super::air_path::AirPath;
+use super::document::{Node, Table, Value};
+use super::fault::Place;
+use super::maps::Maps;
+use super::rated_drop;
+use super::reader::Reader;
+use super::want::Want;
+use crate::air_path::{CompressorPerformance, Part, TurboCompressor};
+use crate::exhaust::{
+    BoostAt, ExhaustPipe, FlowLaw, GateOpening, Swallowing, Turbine, TurbineEfficiency, Wastegate,
+    critical_ratio, flow_function,
+};
+use crate::quantity::Kind;
+
+const AREA: Want = Want::of(Kind::Area, "\"7.7 cm2\"").above(0.0).at_most(0.1);
+const FLOW: Want = Want::of(Kind::MassFlow, "\"0.2 kg/s\"")
+    .above(0.0)
+    .at_most(50.0);
+const TEMPERATURE: Want = Want::of(Kind::Temperature, "\"288.15 K\"")
+    .at_least(200.0)
+    .at_most(1500.0);
+const PRESSURE: Want = Want::of(Kind::AbsolutePressure, "\"101.325 kPa\"")
+    .at_least(1e4)
+    .at_most(1e6);
+const DIAMETER: Want = Want::of(Kind::Length, "\"70 mm\"")
+    .at_least(5e-3)
+    .at_most(1.0);
+const BOOST: Want = Want::of(Kind::BoostPressure, "\"185 kPa\"")
+    .above(0.0)
+    .at_most(2e6);
+
+/// Gas of the stand that a choked corrected flow is measured with: lean diesel products near 950 K
+/// (R of the products lies within 0.5 % of air's; gamma 1.31 by NASA polynomials at an air–fuel
+/// ratio of 22). Air at room temperature (1.40) would give an area 2 % smaller.
+const STAND_GAS: (f64, f64) = (287.05, 1.31);
+
+/// Reads the turbines in exhaust order.
+pub(super) fn read_turbines(
+    root: &Reader<'_>,
+    air_path: &AirPath,
+    maps: &Maps<'_>,
+) -> Vec<Turbine> {
+    let compressors: Vec<&TurboCompressor> = air_path
+        .parts
+        .iter()
+        .filter_map(|part| match part {
+            Part::TurboCompressor(compressor) => Some(compressor),
+            _ => None,
+        })
+        .collect();
+    let mut turbines = Vec::new();
+    for (number, (table, place)) in sections(root).into_iter().enumerate() {
+        let path = if number == 0 {
+            "turbine".to_owned()
+        } else {
+            format!("turbine.{}", number + 1)
+        };
+        let reader = Reader::new(table, place, &path, root.context());
+        let turbine = read_turbine(&reader, number, &compressors, maps);
+        // A part that could not be read may be the one that is driven.
+        if let (Some(turbine), true) = (&turbine, air_path.complete) {
+            check_driven(&reader, turbine, &turbines, compressors.len());
+        }
+        reader.finish();
+        turbines.extend(turbine);
+    }
+    turbines
+}
+
+/// `[turbine]`, or each `[[turbine]]`.
+fn sections<'a>(root: &Reader<'a>) -> Vec<(&'a Table, Place)> {
+    match root.node("turbine") {
+        None => Vec::new(),
+        Some(Node {
+            value: Value::Table(table),
+            place,
+        }) => vec![(table, place.clone())],
+        Some(_) => root.sections("turbine").unwrap_or_default(),
+    }
+}
+
+fn read_turbine(
+    reader: &Reader<'_>,
+    number: usize,
+    compressors: &[&TurboCompressor],
+    maps: &Maps<'_>,
+) -> Option<Turbine> {
+    let drives = drives(reader, number, compressors.len());
+    let swallowing = swallowing(reader, maps);
+    let efficiency = efficiency(reader, drives.and_then(|at| compressors.get(at).copied()));
+    let mechanical_efficiency = reader.value_or(
+        "mechanical_efficiency",
+        Want::efficiency("0.97"),
+        1.0,
+        "1 is taken, as published turbine efficiencies mostly contain the bearing",
+    );
+    let wastegate = wastegate(reader);
+    Some(Turbine {
+        swallowing: swallowing?,
+        efficiency: efficiency?,
+        mechanical_efficiency: mechanical_efficiency?,
+        drives: drives?,
+        wastegate,
+    })
+}
+
+fn drives(reader: &Reader<'_>, number: usize, compressors: usize) -> Option<usize> {
+    let count = Want::number("1").at_least(1.0).at_most(64.0).whole();
+    if reader.has("drives") {
+        #[allow(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a whole number from 1 to 64"
+        )]
+        return reader
+            .value("drives", count)
+            .map(|which| which as usize - 1);
+    }
+    // The first turbine that the exhaust meets drives the last compressor that the air meets.
+    Some(compressors.saturating_sub(number + 1))
+}
+
+fn check_driven(reader: &Reader<'_>, turbine: &Turbine, earlier: &[Turbine], compressors: usize) {
+    let which = turbine.drives + 1;
+    if turbine.drives >= compressors {
+        let has = match compressors {
+            0 => "no turbo_compressor".to_owned(),
+            1 => "one turbo_compressor".to_owned(),
+            more => format!("{more} turbo_compressors"),
+        };
+        reader.fault(
+            "drives",
+            format!("this turbine drives turbo_compressor {which}, but the air path has {has}"),
+        );
+    } else if earlier.iter().any(|other| other.drives == turbine.drives) {
+        reader.fault(
+            "drives",
+            format!("turbo_compressor {which} is driven by another turbine already"),
+        );
+    }
+}
+
+fn swallowing(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Swallowing> {
+    reader.not_both("effective_area", "choked_corrected_flow");
+    reader.not_both("effective_area", "map");
+    reader.not_both("choked_corrected_flow", "map");
+    let laws = [
+        ("nozzle", FlowLaw::Nozzle),
+        ("two_throats", FlowLaw::TwoThroats),
+    ];
+    let law = if reader.has("flow_law") {
+        reader.word("flow_law", &laws)
+    } else {
+        Some(FlowLaw::Nozzle)
+    };
+    let area = reader.value("effective_area", AREA);
+    let choked = choked_area(reader);
+    if reader.has("map") {
+        reader.means_nothing(&["flow_law"], "the map tells the flow");
+        return maps.turbine(reader, "map").map(Swallowing::Map);
+    }
+    if !reader.has("effective_area") && !reader.has("choked_corrected_flow") {
+        let text = "is missing; an area is wanted, for example effective_area = \"7.7 cm2\" (or \
+                    choked_corrected_flow with its reference state, or map)";
+        reader.is_missing("effective_area", text.to_owned());
+    }
+    if !reader.has("flow_law") {
+        reader.default("flow_law", "one nozzle is taken (flow_law = \"nozzle\")");
+    }
+    Some(Swallowing::Area {
+        effective_area: area.or(choked)?,
+        law: law?,
+    })
+}
+
+/// A = m_c √(R T_ref)/(p_ref ψ_max).
+fn choked_area(reader: &Reader<'_>) -> Option<f64> {
+    if !reader.has("choked_corrected_flow") {
+        reader.means_nothing(
+            &["reference_temperature", "reference_pressure"],
+            "they belong to choked_corrected_flow",
+        );
+        return None;
+    }
+    let flow = reader.value("choked_corrected_flow", FLOW);
+    let temperature = reader.needed("reference_temperature", TEMPERATURE);
+    let pressure = reader.needed("reference_pressure", PRESSURE);
+    let (gas_constant, gamma) = STAND_GAS;
+    let choked = flow_function(gamma, critical_ratio(gamma), FlowLaw::Nozzle);
+    Some(flow? * (gas_constant * temperature?).sqrt() / (pressure? * choked))
+}
+
+fn efficiency(reader: &Reader<'_>, driven: Option<&TurboCompressor>) -> Option<TurbineEfficiency> {
+    let figure = reader.value("efficiency", Want::efficiency("0.66"));
+    let diameter = reader.value("wheel_diameter", DIAMETER);
+    if !reader.has("efficiency") {
+        if reader.has("map") {
+            return Some(TurbineEfficiency::Map);
+        }
+        reader.is_missing(
+            "efficiency",
+            format!(
+                "{}; without better knowledge 0.64 with the bearing in it",
+                Want::efficiency("0.64").missing("efficiency")
+            ),
+        );
+    }
+    let best = figure?;
+    let Some(wheel_diameter) = diameter else {
+        return Some(TurbineEfficiency::Figure(best));
+    };
+    let speed_known = driven
+        .is_some_and(|compressor| matches!(compressor.performance, CompressorPerformance::Map));
+    if speed_known {
+        return Some(TurbineEfficiency::BladeSpeed {
+            best,
+            wheel_diameter,
+        });
+    }
+    let text = "is not used: the wheel's speed is known with a compressor map only; efficiency is taken \
+                as one figure";
+    reader.remark("wheel_diameter", text);
+    Some(TurbineEfficiency::Figure(best))
+}
+
+fn wastegate(reader: &Reader<'_>) -> Option<Wastegate> {
+    let gate = reader.section("wastegate")?;
+    let boost_limit = gate.needed_schedule("boost_limit", BOOST);
+    let places = [
+        ("manifold", BoostAt::Manifold),
+        ("compressor outlet", BoostAt::CompressorOutlet),
+    ];
+    let boost_at = if gate.has("boost_at") {
+        gate.word("boost_at", &places)
+    } else {
+        gate.default("boost_at", "the gate is taken to feel the manifold's boost");
+        Some(BoostAt::Manifold)
+    };
+    gate.not_both("largest_share", "valve_diameter");
+    let share = gate.value("largest_share", Want::efficiency("0.5").below(1.0));
+    let valve = gate.value("valve_diameter", DIAMETER);
+    let opening = if gate.has("valve_diameter") {
+        valve.map(GateOpening::ValveDiameter)
+    } else if gate.has("largest_share") {
+        share.map(GateOpening::LargestShare)
+    } else {
+        gate.default("largest_share", "0.5 is taken (common practice)");
+        Some(GateOpening::LargestShare(0.5))
+    };
+    gate.finish();
+    Some(Wastegate {
+        boost_limit: boost_limit?,
+        boost_at: boost_at?,
+        opening: opening?,
+    })
+}
+
+/// Reads the exhaust pipe; a build without the section has none.
+pub(super) fn read_pipe(root: &Reader<'_>) -> Option<ExhaustPipe> {
+    let reader = root.section("exhaust")?;
+    if reader.has("pressure_drop") && !reader.has("at_temperature") {
+        let text = "not given: the drop is taken as rated with cold air; if it was read on the hot engine, \
+                    write at_temperature = \"650 degC\" or what it was";
+        reader.remark("at_temperature", text);
+    }
+    let drop = rated_drop::read(&reader, rated_drop::Need::Needed);
+    reader.finish();
+    Some(ExhaustPipe {
+        pressure_drop: drop?,
+    })
+}

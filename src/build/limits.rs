@@ -1,0 +1,58 @@
+//! `[limits]`: what must not be passed.
+
+use super::reader::Reader;
+use super::want::Want;
+use crate::finding::Limits;
+use crate::quantity::Kind;
+
+const PRESSURE: Want = Want::of(Kind::AbsolutePressure, "\"275 kPa\"")
+    .above(0.0)
+    .at_most(3e6);
+const CYLINDER: Want = Want::of(Kind::AbsolutePressure, "\"16 MPa\"")
+    .above(1e5)
+    .at_most(2e8);
+const CHARGE: Want = Want::of(Kind::Temperature, "\"60 degC\"")
+    .at_least(223.15)
+    .at_most(773.15);
+const EXHAUST: Want = Want::of(Kind::Temperature, "\"750 degC\"")
+    .at_least(373.15)
+    .at_most(1773.15);
+const RATIO: Want = Want::number("1.2").above(0.0).at_most(10.0);
+
+/// Reads the limits; a build without the section has none.
+pub(super) fn read(root: &Reader<'_>) -> Limits {
+    let Some(reader) = root.section("limits") else {
+        return Limits::default();
+    };
+    let limits = Limits {
+        max_manifold_pressure: above_site(&reader),
+        max_charge_temperature: reader.value("max_charge_temperature", CHARGE),
+        max_exhaust_temperature: reader.value("max_exhaust_temperature", EXHAUST),
+        max_cylinder_pressure: reader.value("max_cylinder_pressure", CYLINDER),
+        max_drive_pressure_ratio: reader.value("max_drive_pressure_ratio", RATIO),
+        max_supercharger_outlet_temperature: reader
+            .value("max_supercharger_outlet_temperature", CHARGE),
+        max_compressor_outlet_temperature: reader
+            .value("max_compressor_outlet_temperature", CHARGE),
+        min_surge_margin: reader.value("min_surge_margin", Want::share("0.12").below(1.0)),
+    };
+    reader.finish();
+    limits
+}
+
+/// A limit below the pressure outside is a gauge figure: asked about, not assumed.
+fn above_site(reader: &Reader<'_>) -> Option<f64> {
+    let limit = reader.value("max_manifold_pressure", PRESSURE)?;
+    let site = reader.context().site_pressure.get()?;
+    if limit <= site {
+        let text = format!(
+            "{:.1} kPa absolute lies below the air outside, {:.1} kPa: an absolute pressure is wanted; if \
+             it is boost, write \"{:.1} kPag\"",
+            limit / 1e3,
+            site / 1e3,
+            limit / 1e3
+        );
+        reader.fault("max_manifold_pressure", text);
+    }
+    Some(limit)
+}

@@ -1,0 +1,140 @@
+//! Values that may vary with engine speed: one value, or a list of `[rpm, value]` rising in rpm.
+
+use super::document::{Node, Value};
+use super::reader::Reader;
+use super::want::Want;
+use crate::numeric::{Schedule, ScheduleError};
+
+impl Reader<'_> {
+    /// A value that may vary with engine speed, where it is written: one value, or a list of
+    /// `[rpm, value]` rising in rpm.
+    pub(super) fn schedule(&self, key: &'static str, want: Want) -> Option<Schedule> {
+        let node = self.node(key)?;
+        self.schedule_of(node, key, want)
+    }
+
+    /// A value over engine speed that has to be there.
+    pub(super) fn needed_schedule(&self, key: &'static str, want: Want) -> Option<Schedule> {
+        if !self.has(key) {
+            self.is_missing(key, want.missing(key));
+        }
+        self.schedule(key, want)
+    }
+
+    fn schedule_of(&self, node: &Node, key: &str, want: Want) -> Option<Schedule> {
+        let site = self.context().site_pressure.get();
+        self.schedule_by(node, key, |value| want.read(value, site))
+    }
+
+    /// A value over engine speed, each value read by `read`.
+    pub(super) fn schedule_by(
+        &self,
+        node: &Node,
+        key: &str,
+        read: impl Fn(&Node) -> Result<f64, String>,
+    ) -> Option<Schedule> {
+        let Value::List(rows) = &node.value else {
+            let value = read(node);
+            return value
+                .map(Schedule::constant)
+                .map_err(|text| self.fault(key, text))
+                .ok();
+        };
+        let values = self.rows(rows, node, key, read)?;
+        self.rising(rows, values, key, Schedule::new)
+    }
+
+    /// Where something is engaged: a flag, or a list of `[rpm, 1 or 0]`, each up to the next row.
+    pub(super) fn switch_schedule(&self, key: &'static str) -> Option<Schedule> {
+        let node = self.node(key)?;
+        let switch = |node: &Node| match &node.value {
+            Value::Flag(on) => Ok(f64::from(u8::from(*on))),
+            Value::Number(_, value)
+                if *value > -0.5 && *value < 1.5 && value.fract().abs() <= 0.0 =>
+            {
+                Ok(*value)
+            }
+            _ => Err("has to be 1 (engaged) or 0 (disengaged)".to_owned()),
+        };
+        let Value::List(rows) = &node.value else {
+            let value = switch(node).map_err(|text| self.fault(key, text));
+            return value.map(Schedule::constant).ok();
+        };
+        let values = self.rows(rows, node, key, switch)?;
+        self.rising(rows, values, key, Schedule::steps)
+    }
+
+    /// The rows of a table over engine speed; `None` when one of them is wrong, which is noted at
+    /// its own place.
+    fn rows(
+        &self,
+        rows: &[Node],
+        list: &Node,
+        key: &str,
+        read: impl Fn(&Node) -> Result<f64, String>,
+    ) -> Option<Vec<(f64, f64)>> {
+        let full = self.key(key);
+        if rows.is_empty() {
+            let text = "is an empty list: write one value, or rows like [[1200, …], [3200, …]]";
+            self.context().fault(&list.place, &full, text);
+            return None;
+        }
+        let mut values = Vec::with_capacity(rows.len());
+        for (number, row) in rows.iter().enumerate() {
+            let number = number + 1;
+            let note = |text: String| {
+                self.context()
+                    .fault(&row.place, &full, format!("row {number}: {text}"));
+            };
+            let Value::List(pair) = &row.value else {
+                note(
+                    "a row is written [rpm, value], the whole as [[1200, …], [3200, …]]".to_owned(),
+                );
+                return None;
+            };
+            let [speed, value] = pair.as_slice() else {
+                note(format!(
+                    "a row is written [rpm, value], this one has {} entries",
+                    pair.len()
+                ));
+                continue;
+            };
+            let speed = Want::engine_speed()
+                .at_least(0.0)
+                .read(speed, None)
+                .map_err(&note);
+            let value = read(value).map_err(&note);
+            if let (Ok(speed), Ok(value)) = (speed, value) {
+                values.push((speed, value));
+            }
+        }
+        (values.len() == rows.len()).then_some(values)
+    }
+
+    fn rising(
+        &self,
+        rows: &[Node],
+        values: Vec<(f64, f64)>,
+        key: &str,
+        make: impl Fn(Vec<(f64, f64)>) -> Result<Schedule, ScheduleError>,
+    ) -> Option<Schedule> {
+        let speeds: Vec<f64> = values.iter().map(|row| row.0).collect();
+        match make(values) {
+            Ok(schedule) => Some(schedule),
+            Err(ScheduleError::NotRising { row }) => {
+                let text = format!(
+                    "row {}: {} rpm does not rise above the {} rpm of the row before; sort the rows by rising rpm, one row a speed",
+                    row + 1,
+                    speeds[row],
+                    speeds[row - 1]
+                );
+                self.context().fault(&rows[row].place, &self.key(key), text);
+                None
+            }
+            Err(other) => {
+                self.fault(key, other.to_string());
+                None
+            }
+        }
+    }
+}

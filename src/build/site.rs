@@ -1,0 +1,152 @@
+//! `[site]`: where the engine runs.
+
+use super::reader::Reader;
+use super::want::Want;
+use crate::gas::HumidAir;
+use crate::quantity::Kind;
+use crate::site::{SEA_LEVEL_PRESSURE, Site, StandardAir, standard_air};
+
+/// A barometer at a place moves by some 4 % of the standard at most (common practice: 950 to
+/// 1050 hPa at sea level, and storms beyond); a reading reduced to sea level is 6 % off from
+/// 500 m on.
+const LARGEST_DEVIATION: f64 = 0.06;
+
+const ALTITUDE: Want = Want::of(Kind::Length, "\"1600 m\"")
+    .at_least(-500.0)
+    .at_most(11_000.0);
+const PRESSURE: Want = Want::of(Kind::AbsolutePressure, "\"84 kPa\"")
+    .at_least(20_000.0)
+    .at_most(110_000.0);
+const TEMPERATURE: Want = Want::of(Kind::Temperature, "\"24 degC\"")
+    .at_least(213.15)
+    .at_most(333.15);
+const OFFSET: Want = Want::of(Kind::TemperatureDifference, "\"15 K\"")
+    .at_least(-60.0)
+    .at_most(60.0);
+
+/// Reads the site and makes its pressure known to all further readers.
+pub(super) fn read(root: &Reader<'_>) -> Option<Site> {
+    let empty = super::document::Table::default();
+    let section = if root.has("site") {
+        root.section("site")
+    } else {
+        Some(Reader::new(
+            &empty,
+            root.place().clone(),
+            "site",
+            root.context(),
+        ))
+    };
+    let site = section.and_then(|reader| {
+        let site = read_section(&reader);
+        reader.finish();
+        site
+    });
+    // A faulty site stops the solution; what else the build says is still read against some site.
+    let pressure = site
+        .as_ref()
+        .map_or(SEA_LEVEL_PRESSURE, |site| site.pressure);
+    root.context().site_pressure.set(Some(pressure));
+    site
+}
+
+fn read_section(reader: &Reader<'_>) -> Option<Site> {
+    let altitude = reader.value("altitude", ALTITUDE);
+    let standard = standard_air(altitude.unwrap_or(0.0))?;
+    let pressure = pressure(reader, altitude, standard);
+    let temperature = temperature(reader, altitude, standard);
+    let relative_humidity = reader.value_or(
+        "relative_humidity",
+        Want::share("0.4"),
+        0.0,
+        "dry air is taken (relative_humidity = 0)",
+    );
+    if reader.has("altitude") && altitude.is_none() {
+        return None;
+    }
+    let site = Site {
+        pressure: pressure?,
+        temperature: temperature?,
+        relative_humidity: relative_humidity?,
+        altitude,
+    };
+    if let Err(error) = HumidAir::new(site.pressure, site.temperature, site.relative_humidity) {
+        reader.fault("relative_humidity", format!("{error}"));
+        return None;
+    }
+    Some(site)
+}
+
+fn pressure(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -> Option<f64> {
+    if !reader.has("pressure") {
+        match altitude {
+            Some(altitude) => reader.default(
+                "pressure",
+                &format!(
+                    "the standard atmosphere's {:.1} kPa at {altitude:.0} m is taken",
+                    standard.pressure / 1e3
+                ),
+            ),
+            None if reader.has("altitude") => {}
+            None => reader.default(
+                "pressure",
+                "neither is altitude: the standard atmosphere's 101.325 kPa at sea level is taken",
+            ),
+        }
+        return Some(standard.pressure);
+    }
+    let pressure = reader.value("pressure", PRESSURE)?;
+    let deviation = pressure / standard.pressure - 1.0;
+    if altitude.is_none() || deviation.abs() <= LARGEST_DEVIATION {
+        return Some(pressure);
+    }
+    let side = if deviation > 0.0 { "above" } else { "below" };
+    let reduced = pressure * standard.pressure / SEA_LEVEL_PRESSURE;
+    let meant = if deviation > 0.0 {
+        format!(
+            "; it looks like a weather report's figure, reduced to sea level: the air there would \
+             then stand at {:.2} kPa; write what a barometer reads at the place, or leave pressure out",
+            reduced / 1e3
+        )
+    } else {
+        "; write what a barometer reads at the place, or correct the altitude".to_owned()
+    };
+    reader.fault(
+        "pressure",
+        format!(
+            "{:.2} kPa is {:.0} % {side} the standard {:.2} kPa at that altitude{meant}",
+            pressure / 1e3,
+            100.0 * deviation.abs(),
+            standard.pressure / 1e3
+        ),
+    );
+    None
+}
+
+fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -> Option<f64> {
+    reader.not_both("temperature", "temperature_offset");
+    if reader.has("temperature") {
+        return reader.value("temperature", TEMPERATURE);
+    }
+    let celsius = |kelvin: f64| kelvin - 273.15;
+    if reader.has("temperature_offset") {
+        let offset = reader.value("temperature_offset", OFFSET)?;
+        if !reader.has("altitude") {
+            let text = "counts from the standard temperature at an altitude: give site.altitude, or \
+                        the temperature itself";
+            reader.fault("temperature_offset", text);
+            return None;
+        }
+        return altitude.map(|_| standard.temperature + offset);
+    }
+    let at = match altitude {
+        Some(altitude) => format!("at {altitude:.0} m"),
+        None => "at sea level".to_owned(),
+    };
+    let said = format!(
+        "the standard atmosphere's {:.1} degC {at} is taken",
+        celsius(standard.temperature)
+    );
+    reader.default("temperature", &said);
+    Some(standard.temperature)
+}

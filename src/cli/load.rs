@@ -1,0 +1,164 @@
+//! Reading a build and the maps that it names, with every fault said at its place.
+
+use std::cell::RefCell;
+use std::collections::HashMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::failure::Failure;
+use super::{say, wrong_arguments};
+use crate::build::map_file::MapFile;
+use crate::build::{self, Document, MapReference, Note, Override, Place, map_file};
+use crate::matching::{Installation, LayoutError, MatchError};
+
+/// A build that was read without fault.
+pub(super) struct Loaded {
+    /// What is meant.
+    pub installation: Installation,
+    /// The name to report.
+    pub name: String,
+}
+
+impl Loaded {
+    /// A layout that cannot be solved.
+    pub fn fault(&self, fault: &LayoutError) -> Failure {
+        Failure::new(format!("{}: {fault}", self.name))
+    }
+
+    /// A speed that has no match.
+    pub fn no_match(&self, rpm: f64, fault: &MatchError) -> Failure {
+        Failure::new(format!("{}: no match at {rpm:.0} rpm: {fault}", self.name))
+    }
+}
+
+/// Reads a build, or the built-in demo, with `--set` values and a map for its last turbo compressor
+/// laid over it. Remarks are said; faults are the failure.
+pub(super) fn build(
+    path: Option<&Path>,
+    set: &[String],
+    map: Option<&Path>,
+) -> Result<Loaded, Failure> {
+    let document = document(path)?;
+    let mut overrides = overrides(set)?;
+    let maps = Maps::default();
+    if let Some(map) = map {
+        // A file that cannot be used is said by its own name, not as a value of a key.
+        maps.file(map).map_err(|notes| Failure::notes(&notes))?;
+        overrides.push(map_override(&document, map)?);
+    }
+    let outcome = read(&document, &overrides, &maps);
+    for remark in &outcome.remarks {
+        say(&remark.to_string());
+    }
+    match outcome.installation {
+        Some(installation) => Ok(Loaded {
+            installation,
+            name: document.file.to_string(),
+        }),
+        None => Err(Failure::notes(&outcome.faults)),
+    }
+}
+
+/// Reads a document with its maps.
+pub(super) fn read(document: &Document, overrides: &[Override], maps: &Maps) -> build::Outcome {
+    let built_in = &*document.file == build::DEMO_NAME;
+    build::read(document, overrides, &|reference| {
+        maps.load(reference, built_in)
+    })
+}
+
+/// The document of a path, or the built-in demo.
+pub(super) fn document(path: Option<&Path>) -> Result<Document, Failure> {
+    let Some(path) = path else {
+        say(&format!(
+            "no build file given: using the {} (invented)",
+            build::DEMO_NAME
+        ));
+        return Ok(Document::from_text(build::DEMO_NAME, build::DEMO));
+    };
+    if !is_build(path) {
+        let text = format!("{}: a build file ends in .toml", path.display());
+        return Err(wrong_arguments(&text));
+    }
+    try_document(path).map_err(|note| Failure::notes(&[note]))
+}
+
+/// The document of a build's path, or why it cannot be opened.
+pub(super) fn try_document(path: &Path) -> Result<Document, Note> {
+    let name = path.display().to_string();
+    match fs::read(path) {
+        Ok(bytes) => Ok(Document::from_bytes(&name, &bytes)),
+        Err(fault) => Err(Note::unreadable(&name, &fault)),
+    }
+}
+
+/// Whether a path is a build's.
+pub(super) fn is_build(path: &Path) -> bool {
+    path.extension()
+        .is_some_and(|extension| extension.eq_ignore_ascii_case("toml"))
+}
+
+/// The `--set` values.
+pub(super) fn overrides(set: &[String]) -> Result<Vec<Override>, Failure> {
+    let parse = |text: &String| {
+        Override::parse(text).ok_or_else(|| {
+            wrong_arguments(&format!(
+                "--set wants KEY=VALUE, as in --set supercharger.drive_ratio=2.3; got {text:?}"
+            ))
+        })
+    };
+    set.iter().map(parse).collect()
+}
+
+/// The option that stands for the last turbo compressor's map.
+fn map_override(document: &Document, map: &Path) -> Result<Override, Failure> {
+    let count = build::count_parts(document, "turbo_compressor");
+    if count == 0 {
+        return Err(Failure::new(format!(
+            "{}: air_path: --map needs a turbo_compressor, and this build has none",
+            document.file
+        )));
+    }
+    Ok(Override {
+        key: format!("turbo_compressor.{count}.map"),
+        value: map.display().to_string(),
+    })
+}
+
+/// A map file, or everything that is wrong with it.
+type ReadMap = Result<Arc<MapFile>, Vec<Note>>;
+
+/// Map files read so far, so that each is read once.
+#[derive(Default)]
+pub(super) struct Maps {
+    read: RefCell<HashMap<PathBuf, ReadMap>>,
+}
+
+impl Maps {
+    /// The map of a reference. The built-in demo's own map is compiled in.
+    fn load(&self, reference: &MapReference, built_in: bool) -> ReadMap {
+        let from_file = matches!(reference.place, Place::File(_) | Place::Line(..));
+        if built_in && from_file && reference.path == build::STARTER_MAP_NAME {
+            return map_file::read(build::STARTER_MAP_NAME, build::STARTER_MAP.as_bytes())
+                .map(Arc::new);
+        }
+        self.file(&reference.resolved())
+    }
+
+    /// The map of a path.
+    pub fn file(&self, path: &Path) -> ReadMap {
+        if let Some(known) = self.read.borrow().get(path) {
+            return known.clone();
+        }
+        let name = path.display().to_string();
+        let result = match fs::read(path) {
+            Ok(bytes) => map_file::read(&name, &bytes).map(Arc::new),
+            Err(fault) => Err(vec![Note::unreadable(&name, &fault)]),
+        };
+        self.read
+            .borrow_mut()
+            .insert(path.to_owned(), result.clone());
+        result
+    }
+}

@@ -1,0 +1,47 @@
+//! `new`: a commented starter build and its invented map beside it.
+
+use std::path::Path;
+
+use super::failure::Failure;
+use super::options::NewOptions;
+use super::{Done, say, write, wrong_arguments};
+use crate::build;
+
+/// Writes both files, or neither.
+pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
+    let path = &options.path;
+    if path.extension().is_none_or(|extension| extension != "toml") {
+        return Err(wrong_arguments(
+            "new wants the name of a build file, as in: airpath new truck.toml",
+        ));
+    }
+    let map = path.with_file_name(build::STARTER_MAP_NAME);
+    for file in [path.as_path(), map.as_path()] {
+        if file.exists() {
+            let text = format!(
+                "{}: exists already and is left alone; choose another name",
+                file.display()
+            );
+            return Err(Failure::new(text));
+        }
+    }
+    write::create(&map, build::STARTER_MAP)?;
+    if let Err(failure) = write::create(path, build::STARTER) {
+        let _ = std::fs::remove_file(&map);
+        return Err(failure);
+    }
+    for file in [path.as_path(), map.as_path()] {
+        say(&format!("wrote {}", file.display()));
+    }
+    Ok(Done {
+        text: next_step(path),
+        strict_failure: false,
+    })
+}
+
+fn next_step(path: &Path) -> String {
+    format!(
+        "Change what is yours in it, then: airpath line {}\n",
+        path.display()
+    )
+}

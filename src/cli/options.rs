@@ -1,0 +1,144 @@
+//! The command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::quantity::UnitSystem;
+
+/// Estimates how a supercharger and a turbocharger in series feed a competition engine.
+#[derive(Debug, Parser)]
+#[command(
+    name = "airpath",
+    version,
+    after_help = "Without a build file the built-in demo is used. Results are estimates; see the \
+                  caution at the end of each."
+)]
+pub(super) struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Write a commented starter build and its invented map beside it
+    New(NewOptions),
+    /// Read builds and maps and report every fault of all of them; solve nothing
+    Check(CheckOptions),
+    /// One match, station by station
+    Point(PointOptions),
+    /// The operating line: table, findings, drawings
+    Line(LineOptions),
+    /// Which compressor map suits this build
+    Rank(RankOptions),
+}
+
+/// Units of text, drawings and pages; JSON and CSV are always SI.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Units {
+    /// kPa, °C, kg/s, kW
+    Si,
+    /// psi, °F, lb/min, hp
+    Us,
+}
+
+impl From<Units> for UnitSystem {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Si => Self::Si,
+            Units::Us => Self::Us,
+        }
+    }
+}
+
+/// Form of the result on standard output.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// Tables for reading
+    Text,
+    /// One JSON object, SI
+    Json,
+    /// One row a match, SI
+    Csv,
+}
+
+/// What all commands but `new` share.
+#[derive(Debug, Args)]
+pub(super) struct Common {
+    /// Units of text, drawings and pages
+    #[arg(long, value_enum, default_value_t = Units::Si)]
+    pub units: Units,
+    /// Form of the result
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// Folder for drawings [default: out]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Set a key of the build, as in site.altitude="2400 m" or supercharger.drive_ratio=2.3; an
+    /// empty value removes it
+    #[arg(long = "set", value_name = "KEY=VALUE")]
+    pub set: Vec<String>,
+    /// Exit with 3 when a finding is over or outside the data, or a speed has no match
+    #[arg(long)]
+    pub strict: bool,
+}
+
+/// `new`.
+#[derive(Debug, Args)]
+pub(super) struct NewOptions {
+    /// The build file to write; its map stands beside it
+    #[arg(value_name = "PATH.toml")]
+    pub path: PathBuf,
+}
+
+/// `check`.
+#[derive(Debug, Args)]
+pub(super) struct CheckOptions {
+    /// Builds (.toml), map files, folders of maps
+    #[arg(value_name = "FILE")]
+    pub files: Vec<PathBuf>,
+    /// Shared options.
+    #[command(flatten)]
+    pub common: Common,
+}
+
+/// `point`.
+#[derive(Debug, Args)]
+pub(super) struct PointOptions {
+    /// The build (.toml); without it the built-in demo
+    #[arg(value_name = "FILE")]
+    pub build: Option<PathBuf>,
+    /// Engine speed
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub rpm: f64,
+    /// Shared options.
+    #[command(flatten)]
+    pub common: Common,
+}
+
+/// `line`.
+#[derive(Debug, Args)]
+pub(super) struct LineOptions {
+    /// The build (.toml); without it the built-in demo
+    #[arg(value_name = "FILE")]
+    pub build: Option<PathBuf>,
+    /// A compressor map in place of the build's last turbo compressor's
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
+    /// Shared options.
+    #[command(flatten)]
+    pub common: Common,
+}
+
+/// `rank`.
+#[derive(Debug, Args)]
+pub(super) struct RankOptions {
+    /// A build (.toml) and compressor maps or folders of maps
+    #[arg(value_name = "FILE", required = true)]
+    pub files: Vec<PathBuf>,
+    /// Shared options.
+    #[command(flatten)]
+    pub common: Common,
+}

@@ -1,0 +1,142 @@
+//! `rank`: which compressor map suits this build.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use indicatif::{ProgressBar, ProgressDrawTarget};
+
+use super::check::maps_in;
+use super::failure::Failure;
+use super::load::{self, Maps};
+use super::options::{Format, RankOptions};
+use super::write::Folder;
+use super::{Done, say, wrong_arguments};
+use crate::build::map_file::MapContent;
+use crate::map::CompressorMap;
+use crate::matching::Installation;
+use crate::report::{RankReport, RankView, csv, drawings, json, rank_text};
+use crate::study::{self, Ranked};
+
+/// One map that was solved along the line.
+struct Solved {
+    file: String,
+    ranked: Ranked,
+}
+
+/// Ranks every readable compressor map; the others are said and skipped.
+pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
+    let common = &options.common;
+    let (build, files) = sorted(&options.files)?;
+    let loaded = load::build(build.as_deref(), &common.set, None)?;
+    let maps = Maps::default();
+    let mut solved = Vec::new();
+    let mut skipped = Vec::new();
+    let bar = progress(files.len());
+    for file in files {
+        match one(&loaded.installation, &file, &maps) {
+            Ok(ranked) => solved.push(Solved {
+                file: file.display().to_string(),
+                ranked,
+            }),
+            Err(why) => skipped.extend(why),
+        }
+        bar.inc(1);
+    }
+    bar.finish_and_clear();
+    for why in &skipped {
+        say(why);
+    }
+    if solved.is_empty() {
+        return Err(Failure::new("rank: no compressor map could be used"));
+    }
+    study::sort_by_suitability(&mut solved, |one| &one.ranked);
+    let views: Vec<RankView> = solved
+        .iter()
+        .enumerate()
+        .map(|(i, one)| RankView::new(i + 1, &one.file, &one.ranked))
+        .collect();
+    let system = common.units.into();
+    let title = loaded.installation.title.clone();
+    let text = match common.format {
+        Format::Text => rank_text(&title, &views, skipped.len(), system),
+        Format::Json => json::write(&RankReport::new(title, views))?,
+        Format::Csv => csv::write(&views)?,
+    };
+    if common.format == Format::Text || common.out.is_some() {
+        let named: Vec<(&str, &Ranked)> = solved
+            .iter()
+            .map(|one| (one.file.as_str(), &one.ranked))
+            .collect();
+        let mut folder = Folder::new(common.out.as_deref());
+        folder.add("rank.svg", drawings::of_rank(&named, system)?);
+        folder
+            .write()
+            .map_err(|failure| failure.with_result(text.clone()))?;
+    }
+    let best_has_faults = solved.first().is_some_and(|best| best.ranked.faults() > 0);
+    Ok(Done {
+        text,
+        strict_failure: common.strict && best_has_faults,
+    })
+}
+
+/// The build among the arguments, and the map files, folders opened.
+fn sorted(files: &[PathBuf]) -> Result<(Option<PathBuf>, Vec<PathBuf>), Failure> {
+    let mut build = None;
+    let mut maps = Vec::new();
+    for path in files {
+        if load::is_build(path) {
+            if build.replace(path.clone()).is_some() {
+                return Err(wrong_arguments(
+                    "rank takes one build and any number of maps",
+                ));
+            }
+        } else if path.is_dir() {
+            maps.extend(maps_in(path));
+        } else {
+            maps.push(path.clone());
+        }
+    }
+    if maps.is_empty() {
+        return Err(wrong_arguments(
+            "rank wants compressor maps (.csv) or folders that hold them",
+        ));
+    }
+    Ok((build, maps))
+}
+
+fn one(installation: &Installation, file: &Path, maps: &Maps) -> Result<Ranked, Vec<String>> {
+    let name = file.display();
+    let map = maps
+        .file(file)
+        .map_err(|notes| notes.iter().map(ToString::to_string).collect::<Vec<_>>())?;
+    let compressor: Arc<CompressorMap> = match &map.content {
+        MapContent::Compressor(compressor) => Arc::clone(compressor),
+        other => {
+            return Err(vec![format!(
+                "{name}: is a {}, not a compressor map; skipped",
+                other.name()
+            )]);
+        }
+    };
+    let with = study::with_map(installation, &compressor)
+        .ok_or_else(|| vec!["rank: this build has no turbo_compressor".to_owned()])?;
+    let ranked =
+        study::rank_one(with, &compressor).map_err(|fault| vec![format!("{name}: {fault}")])?;
+    if ranked.unsolved == ranked.line.points.len() {
+        return Err(vec![format!(
+            "{name}: no speed of the line has a match on this map; skipped"
+        )]);
+    }
+    Ok(ranked)
+}
+
+/// A bar on a terminal when there is something to wait for.
+fn progress(count: usize) -> ProgressBar {
+    let target = if count > 1 {
+        ProgressDrawTarget::stderr()
+    } else {
+        ProgressDrawTarget::hidden()
+    };
+    ProgressBar::with_draw_target(Some(count as u64), target)
+}

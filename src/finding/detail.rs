@@ -1,0 +1,182 @@
+//! The numbers that a next step is made of, and those that need further solving.
+
+use super::Code;
+use crate::exhaust::FlowLaw;
+use crate::map::Region;
+
+/// What else is known of a finding, for the advice. SI, pressures absolute unless named boost.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Detail {
+    /// Nothing else.
+    None,
+    /// Who makes the manifold pressure, and at which setting the limit would be met.
+    Boost(Maker),
+    /// The manifold pressure, Pa, at which the limit would be met.
+    NeededManifoldPressure(f64),
+    /// A setting as it is and as it would have to be.
+    Setting {
+        /// Which.
+        lever: Lever,
+        /// As it is.
+        now: f64,
+        /// As it would have to be, to first order; absent where none in reach would do.
+        needed: Option<f64>,
+    },
+    /// There is no charge cooler, and one would help.
+    NoCooler,
+    /// Where the point lies with respect to a map.
+    Map {
+        /// The farther of the edges passed.
+        region: Region,
+        /// The nearer of two edges passed; `Inside` otherwise.
+        also: Region,
+        /// Below the lowest speed at a pressure ratio under 1.25, where little is at stake.
+        low_end: bool,
+    },
+    /// Margins to surge.
+    Surge {
+        /// (m − m_surge)/m at the same speed.
+        at_same_speed: f64,
+    },
+    /// A gate that is wide open.
+    Gate {
+        /// Share of the exhaust that it passes.
+        share: f64,
+        /// Share that would hold the limit, where it was solved for.
+        share_to_hold: Option<f64>,
+        /// Drive ratio of the supercharger that delivers too much.
+        drive_ratio: Option<f64>,
+        /// Drive ratio that would hold the limit.
+        drive_ratio_to_hold: Option<f64>,
+        /// Whether that drive ratio was solved for, and is not a first-order estimate.
+        solved: bool,
+    },
+    /// What the supercharger alone makes of the manifold, Pa, and what would hold the limit.
+    Band {
+        /// With the turbocharger at rest.
+        at_rest: f64,
+        /// With the turbocharger at a pressure ratio of 1.
+        at_unity: f64,
+        /// Drive ratio that would hold the limit, where it was solved for.
+        drive_ratio_to_hold: Option<f64>,
+    },
+    /// The manifold pressure at the balance reported, beside the second's as value.
+    Here(f64),
+    /// What the fuel holds, and what would come out if it held the other.
+    Fuelling {
+        /// What the build holds.
+        held: Held,
+        /// What the other gives.
+        other: OtherFuelling,
+    },
+    /// The turbine's flow law, its drive pressure, and that of the other law, Pa.
+    FlowLaw {
+        /// The law taken.
+        law: FlowLaw,
+        /// Drive pressure with it.
+        drive_pressure: f64,
+        /// Drive pressure with the other, where it was solved for.
+        other: Option<f64>,
+    },
+    /// The limit that could not be checked.
+    Unchecked(Code),
+    /// Drive pressure over manifold pressure, and the ratio that the breathing was measured at.
+    DriveRatio {
+        /// As it is.
+        now: f64,
+        /// As measured.
+        measured_at: f64,
+    },
+}
+
+/// Who makes the manifold pressure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Maker {
+    /// A gate that holds its limit.
+    Gate {
+        /// Boost limit, Pa above the site, that would do.
+        needed_boost: f64,
+    },
+    /// A bypass that holds its pressure.
+    Bypass {
+        /// Bypass pressure, Pa above the site, that would do; absent where the pressure is held
+        /// elsewhere than in the manifold.
+        needed_boost: Option<f64>,
+    },
+    /// A displacement machine that sets the flow.
+    Supercharger {
+        /// Its drive ratio.
+        drive_ratio: f64,
+        /// The ratio that would do, to first order.
+        needed: f64,
+    },
+    /// A turbocharger.
+    Turbo {
+        /// Whether a gate is there, which is shut or wide open.
+        has_gate: bool,
+        /// Boost, Pa above the site, that would do.
+        needed_boost: f64,
+    },
+    /// A given pressure ratio, or a supercharger that does not set the flow.
+    Other,
+}
+
+/// A setting that moves what was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lever {
+    /// Drive ratio of a supercharger.
+    DriveRatio,
+    /// Effectiveness of the last charge cooler.
+    Effectiveness,
+    /// Mass of dry air per mass of fuel.
+    AirFuelRatio,
+    /// Effective area of a turbine, m².
+    TurbineArea,
+    /// Pressure ratio of a stage.
+    PressureRatio,
+}
+
+/// What the fuel holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Held {
+    /// Air–fuel ratio or lambda: more air brings more fuel.
+    Ratio,
+    /// Fuel per stroke or fuel flow.
+    Fuel,
+}
+
+/// What comes out where the fuel holds the other of ratio and mass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum OtherFuelling {
+    /// A match with this absolute manifold pressure, Pa.
+    ManifoldPressure(f64),
+    /// No match: it runs away.
+    RunsAway,
+}
+
+/// What a match alone does not know and a study may have solved for. All absent by default: then
+/// the findings that need them are left out or say less.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Extra {
+    /// Per cent of manifold pressure per 1 % of fuel.
+    pub steepness: Option<f64>,
+    /// What the supercharger alone makes of the manifold.
+    pub supercharger_alone: Option<SuperchargerAlone>,
+    /// Drive ratio of the first belt-driven supercharger that would hold the boost limit.
+    pub drive_ratio_to_hold: Option<f64>,
+    /// Wastegate share that would hold the boost limit.
+    pub share_to_hold: Option<f64>,
+    /// What comes out where the fuel holds the other of ratio and mass.
+    pub other_fuelling: Option<OtherFuelling>,
+    /// Drive pressure of the first turbine under the other flow law, Pa.
+    pub other_law_drive_pressure: Option<f64>,
+}
+
+/// Absolute manifold pressure that the supercharger alone makes, Pa.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SuperchargerAlone {
+    /// With the turbocharger at rest, in the way of the air.
+    pub at_rest: f64,
+    /// With the turbocharger at a pressure ratio of 1.
+    pub at_unity: f64,
+}

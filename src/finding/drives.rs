@@ -1,0 +1,84 @@
+//! Shaft speeds against what the parts stand.
+
+use super::seen::{Seen, SeenStage, ratio_for_head};
+use super::{Code, Detail, Finding, Lever, Measure};
+use crate::air_path::Part;
+
+pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
+    list.extend(seen.stages().filter_map(|stage| speed(seen, &stage)));
+}
+
+fn speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+    let (code, limit) = match stage.kind {
+        Part::Supercharger(supercharger) => (Code::SuperchargerSpeed, supercharger.max_speed?),
+        Part::TurboCompressor(turbo) => (Code::TurboSpeed, turbo.max_speed?),
+        _ => return None,
+    };
+    let Some(value) = stage.state.speed else {
+        return Some(seen.unchecked(code, stage.subject()));
+    };
+    let pair = (value, limit);
+    let found = Finding::largest(code, stage.subject(), seen.rpm(), pair, Measure::Speed)?;
+    Some(found.with(setting(stage, limit / value)))
+}
+
+/// The setting that would bring the speed to `factor` times what it is.
+fn setting(stage: &SeenStage, factor: f64) -> Detail {
+    match stage.kind {
+        Part::Supercharger(supercharger) => {
+            supercharger
+                .belt()
+                .map_or(Detail::None, |belt| Detail::Setting {
+                    lever: Lever::DriveRatio,
+                    now: belt.ratio,
+                    needed: factor.is_finite().then_some(belt.ratio * factor),
+                })
+        }
+        // By similarity the square of the speed goes with the head.
+        _ => Detail::Setting {
+            lever: Lever::PressureRatio,
+            now: stage.state.pressure_ratio,
+            needed: ratio_for_head(stage.state.pressure_ratio, factor * factor),
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Severity;
+    use super::super::fixture::Case;
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn rotors_past_their_speed_name_the_pulley() {
+        let mut case = Case::truck();
+        case.found.stages[0].speed = Some(6000.0);
+        assert_eq!(case.one(Code::SuperchargerSpeed).severity, Severity::Ok);
+        case.found.stages[0].speed = Some(10_000.0);
+        let found = case.one(Code::SuperchargerSpeed);
+        assert_eq!(found.severity, Severity::Over);
+        let Detail::Setting { needed, .. } = found.detail else {
+            panic!("{found:?}");
+        };
+        assert_relative_eq!(needed.unwrap(), 0.9 * 2.15, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn a_turbo_near_its_speed_is_found_and_a_slower_one_is_not() {
+        let mut case = Case::truck();
+        case.found.stages[1].speed = Some(135_000.0);
+        assert_eq!(case.one(Code::TurboSpeed).severity, Severity::Near);
+        case.found.stages[1].speed = Some(100_000.0);
+        assert_eq!(case.one(Code::TurboSpeed).severity, Severity::Ok);
+    }
+
+    #[test]
+    fn a_turbo_of_unknown_speed_is_said_to_be_unchecked() {
+        let mut case = Case::truck();
+        case.found.stages[1].speed = None;
+        assert_eq!(case.all(Code::TurboSpeed), []);
+        let found = case.one(Code::LimitNotChecked);
+        assert_eq!(found.detail, Detail::Unchecked(Code::TurboSpeed));
+    }
+}

@@ -1,0 +1,181 @@
+//! What makes an answer doubtful or incomplete, and superchargers that are in the way.
+
+use super::limit::USUAL_STEEPNESS;
+use super::seen::{Seen, SeenStage};
+use super::{Code, Detail, Finding, Measure, Severity, Subject};
+use crate::air_path::{Part, SuperchargerKind};
+use crate::engine::Strokes;
+use crate::matching::{BypassState, StationPlace};
+
+/// A pressure ratio that is 1 but for rounding.
+const ROUNDING: f64 = 1e-6;
+/// Loss of pressure through an open bypass that is worth a larger one (common practice).
+const BYPASS_LOSS: f64 = 0.03;
+/// Difference of drive ratio from that of the measured breathing below which no correction is made
+/// to speak of.
+const AS_MEASURED: f64 = 0.05;
+
+pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
+    list.extend(steep(seen));
+    list.extend(second(seen));
+    for stage in seen.stages() {
+        list.extend(restricts(seen, &stage));
+        list.extend(drag(seen, &stage));
+    }
+    list.extend(valve_overlap(seen));
+}
+
+fn steep(seen: &Seen) -> Option<Finding> {
+    let pair = (seen.extra.steepness?, USUAL_STEEPNESS);
+    let code = Code::Steep;
+    let found = Finding::largest(code, Subject::Whole, seen.rpm(), pair, Measure::Ratio)?;
+    Some(found.by_common_practice())
+}
+
+fn second(seen: &Seen) -> Option<Finding> {
+    let second = seen.found.second?;
+    let (_, manifold) = seen.manifold()?;
+    let code = Code::SecondEquilibrium;
+    let found = Finding::remark(code, Severity::Near, Subject::Whole, seen.rpm())
+        .valued(second.manifold_pressure, Measure::AbsolutePressure);
+    Some(found.with(Detail::Here(manifold.pressure)))
+}
+
+/// Rotors without a way around them, or a way that is too narrow.
+fn restricts(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+    let Part::Supercharger(_) = stage.kind else {
+        return None;
+    };
+    let allowed = match stage.state.bypass {
+        BypassState::None | BypassState::Shut => ROUNDING,
+        BypassState::Open | BypassState::Holding | BypassState::Disengaged => BYPASS_LOSS,
+    };
+    let ratio = stage.state.pressure_ratio;
+    if ratio >= 1.0 - allowed {
+        return None;
+    }
+    let code = Code::SuperchargerRestricts;
+    let pair = (ratio, 1.0);
+    let found = Finding::smallest(code, stage.subject(), seen.rpm(), pair, Measure::Ratio)?;
+    Some(found.at_severity(Severity::Near))
+}
+
+/// Idle rotors take power that nobody measured.
+fn drag(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+    let Part::Supercharger(supercharger) = stage.kind else {
+        return None;
+    };
+    let SuperchargerKind::Displacement(machine) = &supercharger.kind else {
+        return None;
+    };
+    if machine.no_load.is_some() || stage.state.bypass != BypassState::Open {
+        return None;
+    }
+    let code = Code::DragNotCounted;
+    let found = Finding::remark(code, Severity::Near, stage.subject(), seen.rpm());
+    Some(match stage.state.speed {
+        Some(speed) => found.valued(speed, Measure::Speed),
+        None => found,
+    })
+}
+
+/// The correction for back pressure is that of an engine whose valves never stand open together.
+fn valve_overlap(seen: &Seen) -> Option<Finding> {
+    let engine = &seen.installation.engine;
+    if engine.strokes == Strokes::Two || engine.compression_ratio.is_none() {
+        return None;
+    }
+    let exhaust = seen.turbine_inlet();
+    let (_, exhaust) = exhaust.or_else(|| seen.station(StationPlace::Exhaust))?;
+    let (_, manifold) = seen.manifold()?;
+    let now = exhaust.pressure / manifold.pressure;
+    let measured_at = engine.measured_at_drive_ratio;
+    if (now - measured_at).abs() <= AS_MEASURED {
+        return None;
+    }
+    let code = Code::ValveOverlapUnknown;
+    let found = Finding::remark(code, Severity::Ok, Subject::Engine, seen.rpm())
+        .valued(seen.found.engine.volumetric_efficiency, Measure::Share);
+    Some(found.with(Detail::DriveRatio { now, measured_at }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixture::Case;
+    use super::*;
+    use crate::air_path::NoLoad;
+    use crate::matching::SecondEquilibrium;
+
+    #[test]
+    fn a_steep_answer_is_near_and_a_flat_one_ok() {
+        let mut case = Case::truck();
+        assert_eq!(case.all(Code::Steep), []);
+        case.extra.steepness = Some(5.0);
+        assert_eq!(case.one(Code::Steep).severity, Severity::Near);
+        case.extra.steepness = Some(0.7);
+        assert_eq!(case.one(Code::Steep).severity, Severity::Ok);
+    }
+
+    #[test]
+    fn a_second_stable_balance_is_named_with_its_pressure() {
+        let mut case = Case::truck();
+        assert_eq!(case.all(Code::SecondEquilibrium), []);
+        case.found.second = Some(SecondEquilibrium {
+            pressure_ratio: 3.4,
+            manifold_pressure: 360e3,
+            air_mass_flow: 0.5,
+        });
+        let found = case.one(Code::SecondEquilibrium);
+        assert_eq!((found.severity, found.value), (Severity::Near, Some(360e3)));
+    }
+
+    #[test]
+    fn rotors_in_the_way_are_found_where_nothing_passes_around_them() {
+        let mut case = Case::truck();
+        assert_eq!(case.all(Code::SuperchargerRestricts), []);
+        case.found.stages[0].bypass = BypassState::None;
+        case.found.stages[0].pressure_ratio = 0.9;
+        let found = case.one(Code::SuperchargerRestricts);
+        assert_eq!((found.severity, found.value), (Severity::Near, Some(0.9)));
+    }
+
+    #[test]
+    fn a_flap_may_take_a_little_and_not_much() {
+        let mut case = Case::truck();
+        case.found.stages[0].bypass = BypassState::Open;
+        case.found.stages[0].pressure_ratio = 0.99;
+        assert_eq!(case.all(Code::SuperchargerRestricts), []);
+        case.found.stages[0].pressure_ratio = 0.95;
+        case.one(Code::SuperchargerRestricts);
+    }
+
+    #[test]
+    fn drag_is_told_where_it_is_unknown_and_the_bypass_open() {
+        let mut case = Case::truck();
+        case.one(Code::DragNotCounted);
+        case.found.stages[0].bypass = BypassState::Shut;
+        assert_eq!(case.all(Code::DragNotCounted), []);
+        case.found.stages[0].bypass = BypassState::Open;
+        if let Part::Supercharger(stage) = &mut case.installation.air_path[1]
+            && let SuperchargerKind::Displacement(machine) = &mut stage.kind
+        {
+            machine.no_load = Some(NoLoad {
+                power: 3e3,
+                at_speed: 8e3,
+            });
+        }
+        assert_eq!(case.all(Code::DragNotCounted), []);
+    }
+
+    #[test]
+    fn valve_overlap_matters_away_from_the_measured_drive_ratio() {
+        let mut case = Case::truck();
+        let manifold = case.station(StationPlace::Manifold).pressure;
+        case.station(StationPlace::TurbineInlet(0)).pressure = 1.02 * manifold;
+        assert_eq!(case.all(Code::ValveOverlapUnknown), []);
+        case.station(StationPlace::TurbineInlet(0)).pressure = 0.8 * manifold;
+        assert_eq!(case.one(Code::ValveOverlapUnknown).severity, Severity::Ok);
+        case.installation.engine.strokes = Strokes::Two;
+        assert_eq!(case.all(Code::ValveOverlapUnknown), []);
+    }
+}

@@ -1,0 +1,270 @@
+//! The air's journey: pressure and temperature at every station, for a few engine speeds.
+//!
+//! Stations run down the sheet in flow order, so that their names stand level and are written once
+//! for both panels.
+
+use super::axis::{Axis, Ends, extent};
+use super::canvas::{Canvas, Side, Type};
+use super::curves::draw_series;
+use super::drawing::Drawing;
+use super::error::PlotError;
+use super::frame::{AxisSpec, LEADING, Sheet, level_numbers, nothing, spread};
+use super::geometry::{Point, Rect};
+use super::key::{KeyEntry, Sample};
+use super::placing::Placer;
+use super::style::{EDGE, GRID, INK, MUTED, RULE, SERIES, SHEET_WIDTH, SMALL};
+use super::text::{text_width, wrap};
+
+/// One engine speed's states along the stations.
+#[derive(Debug, Clone)]
+pub struct Run {
+    /// The speed in words: `1,200 rpm`.
+    pub name: String,
+    /// Total pressure at each station, Pa; none where it is unknown.
+    pub pressures: Vec<Option<f64>>,
+    /// Total temperature at each station, K; none where it is unknown.
+    pub temperatures: Vec<Option<f64>>,
+}
+
+/// Pressure and temperature along the stations.
+#[derive(Debug, Clone)]
+pub struct Journey<'a> {
+    /// The finding.
+    pub title: &'a str,
+    /// What is drawn, in a few words.
+    pub subtitle: &'a str,
+    /// What to mind; may be empty.
+    pub note: &'a str,
+    /// Pressure; the words say absolute or gauge.
+    pub pressure: Axis<'a>,
+    /// Temperature.
+    pub temperature: Axis<'a>,
+    /// The stations' names in flow order, 20 at most.
+    pub stations: Vec<String>,
+    /// Place of the first station behind the engine, where there is one: the lines stop before it.
+    pub exhaust_from: Option<usize>,
+    /// The engine speeds, six at most.
+    pub runs: Vec<Run>,
+}
+
+const MOST_STATIONS: usize = 20;
+const ROW: f64 = 56.0;
+/// Room between manifold and turbine, where the engine stands.
+const ENGINE_ROW: f64 = 34.0;
+/// Distance of the lines of one name: close, so that they hold together.
+const NAME_LEADING: f64 = 1.1 * SMALL;
+const NAME_FACE: Type = Type::plain(SMALL, INK);
+
+/// One quantity of all runs, in shown units: for each run a value or none at each station.
+type Values = Vec<Vec<Option<f64>>>;
+
+impl Journey<'_> {
+    /// Draws it.
+    pub fn draw(&self) -> Result<Drawing, PlotError> {
+        self.check()?;
+        let pressures = self.shown(&self.pressure, |run| &run.pressures)?;
+        let temperatures = self.shown(&self.temperature, |run| &run.temperatures)?;
+        let mut sheet = Sheet::new(self.title, self.subtitle);
+        let entries: Vec<KeyEntry> = self
+            .runs
+            .iter()
+            .zip(SERIES)
+            .map(|(run, style)| KeyEntry {
+                words: &run.name,
+                sample: Sample::Series(style),
+            })
+            .collect();
+        sheet.key(&entries);
+        sheet.cursor += 8.0;
+
+        let names: Vec<Vec<String>> = self
+            .stations
+            .iter()
+            .map(|name| wrap(name, SMALL, false, 140.0, 2))
+            .collect();
+        let widest = names
+            .iter()
+            .flatten()
+            .map(|line| text_width(line, SMALL, false));
+        let left = EDGE + widest.fold(40.0, f64::max) + 14.0;
+        let gap = 26.0;
+        let width = (SHEET_WIDTH - EDGE - left - gap) / 2.0;
+        let columns = [
+            (left, left + width),
+            (left + width + gap, SHEET_WIDTH - EDGE),
+        ];
+        let top = sheet.cursor
+            + heading(&mut sheet, self.pressure.words, columns[0]).max(heading(
+                &mut sheet,
+                self.temperature.words,
+                columns[1],
+            ));
+        let rows = self.rows(top + 8.0);
+        self.names(&mut sheet.canvas, &names, &rows);
+        for ((axis, values), (left, right)) in [
+            (&self.pressure, &pressures),
+            (&self.temperature, &temperatures),
+        ]
+        .into_iter()
+        .zip(columns)
+        {
+            let bottom = rows.last().copied().unwrap_or(top + 60.0) + ROW / 2.0;
+            let rect = Rect {
+                left,
+                top: top + 8.0,
+                right,
+                bottom,
+            };
+            self.panel(&mut sheet, rect, (axis.words, values), &rows);
+        }
+        sheet.note(self.note);
+        sheet.finish()
+    }
+
+    fn check(&self) -> Result<(), PlotError> {
+        for (what, count, most) in [
+            ("engine speeds", self.runs.len(), SERIES.len()),
+            ("stations", self.stations.len(), MOST_STATIONS),
+        ] {
+            if count > most {
+                return Err(PlotError::TooMany { what, count, most });
+            }
+        }
+        let expected = self.stations.len();
+        for run in &self.runs {
+            for found in [run.pressures.len(), run.temperatures.len()] {
+                if found != expected {
+                    return Err(PlotError::Uneven {
+                        what: run.name.clone(),
+                        found,
+                        expected,
+                    });
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn shown(&self, axis: &Axis, pick: fn(&Run) -> &Vec<Option<f64>>) -> Result<Values, PlotError> {
+        let one = |run: &Run| -> Result<Vec<Option<f64>>, PlotError> {
+            let values = pick(run).iter().enumerate();
+            values
+                .map(|(place, value)| value.map(|v| axis.show(v, &run.name, place)).transpose())
+                .collect()
+        };
+        self.runs.iter().map(one).collect()
+    }
+
+    /// Heights of the stations' rows.
+    fn rows(&self, top: f64) -> Vec<f64> {
+        let behind = |place: usize| {
+            self.exhaust_from
+                .is_some_and(|from| from > 0 && place >= from)
+        };
+        (0..self.stations.len())
+            .map(|place| {
+                let engine = if behind(place) { ENGINE_ROW } else { 0.0 };
+                top + ROW * (place as f64 + 0.5) + engine
+            })
+            .collect()
+    }
+
+    /// Height of the engine's row, where there is one.
+    fn engine_place(&self, rows: &[f64]) -> Option<f64> {
+        let from = self.exhaust_from.filter(|&from| from > 0)?;
+        rows.get(from).map(|y| y - f64::midpoint(ROW, ENGINE_ROW))
+    }
+
+    fn names(&self, canvas: &mut Canvas, names: &[Vec<String>], rows: &[f64]) {
+        for (lines, &y) in names.iter().zip(rows) {
+            let first = y - 0.5 * NAME_LEADING * (lines.len() as f64 - 1.0);
+            for (row, words) in lines.iter().enumerate() {
+                canvas.words(
+                    words,
+                    [EDGE, first + NAME_LEADING * row as f64],
+                    Side::Start,
+                    NAME_FACE,
+                );
+            }
+        }
+        if let Some(middle) = self.engine_place(rows) {
+            canvas.words(
+                "engine",
+                [EDGE, middle],
+                Side::Start,
+                Type::bold(SMALL, MUTED),
+            );
+        }
+    }
+
+    fn panel(&self, sheet: &mut Sheet, rect: Rect, (words, values): (&str, &Values), rows: &[f64]) {
+        let data = extent(values.iter().flatten().filter_map(|value| *value));
+        let spec = AxisSpec {
+            words,
+            data,
+            ends: Ends::Zero,
+        };
+        let scale = spread(&spec, rect.left + 4.0, rect.right - 16.0);
+        for tick in scale.ticks() {
+            let x = scale.at(tick);
+            sheet
+                .canvas
+                .stroke(&[[x, rect.top], [x, rect.bottom]], GRID, 1.2, &[]);
+        }
+        for &y in rows {
+            sheet
+                .canvas
+                .stroke(&[[rect.left, y], [rect.right, y]], GRID, 1.2, &[]);
+        }
+        self.engine_gap(&mut sheet.canvas, rect, rows);
+        sheet.cursor = level_numbers(&mut sheet.canvas, &scale, rect);
+        let mut placer = Placer::new(rect);
+        for (run, style) in values.iter().zip(&SERIES) {
+            let pieces = self.pieces(run, |value, row| [scale.at(value), rows[row]]);
+            draw_series(&mut sheet.canvas, &mut placer, &pieces, style);
+        }
+        if data.is_none() {
+            nothing(&mut sheet.canvas, rect, "no point");
+        }
+        sheet.span(words, &scale, data);
+    }
+
+    /// The rule across the rows where air goes in and exhaust comes out.
+    fn engine_gap(&self, canvas: &mut Canvas, rect: Rect, rows: &[f64]) {
+        if let Some(middle) = self.engine_place(rows) {
+            canvas.stroke(
+                &[[rect.left, middle], [rect.right, middle]],
+                RULE,
+                1.6,
+                &[2.0, 4.0],
+            );
+        }
+    }
+
+    /// A run's unbroken pieces: cut where a value is missing and at the engine.
+    fn pieces(&self, run: &[Option<f64>], at: impl Fn(f64, usize) -> Point) -> Vec<Vec<Point>> {
+        let mut pieces: Vec<Vec<Point>> = vec![Vec::new()];
+        for (row, value) in run.iter().enumerate() {
+            if self.exhaust_from == Some(row) || value.is_none() {
+                pieces.push(Vec::new());
+            }
+            if let (Some(value), Some(piece)) = (value, pieces.last_mut()) {
+                piece.push(at(*value, row));
+            }
+        }
+        pieces.retain(|piece| !piece.is_empty());
+        pieces
+    }
+}
+
+/// A panel's name above it; returns its height.
+fn heading(sheet: &mut Sheet, words: &str, (left, right): (f64, f64)) -> f64 {
+    let lines = wrap(words, SMALL, false, right - left, 3);
+    for (row, line) in lines.iter().enumerate() {
+        let at = [left, sheet.cursor + LEADING * SMALL * (row as f64 + 0.5)];
+        sheet
+            .canvas
+            .words(line, at, Side::Start, Type::plain(SMALL, MUTED));
+    }
+    LEADING * SMALL * lines.len() as f64
+}

@@ -1,0 +1,57 @@
+//! The drawing that explains the layout: boost by the supercharger alone, by the turbocharger
+//! alone, and by both together.
+
+use super::axis::Axis;
+use super::curves::{Curves, Event, Limit, Series};
+use super::drawing::Drawing;
+use super::error::PlotError;
+
+/// Boost over engine speed, three times. A row without a value breaks its line.
+#[derive(Debug, Clone)]
+pub struct LayoutBoost<'a> {
+    /// The finding.
+    pub title: &'a str,
+    /// What is drawn, in a few words.
+    pub subtitle: &'a str,
+    /// What to mind; may be empty.
+    pub note: &'a str,
+    /// Engine speed, rpm.
+    pub speed: Axis<'a>,
+    /// Boost at the manifold; the closure turns Pa into what the words say.
+    pub boost: Axis<'a>,
+    /// With the turbocharger taken out: rpm, Pa.
+    pub supercharger_alone: Vec<(f64, Option<f64>)>,
+    /// With the supercharger's rotors taken out: rpm, Pa.
+    pub turbo_alone: Vec<(f64, Option<f64>)>,
+    /// As built: rpm, Pa.
+    pub together: Vec<(f64, Option<f64>)>,
+    /// Hand-over, wastegate.
+    pub events: Vec<Event>,
+    /// The boost limit where there is one.
+    pub limits: Vec<Limit>,
+}
+
+impl LayoutBoost<'_> {
+    /// Draws it.
+    pub fn draw(&self) -> Result<Drawing, PlotError> {
+        let series = [
+            ("together", &self.together),
+            ("turbo alone", &self.turbo_alone),
+            ("supercharger alone", &self.supercharger_alone),
+        ];
+        Curves {
+            title: self.title,
+            subtitle: self.subtitle,
+            note: self.note,
+            x: self.speed,
+            y: self.boost,
+            series: series
+                .map(|(name, rows)| Series::from_rows(name, rows.iter().copied()))
+                .into(),
+            events: self.events.clone(),
+            limits: self.limits.clone(),
+            bands: Vec::new(),
+        }
+        .draw()
+    }
+}

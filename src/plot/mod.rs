@@ -1,0 +1,49 @@
+//! Drawings as SVG text.
+//!
+//! Knows plain numbers in SI, words, and how the reader's units are made of SI ([`Axis`]); knows
+//! nothing of engines, solvers or files. Every drawing is a struct that is filled in and drawn:
+//!
+//! - [`CompressorMap`]: the operating line on a compressor map
+//! - [`Journey`]: pressure and temperature along the stations
+//! - [`Split`]: how the stages share the boost
+//! - [`LayoutBoost`]: supercharger alone, turbocharger alone, both together
+//! - [`Curves`]: any lines over engine speed
+//!
+//! One palette and one type scale serve all (`style`). The sheet is laid out from the top down
+//! (`frame`), words look for room (`placing`), and `svg` writes it all through `plotters`. A
+//! value that is not finite is an error and never drawn. A [`Drawing`] carries the boxes of its
+//! words and the range of its axes, so that a test can hold them against each other.
+
+mod axis;
+mod canvas;
+mod compressor_map;
+mod curves;
+mod drawing;
+mod end_names;
+mod error;
+mod frame;
+mod geometry;
+mod journey;
+mod key;
+mod layout;
+mod map_layers;
+mod map_words;
+mod marks;
+mod placing;
+mod split;
+mod stacking;
+mod style;
+mod svg;
+mod text;
+
+pub use axis::Axis;
+
+pub use compressor_map::{CompressorMap, Island, OperatingLine, OperatingPoint, SpeedLine};
+pub use curves::{Band, Curves, Event, Limit, Series};
+pub use drawing::{AxisSpan, Drawing, Label};
+pub use error::PlotError;
+pub use geometry::Rect;
+pub use journey::{Journey, Run};
+pub use layout::LayoutBoost;
+pub use split::{Split, StageShare};
+pub use text::text_width;

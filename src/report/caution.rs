@@ -1,0 +1,39 @@
+//! The safety words, once.
+
+/// The line that every result ends with.
+pub const CAUTION: &str = "An estimate, no release to build: measure before you trust it, keep to \
+local rules, and have it checked by qualified practice.";
+
+/// The dangers behind the numbers, one sentence each, for a page that has room.
+pub const DANGERS: [&str; 5] = [
+    "A wheel or rotor that runs over its speed bursts: shield it and stay clear of its plane.",
+    "Boost and drive pressure burst hoses, coolers and manifolds: test them cold with water first.",
+    "Turbine, manifold and compressed air are hot enough to burn skin and light oil or fuel.",
+    "Boost needs fuel to match it: a lean petrol engine or an over-fuelled diesel destroys itself.",
+    "Cylinder pressure lifts heads and breaks pistons: the figure here is a rough estimate of it.",
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_caution_is_one_short_line_and_the_dangers_are_one_sentence_each() {
+        assert!(CAUTION.len() < 160 && !CAUTION.contains('\n'));
+        for danger in DANGERS {
+            assert!(danger.len() < 120 && danger.ends_with('.'), "{danger}");
+            assert_eq!(danger.matches(". ").count(), 0, "{danger}");
+        }
+    }
+
+    #[test]
+    fn each_danger_is_named() {
+        let all = DANGERS.join(" ");
+        for word in ["speed", "burst", "hot", "fuel", "Cylinder pressure"] {
+            assert!(all.contains(word), "{word}");
+        }
+        for word in ["estimate", "local rules", "qualified"] {
+            assert!(CAUTION.contains(word), "{word}");
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! Pressure and temperature along the stations at three speeds.
+
+use super::{Scene, rpm};
+use crate::matching::{Match, StationPlace, StationState};
+use crate::plot::{Axis, Drawing, Journey, PlotError, Run};
+use crate::quantity::{Kind, label, shown};
+
+/// The first speed, one in the middle, and the last.
+pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
+    let matches: Vec<_> = scene.matches().collect();
+    let Some(last) = matches.last() else {
+        return Ok(None);
+    };
+    let mut chosen = vec![0, matches.len() / 2, matches.len() - 1];
+    chosen.dedup();
+    let pressure_words = scene.words("pressure", Kind::AbsolutePressure);
+    let temperature_words = scene.words("temperature", Kind::Temperature);
+    let (pressure, temperature) = (
+        scene.to_reader(Kind::AbsolutePressure),
+        scene.to_reader(Kind::Temperature),
+    );
+    let stations = &scene.layout.stations;
+    Journey {
+        title: &title(scene, last),
+        subtitle: "total pressure and temperature, station by station",
+        note: scene.note(),
+        pressure: Axis {
+            words: &pressure_words,
+            shown: &pressure,
+        },
+        temperature: Axis {
+            words: &temperature_words,
+            shown: &temperature,
+        },
+        stations: stations
+            .iter()
+            .map(|station| station.name.clone())
+            .collect(),
+        exhaust_from: stations
+            .iter()
+            .position(|station| is_exhaust(station.place)),
+        runs: chosen.into_iter().map(|i| run(matches[i])).collect(),
+    }
+    .draw()
+    .map(Some)
+}
+
+fn run(found: &Match) -> Run {
+    Run {
+        name: rpm(found.rpm),
+        pressures: found
+            .stations
+            .iter()
+            .map(|state| Some(state.pressure))
+            .collect(),
+        temperatures: found
+            .stations
+            .iter()
+            .map(|state| Some(state.temperature))
+            .collect(),
+    }
+}
+
+fn is_exhaust(place: StationPlace) -> bool {
+    matches!(
+        place,
+        StationPlace::TurbineInlet(_) | StationPlace::TurbineOutlet(_) | StationPlace::Exhaust
+    )
+}
+
+/// How hot the air gets, and how hot it reaches the engine.
+fn title(scene: &Scene, last: &Match) -> String {
+    let temperature = |state: &StationState| {
+        let value = shown(state.temperature, Kind::Temperature, scene.system);
+        format!("{value} {}", label(Kind::Temperature, scene.system))
+    };
+    let stations = || last.stations.iter().zip(&scene.layout.stations);
+    let hottest = stations()
+        .filter(|(_, station)| !is_exhaust(station.place))
+        .max_by(|a, b| a.0.temperature.total_cmp(&b.0.temperature));
+    let manifold = stations().find(|(_, station)| station.place == StationPlace::Manifold);
+    match (hottest, manifold) {
+        (Some((hottest, _)), Some((manifold, _))) if !last.coolers.is_empty() => format!(
+            "The air gets {} hot and reaches the engine at {} ({})",
+            temperature(hottest),
+            temperature(manifold),
+            rpm(last.rpm)
+        ),
+        (Some((hottest, _)), _) => {
+            format!(
+                "The air reaches the engine at {} ({})",
+                temperature(hottest),
+                rpm(last.rpm)
+            )
+        }
+        _ => "Pressure and temperature along the stations".to_owned(),
+    }
+}

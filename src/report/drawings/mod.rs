@@ -1,0 +1,128 @@
+//! The drawings of a line: what each shows and the words on it, from matches to `plot`'s structs.
+
+mod boost;
+mod journey;
+mod map;
+mod rank;
+mod split;
+
+pub use rank::of_rank;
+
+use crate::matching::{Installation, Layout, Match};
+use crate::plot::{Axis, Drawing, PlotError};
+use crate::quantity::{Kind, UnitSystem, label, reader_value};
+use crate::study::Line;
+
+/// What all drawings of one line share.
+pub(super) struct Scene<'a> {
+    pub installation: &'a Installation,
+    pub layout: &'a Layout,
+    pub line: &'a Line,
+    pub system: UnitSystem,
+}
+
+/// File names and SVG texts of the drawings that a line has.
+pub fn of_line(
+    installation: &Installation,
+    layout: &Layout,
+    line: &Line,
+    system: UnitSystem,
+) -> Result<Vec<(String, String)>, PlotError> {
+    let scene = Scene {
+        installation,
+        layout,
+        line,
+        system,
+    };
+    let mut drawings = map::draw(&scene)?;
+    for (name, drawing) in [
+        ("stations.svg", journey::draw(&scene)?),
+        ("split.svg", split::draw(&scene)?),
+        ("boost.svg", boost::draw(&scene)?),
+    ] {
+        if let Some(drawing) = drawing {
+            drawings.push((name.to_owned(), drawing));
+        }
+    }
+    Ok(drawings
+        .into_iter()
+        .map(|(name, drawing)| (name, drawing.svg))
+        .collect())
+}
+
+/// A drawing with its file name.
+pub(super) type Named = (String, Drawing);
+
+impl Scene<'_> {
+    /// The matches of the line.
+    fn matches(&self) -> impl Iterator<Item = &Match> {
+        self.line
+            .points
+            .iter()
+            .filter_map(|point| point.outcome.as_ref().ok())
+    }
+
+    /// What stands under every drawing of an invented build.
+    fn note(&self) -> &'static str {
+        if self.installation.title.to_lowercase().contains("invented") {
+            "Estimate for an invented build."
+        } else {
+            "Estimate; see the cautions with the table."
+        }
+    }
+
+    /// A function from SI to the reader's unit.
+    fn to_reader(&self, kind: Kind) -> impl Fn(f64) -> f64 + use<> {
+        let system = self.system;
+        move |si| reader_value(si, kind, system)
+    }
+
+    /// Name and unit of an axis.
+    fn words(&self, name: &str, kind: Kind) -> String {
+        match label(kind, self.system) {
+            "" => name.to_owned(),
+            unit => format!("{name}, {unit}"),
+        }
+    }
+}
+
+/// The engine speed's axis: rpm as it is.
+pub(super) const SPEED: Axis<'static> = Axis {
+    words: "engine speed, rpm",
+    shown: &as_it_is,
+};
+
+fn as_it_is(value: f64) -> f64 {
+    value
+}
+
+/// "3,200 rpm".
+pub(super) fn rpm(value: f64) -> String {
+    format!("{} rpm", thousands(value))
+}
+
+/// A whole number with a comma before each three digits.
+pub(super) fn thousands(value: f64) -> String {
+    let digits = format!("{:.0}", value.abs());
+    let mut out = String::new();
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    if value < -0.5 { format!("-{out}") } else { out }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_are_set_apart() {
+        assert_eq!(thousands(950.0), "950");
+        assert_eq!(thousands(3200.0), "3,200");
+        assert_eq!(thousands(128_600.4), "128,600");
+        assert_eq!(thousands(-1500.0), "-1,500");
+    }
+}

@@ -1,0 +1,31 @@
+//! What was found, for reading: worst first, what holds in one line at the end.
+
+use super::words;
+use crate::finding::{Finding, Severity};
+use crate::matching::Layout;
+use crate::quantity::UnitSystem;
+
+/// The findings as lines of text.
+pub fn findings_text(layout: &Layout, findings: &[Finding], system: UnitSystem) -> String {
+    let (fine, worth_saying): (Vec<_>, Vec<_>) = findings
+        .iter()
+        .partition(|finding| finding.severity == Severity::Ok);
+    let mut out = String::from("\nFindings, worst first:\n");
+    if worth_saying.is_empty() {
+        out.push_str("  none\n");
+    }
+    for finding in worth_saying {
+        out.push_str(&format!("  {}\n", words::line(finding, layout, system)));
+    }
+    let (within, remarks): (Vec<_>, Vec<_>) = fine
+        .into_iter()
+        .partition(|finding| finding.limit.is_some() && finding.margin.is_some());
+    for (heading, list) in [("within limits", within), ("also so", remarks)] {
+        if !list.is_empty() {
+            let names: Vec<_> = list.into_iter().map(words::what).collect();
+            out.push_str(&format!("  {heading}: {}\n", names.join("; ")));
+        }
+    }
+    out.push('\n');
+    out
+}

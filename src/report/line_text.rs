@@ -1,0 +1,178 @@
+//! The operating line for reading: one row a speed.
+
+use std::fmt::Write;
+
+use super::point_text::{boost, heading, or_dash};
+use super::table::Sheet;
+use super::view::{LineView, PointView, RowView};
+use crate::quantity::{Kind, UnitSystem, shown};
+
+/// A column: its heading and the number it takes from a match.
+type Column = (String, Kind, Box<dyn Fn(&PointView) -> Option<f64>>);
+
+/// A line as text in the reader's units.
+pub fn line_text(line: &LineView, system: UnitSystem) -> String {
+    let mut out = format!("{}\n\n", line.title);
+    let first = line.points.iter().find_map(|row| match row {
+        RowView::Point(point) => Some(point),
+        RowView::Error { .. } => None,
+    });
+    if let Some(first) = first {
+        let columns = columns(first);
+        let headings: Vec<_> = columns
+            .iter()
+            .map(|(name, kind, _)| narrow(name, *kind, system))
+            .collect();
+        let mut sheet = Sheet::new(&headings);
+        for row in &line.points {
+            sheet.row(cells(row, &columns, system));
+        }
+        out.push_str(&sheet.text(0));
+    }
+    for row in &line.points {
+        if let RowView::Error { rpm, error } = row {
+            let _ = writeln!(out, "no match at {rpm:.0} rpm: {error}");
+        }
+    }
+    if !line.hand_over.is_empty() {
+        out.push('\n');
+        out.push_str(&hand_overs(line));
+    }
+    out
+}
+
+fn cells(row: &RowView, columns: &[Column], system: UnitSystem) -> Vec<String> {
+    match row {
+        RowView::Point(point) => columns
+            .iter()
+            .map(|(_, kind, value)| or_dash(value(point), *kind, system))
+            .collect(),
+        RowView::Error { rpm, .. } => {
+            let mut cells = vec![
+                shown(*rpm, Kind::RotationalSpeed, system),
+                "no match".to_owned(),
+            ];
+            cells.resize(columns.len(), String::new());
+            cells
+        }
+    }
+}
+
+/// The columns that a layout has.
+fn columns(first: &PointView) -> Vec<Column> {
+    let mut columns: Vec<Column> = vec![
+        column("engine", Kind::RotationalSpeed, |p| Some(p.rpm)),
+        column("air", Kind::MassFlow, |p| Some(p.air_mass_flow_kg_s)),
+        column("boost", Kind::BoostPressure, |p| Some(boost(p))),
+    ];
+    for (i, stage) in first.stages.iter().enumerate() {
+        let name = short(&stage.name);
+        columns.push(column(&format!("{name}\nratio"), Kind::Number, move |p| {
+            p.stages.get(i).map(|stage| stage.pressure_ratio)
+        }));
+    }
+    if first.stages.len() > 1 {
+        let name = short(&first.stages[0].name);
+        columns.push(column(&format!("{name}\nsplit"), Kind::Share, |p| {
+            p.stages.first()?.split_share
+        }));
+    }
+    if first
+        .stages
+        .iter()
+        .any(|stage| stage.bypass_share.is_some())
+    {
+        columns.push(column("by-\npassed", Kind::Share, |p| {
+            p.stages.iter().find_map(|stage| stage.bypass_share)
+        }));
+    }
+    for (i, station) in first.stations.iter().enumerate() {
+        let name = station.name.as_str();
+        if name.ends_with("outlet") && !name.starts_with("turbine") && !name.starts_with("cooler") {
+            let name = short(name.trim_end_matches(" outlet"));
+            columns.push(column(
+                &format!("after\n{name}"),
+                Kind::Temperature,
+                move |p| p.stations.get(i).map(|station| station.temperature_k),
+            ));
+        }
+    }
+    columns.push(column("mani-\nfold", Kind::Temperature, |p| {
+        Some(p.station("manifold")?.temperature_k)
+    }));
+    if first.station("turbine inlet").is_some() {
+        columns.push(column("drive\npres-\nsure", Kind::AbsolutePressure, |p| {
+            Some(p.station("turbine inlet")?.pressure_pa)
+        }));
+        columns.push(column("before\ntur-\nbine", Kind::Temperature, |p| {
+            Some(p.station("turbine inlet")?.temperature_k)
+        }));
+    }
+    if first
+        .turbines
+        .iter()
+        .any(|turbine| turbine.wastegate_share.is_some())
+    {
+        columns.push(column("waste-\ngate", Kind::Share, |p| {
+            p.turbines
+                .iter()
+                .find_map(|turbine| turbine.wastegate_share)
+        }));
+    }
+    if first
+        .stages
+        .iter()
+        .any(|stage| stage.crank_power_w.is_some())
+    {
+        columns.push(column("belt\nfrom\ncrank", Kind::Power, |p| {
+            Some(
+                p.stages
+                    .iter()
+                    .filter_map(|stage| stage.crank_power_w)
+                    .sum(),
+            )
+        }));
+    }
+    if first.engine.brake_power_w.is_some() {
+        columns.push(column("brake\npower", Kind::Power, |p| {
+            p.engine.brake_power_w
+        }));
+        columns.push(column("torque", Kind::Torque, |p| p.engine.torque_n_m));
+        columns.push(column(
+            "fuel\nper\nwork",
+            Kind::SpecificFuelConsumption,
+            |p| p.engine.bsfc_g_kwh.map(|value| value / 3.6e9),
+        ));
+    }
+    columns
+}
+
+fn column(name: &str, kind: Kind, value: impl Fn(&PointView) -> Option<f64> + 'static) -> Column {
+    (name.to_owned(), kind, Box::new(value))
+}
+
+/// A stage's name broken for a narrow heading.
+fn short(name: &str) -> String {
+    name.replacen("turbo compressor", "turbo", 1)
+        .replacen("compressor", "turbo", 1)
+        .replacen("supercharger", "super-\ncharger", 1)
+}
+
+/// A heading with a unit short enough for a narrow column.
+fn narrow(name: &str, kind: Kind, system: UnitSystem) -> String {
+    heading(name, kind, system)
+        .replacen(" absolute]", "\nabs]", 1)
+        .replacen(" gauge]", "\ngauge]", 1)
+}
+
+fn hand_overs(line: &LineView) -> String {
+    let mut out = String::new();
+    for hand_over in &line.hand_over {
+        let words = match hand_over.direction {
+            "to_turbo" => "the supercharger hands over to the turbo",
+            _ => "the turbo hands back to the supercharger",
+        };
+        let _ = writeln!(out, "At {:.0} rpm {words}.", hand_over.rpm);
+    }
+    out
+}

@@ -1,0 +1,29 @@
+//! Results for people and programs. One view of a result, rendered as text, JSON and CSV, so that
+//! none of them can lack what another has.
+//!
+//! Knows words, units of the reader and formats; solves nothing and writes no file.
+
+pub mod caution;
+mod check_view;
+pub mod csv;
+pub mod drawings;
+mod findings_text;
+pub mod json;
+mod line_text;
+mod point_text;
+mod pulley_text;
+mod rank_view;
+mod table;
+mod view;
+pub mod words;
+
+pub use check_view::{CheckReport, CheckView, check_text};
+pub use findings_text::findings_text;
+pub use line_text::line_text;
+pub use point_text::point_text;
+pub use pulley_text::pulley_text;
+pub use rank_view::{RankReport, RankView, rank_text};
+pub use view::{
+    CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, PointReport, PointView,
+    ResidualView, RowView, SecondView, StageView, StationView, TurbineView,
+};

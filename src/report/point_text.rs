@@ -1,0 +1,279 @@
+//! One match for reading, station by station.
+
+use super::table::Sheet;
+use super::view::{PointView, StageView};
+use crate::quantity::{Kind, UnitSystem, label, shown};
+
+/// A match as text in the reader's units.
+pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String {
+    let mut out = format!("{title}\n{}\n\n", summary(point, system));
+    out.push_str(&stations(point, system));
+    if !point.stages.is_empty() {
+        out.push('\n');
+        out.push_str(&stages(point, system));
+    }
+    if let Some(split) = split_in_words(&point.stages) {
+        out.push_str(&format!(
+            "\nBoost split: {split} of the total pressure ratio, by logarithm.\n"
+        ));
+    }
+    for part in [
+        coolers(point, system),
+        turbines(point, system),
+        engine(point, system),
+    ] {
+        if !part.is_empty() {
+            out.push('\n');
+            out.push_str(&part);
+        }
+    }
+    if let Some(second) = &point.second {
+        out.push_str(&format!(
+            "\nA second stable balance exists: turbo pressure ratio {}, manifold {} {}, {} {}.\n",
+            shown(second.pressure_ratio, Kind::Number, system),
+            shown(second.manifold_pressure_pa, Kind::AbsolutePressure, system),
+            label(Kind::AbsolutePressure, system),
+            shown(second.air_mass_flow_kg_s, Kind::MassFlow, system),
+            label(Kind::MassFlow, system),
+        ));
+    }
+    out.push_str(&format!(
+        "\nBalances left: flow {:.0e}, power {:.0e}, pressure {:.0e} (relative).\n",
+        point.residuals.flow, point.residuals.power, point.residuals.pressure
+    ));
+    out
+}
+
+/// A value with its unit.
+fn with_unit(si: f64, kind: Kind, system: UnitSystem) -> String {
+    format!("{} {}", shown(si, kind, system), label(kind, system))
+}
+
+/// Manifold pressure above the site's, Pa.
+pub(super) fn boost(point: &PointView) -> f64 {
+    let pressure = |name| {
+        point
+            .station(name)
+            .map_or(0.0, |station| station.pressure_pa)
+    };
+    pressure("manifold") - pressure("ambient")
+}
+
+fn summary(point: &PointView, system: UnitSystem) -> String {
+    let mut text = format!(
+        "{} rpm: {} of air, boost {} at the site",
+        shown(point.rpm, Kind::RotationalSpeed, system),
+        with_unit(point.air_mass_flow_kg_s, Kind::MassFlow, system),
+        with_unit(boost(point), Kind::BoostPressure, system),
+    );
+    if let (Some(power), Some(torque)) = (point.engine.brake_power_w, point.engine.torque_n_m) {
+        text.push_str(&format!(
+            ", {} and {} at the crank",
+            with_unit(power, Kind::Power, system),
+            with_unit(torque, Kind::Torque, system)
+        ));
+    }
+    text
+}
+
+/// A heading with its unit on a line of its own.
+pub(super) fn heading(name: &str, kind: Kind, system: UnitSystem) -> String {
+    match label(kind, system) {
+        "" => name.to_owned(),
+        unit => format!("{name}\n[{unit}]"),
+    }
+}
+
+fn stations(point: &PointView, system: UnitSystem) -> String {
+    let mut sheet = Sheet::new(&[
+        "station".to_owned(),
+        heading("pressure", Kind::AbsolutePressure, system),
+        heading("boost", Kind::BoostPressure, system),
+        heading("temperature", Kind::Temperature, system),
+        heading("density", Kind::Density, system),
+        heading("flow", Kind::MassFlow, system),
+    ]);
+    let ambient = point
+        .station("ambient")
+        .map_or(0.0, |station| station.pressure_pa);
+    for station in &point.stations {
+        sheet.row(vec![
+            station.name.clone(),
+            shown(station.pressure_pa, Kind::AbsolutePressure, system),
+            shown(station.pressure_pa - ambient, Kind::BoostPressure, system),
+            shown(station.temperature_k, Kind::Temperature, system),
+            shown(station.density_kg_m3, Kind::Density, system),
+            shown(station.mass_flow_kg_s, Kind::MassFlow, system),
+        ]);
+    }
+    sheet.text(1)
+}
+
+/// A value or a dash where it does not exist.
+pub(super) fn or_dash(value: Option<f64>, kind: Kind, system: UnitSystem) -> String {
+    value.map_or_else(|| "–".to_owned(), |value| shown(value, kind, system))
+}
+
+fn stages(point: &PointView, system: UnitSystem) -> String {
+    let mut sheet = Sheet::new(&[
+        "stage".to_owned(),
+        "driven by".to_owned(),
+        "pressure\nratio".to_owned(),
+        heading("efficiency", Kind::Share, system),
+        heading("own flow", Kind::MassFlow, system),
+        heading("to the air", Kind::Power, system),
+        heading("from crank", Kind::Power, system),
+        heading("shaft speed", Kind::RotationalSpeed, system),
+        heading("bypassed", Kind::Share, system),
+        heading("split", Kind::Share, system),
+    ]);
+    for stage in &point.stages {
+        sheet.row(vec![
+            stage.name.clone(),
+            match stage.drive {
+                "prescribed" => "given ratio",
+                other => other,
+            }
+            .to_owned(),
+            shown(stage.pressure_ratio, Kind::Number, system),
+            or_dash(stage.efficiency, Kind::Share, system),
+            shown(stage.mass_flow_kg_s, Kind::MassFlow, system),
+            shown(stage.power_w, Kind::Power, system),
+            or_dash(stage.crank_power_w, Kind::Power, system),
+            or_dash(stage.speed_rpm, Kind::RotationalSpeed, system),
+            or_dash(stage.bypass_share, Kind::Share, system),
+            or_dash(stage.split_share, Kind::Share, system),
+        ]);
+    }
+    sheet.text(2)
+}
+
+/// "supercharger 39 %, turbo 61 %"; nothing for fewer than two stages or nothing to share.
+pub(super) fn split_in_words(stages: &[StageView]) -> Option<String> {
+    if stages.len() < 2 {
+        return None;
+    }
+    let shares: Option<Vec<String>> = stages
+        .iter()
+        .map(|stage| {
+            let name = stage.name.replacen("turbo compressor", "turbo", 1);
+            stage
+                .split_share
+                .map(|share| format!("{name} {:.0} %", 100.0 * share + 0.0))
+        })
+        .collect();
+    shares.map(|shares| shares.join(", ").replace("-0 %", "0 %"))
+}
+
+fn coolers(point: &PointView, system: UnitSystem) -> String {
+    if point.coolers.is_empty() {
+        return String::new();
+    }
+    let mut sheet = Sheet::new(&[
+        "cooler".to_owned(),
+        heading("effectiveness", Kind::Share, system),
+        heading("heat", Kind::Power, system),
+        heading("pressure drop", Kind::PressureDifference, system),
+        "density gain\n(out/in)".to_owned(),
+    ]);
+    for cooler in &point.coolers {
+        sheet.row(vec![
+            cooler.name.clone(),
+            shown(cooler.effectiveness, Kind::Share, system),
+            shown(cooler.heat_w, Kind::Power, system),
+            shown(cooler.pressure_drop_pa, Kind::PressureDifference, system),
+            shown(cooler.density_gain, Kind::Number, system),
+        ]);
+    }
+    sheet.text(1)
+}
+
+fn turbines(point: &PointView, system: UnitSystem) -> String {
+    if point.turbines.is_empty() {
+        return String::new();
+    }
+    let mut sheet = Sheet::new(&[
+        "turbine".to_owned(),
+        "expansion\nratio".to_owned(),
+        heading("efficiency", Kind::Share, system),
+        heading("wheel flow", Kind::MassFlow, system),
+        heading("power", Kind::Power, system),
+        heading("wastegate", Kind::Share, system),
+    ]);
+    for turbine in &point.turbines {
+        sheet.row(vec![
+            turbine.name.clone(),
+            shown(turbine.expansion_ratio, Kind::Number, system),
+            shown(turbine.efficiency, Kind::Share, system),
+            shown(turbine.mass_flow_kg_s, Kind::MassFlow, system),
+            shown(turbine.power_w, Kind::Power, system),
+            or_dash(turbine.wastegate_share, Kind::Share, system),
+        ]);
+    }
+    sheet.text(1)
+}
+
+/// What is known of the engine, a line an item.
+fn engine(point: &PointView, system: UnitSystem) -> String {
+    let engine = &point.engine;
+    let drive_ratio = point
+        .station("turbine inlet")
+        .zip(point.station("manifold"));
+    let items = [
+        (
+            "volumetric efficiency",
+            Some(engine.volumetric_efficiency),
+            Kind::Share,
+        ),
+        ("fuel", point.fuel_mass_flow_kg_s, Kind::FuelFlow),
+        (
+            "air-fuel ratio (dry air)",
+            point.air_fuel_ratio,
+            Kind::Number,
+        ),
+        ("lambda", point.lambda, Kind::Number),
+        (
+            "drive pressure / manifold",
+            drive_ratio.map(|(a, b)| a.pressure_pa / b.pressure_pa),
+            Kind::Number,
+        ),
+        (
+            "gross indicated power",
+            engine.gross_indicated_power_w,
+            Kind::Power,
+        ),
+        (
+            "pumping (+ helps the crank)",
+            engine.pumping_power_w,
+            Kind::Power,
+        ),
+        ("friction", engine.friction_power_w, Kind::Power),
+        ("brake power", engine.brake_power_w, Kind::Power),
+        ("torque", engine.torque_n_m, Kind::Torque),
+        (
+            "fuel per work",
+            engine.bsfc_g_kwh.map(|value| value / 3.6e9),
+            Kind::SpecificFuelConsumption,
+        ),
+        (
+            "peak cylinder pressure",
+            engine.peak_cylinder_pressure_pa,
+            Kind::AbsolutePressure,
+        ),
+        (
+            "steepness (% boost per % fuel)",
+            point.steepness,
+            Kind::Number,
+        ),
+    ];
+    let mut out = String::new();
+    for (name, value, kind) in items {
+        if let Some(value) = value {
+            let value = shown(value, kind, system);
+            let line = format!("{name:<32}{value:>10} {}", label(kind, system));
+            out.push_str(line.trim_end());
+            out.push('\n');
+        }
+    }
+    out
+}

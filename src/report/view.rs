@@ -1,0 +1,416 @@
+//! A result as every writer sees it: the names and numbers of the outside contract, SI throughout.
+//! What does not exist is left out, and a number that is not finite is refused here, so that no
+//! writer can print one.
+
+use serde::Serialize;
+
+use crate::finding::Finding;
+use crate::matching::{Drive, Layout, Match};
+use crate::quantity::UnitSystem;
+use crate::report::words;
+
+/// A value that is not a finite number was about to be shown.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error(
+    "{0} is not a finite number; nothing was written. This is a fault of airpath, not of the build"
+)]
+pub struct NotFinite(pub String);
+
+/// One match.
+#[derive(Debug, Clone, Serialize)]
+pub struct PointView {
+    /// Engine speed.
+    pub rpm: f64,
+    /// Flow of moist air.
+    pub air_mass_flow_kg_s: f64,
+    /// Fuel flow.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fuel_mass_flow_kg_s: Option<f64>,
+    /// Mass of dry air per mass of fuel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub air_fuel_ratio: Option<f64>,
+    /// Air–fuel ratio over the stoichiometric one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lambda: Option<f64>,
+    /// Stations in flow order.
+    pub stations: Vec<StationView>,
+    /// Stages in flow order.
+    pub stages: Vec<StageView>,
+    /// Coolers in flow order.
+    pub coolers: Vec<CoolerView>,
+    /// The engine.
+    pub engine: EngineView,
+    /// Turbines in exhaust order.
+    pub turbines: Vec<TurbineView>,
+    /// What is left of the balances.
+    pub residuals: ResidualView,
+    /// Per cent of manifold pressure per per cent of fuel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub steepness: Option<f64>,
+    /// A further stable equilibrium.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub second: Option<SecondView>,
+    /// What was found against the limits.
+    pub findings: Vec<FindingView>,
+}
+
+/// One station.
+#[derive(Debug, Clone, Serialize)]
+pub struct StationView {
+    /// Its name.
+    pub name: String,
+    /// Absolute pressure.
+    pub pressure_pa: f64,
+    /// Temperature.
+    pub temperature_k: f64,
+    /// Density.
+    pub density_kg_m3: f64,
+    /// Mass flow.
+    pub mass_flow_kg_s: f64,
+}
+
+/// One stage.
+#[derive(Debug, Clone, Serialize)]
+pub struct StageView {
+    /// Its name.
+    pub name: String,
+    /// `prescribed`, `belt` or `turbine`.
+    pub drive: &'static str,
+    /// Outlet over inlet pressure.
+    pub pressure_ratio: f64,
+    /// Isentropic over actual enthalpy rise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub efficiency: Option<f64>,
+    /// The stage's own flow.
+    pub mass_flow_kg_s: f64,
+    /// Power given to the air.
+    pub power_w: f64,
+    /// Power at its shaft.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shaft_power_w: Option<f64>,
+    /// Power taken from the crank.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub crank_power_w: Option<f64>,
+    /// Shaft speed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub speed_rpm: Option<f64>,
+    /// Corrected to the map's reference state.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corrected_flow_kg_s: Option<f64>,
+    /// Corrected speed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corrected_speed_rpm: Option<f64>,
+    /// Its share of the total pressure ratio by logarithm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub split_share: Option<f64>,
+    /// Share of the flow that passes around it, negative when returned.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bypass_share: Option<f64>,
+}
+
+/// One charge cooler.
+#[derive(Debug, Clone, Serialize)]
+pub struct CoolerView {
+    /// Its name.
+    pub name: String,
+    /// Of the charge side.
+    pub effectiveness: f64,
+    /// Heat taken from the charge.
+    pub heat_w: f64,
+    /// Pressure drop of the charge.
+    pub pressure_drop_pa: f64,
+    /// Density at the outlet over density at the inlet.
+    pub density_gain: f64,
+}
+
+/// The engine.
+#[derive(Debug, Clone, Serialize)]
+pub struct EngineView {
+    /// As it acts, on manifold density.
+    pub volumetric_efficiency: f64,
+    /// Brake power.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub brake_power_w: Option<f64>,
+    /// Brake torque.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub torque_n_m: Option<f64>,
+    /// Brake specific fuel consumption.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bsfc_g_kwh: Option<f64>,
+    /// Peak cylinder pressure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub peak_cylinder_pressure_pa: Option<f64>,
+    /// Gross indicated power.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gross_indicated_power_w: Option<f64>,
+    /// Pumping power, positive when it helps the crank.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pumping_power_w: Option<f64>,
+    /// Friction power.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub friction_power_w: Option<f64>,
+}
+
+/// One turbine.
+#[derive(Debug, Clone, Serialize)]
+pub struct TurbineView {
+    /// Its name.
+    pub name: String,
+    /// Inlet total over outlet pressure.
+    pub expansion_ratio: f64,
+    /// Flow through the wheel.
+    pub mass_flow_kg_s: f64,
+    /// Power of the wheel.
+    pub power_w: f64,
+    /// Share of the exhaust through the gate.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wastegate_share: Option<f64>,
+    /// Total to static.
+    pub efficiency: f64,
+}
+
+/// What is left of the balances, relative.
+#[derive(Debug, Clone, Serialize)]
+pub struct ResidualView {
+    /// Of the flows.
+    pub flow: f64,
+    /// Of the powers.
+    pub power: f64,
+    /// Of the pressures.
+    pub pressure: f64,
+}
+
+/// A further stable equilibrium.
+#[derive(Debug, Clone, Serialize)]
+pub struct SecondView {
+    /// Of the turbo compressor.
+    pub pressure_ratio: f64,
+    /// Absolute.
+    pub manifold_pressure_pa: f64,
+    /// Flow of moist air.
+    pub air_mass_flow_kg_s: f64,
+}
+
+/// A limit checked.
+#[derive(Debug, Clone, Serialize)]
+pub struct FindingView {
+    /// A fixed word.
+    pub code: &'static str,
+    /// What it is about, in words.
+    pub what: String,
+    /// The station or stage.
+    #[serde(rename = "where", skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// Engine speed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rpm: Option<f64>,
+    /// The value found.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub value: Option<f64>,
+    /// The limit it is held against.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<f64>,
+    /// What is left to the limit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin: Option<f64>,
+    /// Unit of value and limit.
+    pub unit: &'static str,
+    /// `ok`, `near`, `over`, `outside data`.
+    pub severity: &'static str,
+    /// The next step.
+    pub advice: String,
+}
+
+/// `point` as JSON: one object.
+#[derive(Debug, Clone, Serialize)]
+pub struct PointReport {
+    /// Title of the build.
+    pub title: String,
+    /// The safety words.
+    pub caution: &'static str,
+    /// The match.
+    #[serde(flatten)]
+    pub point: PointView,
+}
+
+/// `line` as JSON.
+#[derive(Debug, Clone, Serialize)]
+pub struct LineView {
+    /// Title of the build.
+    pub title: String,
+    /// The safety words.
+    pub caution: &'static str,
+    /// Where the supercharger's ratio crosses 1.
+    pub hand_over: Vec<HandOverView>,
+    /// The matches, rising in speed.
+    pub points: Vec<RowView>,
+    /// What was found along the line, worst first.
+    pub findings: Vec<FindingView>,
+}
+
+/// A hand-over.
+#[derive(Debug, Clone, Serialize)]
+pub struct HandOverView {
+    /// Engine speed.
+    pub rpm: f64,
+    /// `to_turbo` or `to_supercharger`.
+    pub direction: &'static str,
+}
+
+/// A row of a line: a match or why there is none.
+#[derive(Debug, Clone, Serialize)]
+#[serde(untagged)]
+pub enum RowView {
+    /// A match.
+    Point(Box<PointView>),
+    /// No match.
+    Error {
+        /// Engine speed.
+        rpm: f64,
+        /// Why.
+        error: String,
+    },
+}
+
+impl PointView {
+    /// The view of a match. Refuses what is not a finite number.
+    pub fn new(
+        layout: &Layout,
+        found: &Match,
+        steepness: Option<f64>,
+        findings: Vec<FindingView>,
+    ) -> Result<Self, NotFinite> {
+        let view = Self {
+            rpm: found.rpm,
+            air_mass_flow_kg_s: found.air_mass_flow,
+            fuel_mass_flow_kg_s: found.fuel_mass_flow,
+            air_fuel_ratio: found.air_fuel_ratio,
+            lambda: found.lambda,
+            stations: stations(layout, found),
+            stages: stages(layout, found),
+            coolers: coolers(layout, found),
+            engine: engine(found),
+            turbines: turbines(layout, found),
+            residuals: ResidualView {
+                flow: found.residuals.flow,
+                power: found.residuals.power,
+                pressure: found.residuals.pressure,
+            },
+            steepness,
+            second: found.second.map(|second| SecondView {
+                pressure_ratio: second.pressure_ratio,
+                manifold_pressure_pa: second.manifold_pressure,
+                air_mass_flow_kg_s: second.air_mass_flow,
+            }),
+            findings,
+        };
+        super::json::check_finite(&view)?;
+        Ok(view)
+    }
+
+    /// The station of this name.
+    pub fn station(&self, name: &str) -> Option<&StationView> {
+        self.stations.iter().find(|station| station.name == name)
+    }
+}
+
+fn stations(layout: &Layout, found: &Match) -> Vec<StationView> {
+    let named = layout.stations.iter().zip(&found.stations);
+    named
+        .map(|(station, state)| StationView {
+            name: station.name.clone(),
+            pressure_pa: state.pressure,
+            temperature_k: state.temperature,
+            density_kg_m3: state.density,
+            mass_flow_kg_s: state.mass_flow,
+        })
+        .collect()
+}
+
+fn stages(layout: &Layout, found: &Match) -> Vec<StageView> {
+    let named = layout.stages.iter().zip(&found.stages);
+    named
+        .map(|((name, _), stage)| StageView {
+            name: name.clone(),
+            drive: match stage.drive {
+                Drive::Prescribed => "prescribed",
+                Drive::Belt => "belt",
+                Drive::Turbine => "turbine",
+            },
+            pressure_ratio: stage.pressure_ratio,
+            efficiency: stage.efficiency,
+            mass_flow_kg_s: stage.mass_flow,
+            power_w: stage.power_to_air,
+            shaft_power_w: stage.shaft_power,
+            crank_power_w: stage.crank_power,
+            speed_rpm: stage.speed,
+            corrected_flow_kg_s: stage.corrected_flow,
+            corrected_speed_rpm: stage.corrected_speed,
+            split_share: stage.split_share,
+            bypass_share: stage.bypass_share,
+        })
+        .collect()
+}
+
+fn coolers(layout: &Layout, found: &Match) -> Vec<CoolerView> {
+    let named = layout.coolers.iter().zip(&found.coolers);
+    named
+        .map(|((name, _), cooler)| CoolerView {
+            name: name.clone(),
+            effectiveness: cooler.effectiveness,
+            heat_w: cooler.heat,
+            pressure_drop_pa: cooler.pressure_drop,
+            density_gain: cooler.density_gain,
+        })
+        .collect()
+}
+
+/// g/kWh in one kg/J: 1000 g/kg × 3.6e6 J/kWh.
+const G_KWH: f64 = 3.6e9;
+
+fn engine(found: &Match) -> EngineView {
+    let engine = &found.engine;
+    EngineView {
+        volumetric_efficiency: engine.volumetric_efficiency,
+        brake_power_w: engine.brake_power,
+        torque_n_m: engine.torque,
+        bsfc_g_kwh: engine.specific_consumption.map(|value| value * G_KWH),
+        peak_cylinder_pressure_pa: engine.peak_cylinder_pressure,
+        gross_indicated_power_w: engine.gross_indicated_power,
+        pumping_power_w: engine.pumping_power,
+        friction_power_w: engine.friction_power,
+    }
+}
+
+fn turbines(layout: &Layout, found: &Match) -> Vec<TurbineView> {
+    let named = layout.turbines.iter().zip(&found.turbines);
+    named
+        .map(|(name, turbine)| TurbineView {
+            name: name.clone(),
+            expansion_ratio: turbine.expansion_ratio,
+            mass_flow_kg_s: turbine.mass_flow,
+            power_w: turbine.power,
+            wastegate_share: turbine.wastegate_share,
+            efficiency: turbine.efficiency,
+        })
+        .collect()
+}
+
+impl FindingView {
+    /// A finding with its words, in SI.
+    pub fn new(layout: &Layout, finding: &Finding) -> Self {
+        let place = words::place(finding, layout);
+        Self {
+            code: words::code(finding.code),
+            what: words::what(finding),
+            place: (!place.is_empty()).then_some(place),
+            rpm: finding.rpm,
+            value: finding.value,
+            limit: finding.limit,
+            margin: finding.margin,
+            unit: words::unit(finding.measure),
+            severity: words::severity(finding.severity),
+            advice: words::advice(finding, UnitSystem::Si),
+        }
+    }
+}

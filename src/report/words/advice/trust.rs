@@ -1,0 +1,133 @@
+//! Steps that make an answer surer, and those that need no number.
+
+use super::super::figure::plain;
+use super::Say;
+use crate::exhaust::FlowLaw;
+use crate::finding::{Code, Detail, Held, OtherFuelling, Severity};
+
+impl Say<'_> {
+    pub(super) fn trust(&self) -> String {
+        match (self.finding.code, self.finding.detail) {
+            (Code::RichMixture, _) if self.finding.severity == Severity::Over => {
+                "A diesel this rich smokes and runs hot: give less fuel or more air.".to_owned()
+            }
+            (Code::FuellingAssumption, Detail::Fuelling { held, other }) => {
+                self.fuelling(held, other)
+            }
+            (Code::Steep, _) => format!(
+                "Take this as a band, not a figure: 1 % more fuel moves the manifold pressure by \
+                 {:.1} %; a boost_limit would steady it.",
+                self.finding.value.unwrap_or(0.0)
+            ),
+            (Code::SecondEquilibrium, Detail::Here(here)) => format!(
+                "It stands at {} coming from rest and could jump: a wastegate with a boost_limit \
+                 between the two keeps it there.",
+                self.absolute(here)
+            ),
+            (
+                Code::FlowLawUncertain,
+                Detail::FlowLaw {
+                    law,
+                    drive_pressure,
+                    other,
+                },
+            ) => self.flow_law(law, drive_pressure, other),
+            (Code::ValveOverlapUnknown, Detail::DriveRatio { now, measured_at }) => format!(
+                "It was measured at a drive pressure ratio of {} and runs at {}: the correction \
+                 knows no valve overlap, which would move it further.",
+                plain(measured_at),
+                plain(now)
+            ),
+            (Code::BeyondTable, _) => match self.finding.value {
+                Some(rpm) => format!("The end value is held: add a row at {rpm:.0} rpm."),
+                None => "The end value is held: add a row.".to_owned(),
+            },
+            (Code::LimitNotChecked, Detail::Unchecked(limit)) => unchecked(limit).to_owned(),
+            (code, _) => fixed(code, self.finding.severity).to_owned(),
+        }
+    }
+
+    fn fuelling(&self, held: Held, other: OtherFuelling) -> String {
+        let result = match other {
+            OtherFuelling::ManifoldPressure(p) => {
+                format!("the manifold would be at {}", { self.absolute(p) })
+            }
+            OtherFuelling::RunsAway => "the turbocharger would run away".to_owned(),
+        };
+        match held {
+            Held::Ratio => format!(
+                "The build holds the air–fuel ratio; with the fuel held {result}: give per_stroke \
+                 where a pump sets the fuel.",
+            ),
+            Held::Fuel => format!(
+                "The build holds the fuel; with the air–fuel ratio held {result}: give the ratio \
+                 where the fuel follows the air.",
+            ),
+        }
+    }
+
+    fn flow_law(&self, law: FlowLaw, drive_pressure: f64, other: Option<f64>) -> String {
+        let other_law = match law {
+            FlowLaw::Nozzle => "two_throats",
+            FlowLaw::TwoThroats => "nozzle",
+        };
+        match other {
+            Some(other) => format!(
+                "With flow_law = \"{other_law}\" the drive pressure would be {} in place of {}: a \
+                 turbine map would settle it.",
+                self.absolute(other),
+                self.absolute(drive_pressure)
+            ),
+            None => format!(
+                "Try flow_law = \"{other_law}\" as well: the difference is the uncertainty here.",
+            ),
+        }
+    }
+}
+
+const fn unchecked(limit: Code) -> &'static str {
+    match limit {
+        Code::CylinderPressure => {
+            "Give compression_ratio and pressure_rise_ratio, so that it can be checked."
+        }
+        Code::ExhaustTemperature => {
+            "Give fuel, [engine.combustion] and [turbine] or [exhaust], so that it can be checked."
+        }
+        Code::DrivePressureRatio => {
+            "Let the turbine drive its compressor (no given pressure_ratio), so that it can be \
+             checked."
+        }
+        Code::SuperchargerSpeed => {
+            "Give kind and drive_ratio of the supercharger, so that it can be checked."
+        }
+        _ => "Give the compressor a map, so that it can be checked.",
+    }
+}
+
+const fn fixed(code: Code, severity: Severity) -> &'static str {
+    match code {
+        Code::RunsAway => "Fit a larger turbine or a wastegate, or give less fuel.",
+        Code::Stalls => "Fit a smaller turbine.",
+        Code::NoMatch => {
+            "Look at pressure drops, displacement, volumetric efficiency and the size of turbine \
+             and wastegate."
+        }
+        Code::RichMixture => {
+            "Rich on purpose is common at full load: look at exhaust temperature and consumption."
+        }
+        Code::DieselSmoke => "Give less fuel or more air to run clean.",
+        Code::SuperchargerRestricts => {
+            "It holds the air back here: fit a bypass that opens, or a wider one."
+        }
+        Code::TurbineChoked => match severity {
+            Severity::Ok => "No harm by itself: drive pressure now rises with the exhaust flow.",
+            _ => "A larger turbine or an earlier wastegate lowers the drive pressure.",
+        },
+        Code::DragNotCounted => {
+            "Brake power here is too high by it: give no_load_power and at_speed of the \
+             supercharger."
+        }
+        Code::SmokeLimiterActive => "More air at this speed would bring more power.",
+        _ => "Look at this before building.",
+    }
+}

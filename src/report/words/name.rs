@@ -1,0 +1,208 @@
+//! The names of codes, severities, matters and places.
+
+use crate::finding::{Code, Detail, Finding, Severity, Subject, Table};
+use crate::map::Region;
+use crate::matching::Layout;
+
+/// The fixed word of a code.
+pub const fn code(code: Code) -> &'static str {
+    match code {
+        Code::RunsAway => "runs_away",
+        Code::Stalls => "stalls",
+        Code::NoMatch => "no_match",
+        Code::CylinderPressure => "cylinder_pressure",
+        Code::ManifoldPressure => "manifold_pressure",
+        Code::TurboSpeed => "turbo_speed",
+        Code::SuperchargerSpeed => "supercharger_speed",
+        Code::ExhaustTemperature => "exhaust_temperature",
+        Code::CompressorOutletTemperature => "compressor_outlet_temperature",
+        Code::SuperchargerOutletTemperature => "supercharger_outlet_temperature",
+        Code::ChargeTemperature => "charge_temperature",
+        Code::DrivePressureRatio => "drive_pressure_ratio",
+        Code::SurgeMargin => "surge_margin",
+        Code::OutsideMap => "outside_map",
+        Code::SuperchargerAboveBoostLimit => "supercharger_above_boost_limit",
+        Code::WastegateTooSmall => "wastegate_too_small",
+        Code::WastegateWideOpen => "wastegate_wide_open",
+        Code::LimitInSuperchargerBand => "limit_in_supercharger_band",
+        Code::RichMixture => "rich_mixture",
+        Code::DieselSmoke => "diesel_smoke",
+        Code::FuellingAssumption => "fuelling_assumption",
+        Code::Steep => "steep",
+        Code::SecondEquilibrium => "second_equilibrium",
+        Code::SuperchargerRestricts => "supercharger_restricts",
+        Code::TurbineChoked => "turbine_choked",
+        Code::BeyondTable => "beyond_table",
+        Code::LimitNotChecked => "limit_not_checked",
+        Code::DragNotCounted => "drag_not_counted",
+        Code::FlowLawUncertain => "flow_law_uncertain",
+        Code::SmokeLimiterActive => "smoke_limiter_active",
+        Code::ValveOverlapUnknown => "valve_overlap_unknown",
+    }
+}
+
+/// The word of a severity.
+pub const fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Ok => "ok",
+        Severity::Near => "near",
+        Severity::OutsideData => "outside data",
+        Severity::Over => "over",
+    }
+}
+
+/// What was found, as a short phrase.
+pub fn what(finding: &Finding) -> String {
+    match (finding.code, finding.detail, finding.subject) {
+        (Code::OutsideMap, Detail::Map { region, .. }, _) => {
+            format!("outside the map, {}", side(region))
+        }
+        (Code::BeyondTable, _, Subject::Table(table)) => {
+            format!("beyond the table of {}", table_name(table))
+        }
+        (Code::LimitNotChecked, Detail::Unchecked(limit), _) => {
+            format!("limit not checked: {}", matter(limit))
+        }
+        (code, ..) => matter(code).to_owned(),
+    }
+}
+
+/// The side of a map on which a point lies.
+pub(super) const fn side(region: Region) -> &'static str {
+    match region {
+        Region::Inside => "inside",
+        Region::BeyondSurge(_) => "surge side",
+        Region::BeyondChoke(_) => "choke side",
+        Region::OverSpeed(_) => "over-speed",
+        Region::UnderSpeed(_) => "under-speed",
+        Region::LowRatio(_) => "below its pressure ratios",
+        Region::HighRatio(_) => "above its pressure ratios",
+    }
+}
+
+const fn matter(code: Code) -> &'static str {
+    match code {
+        Code::RunsAway => "no match, the turbocharger runs away",
+        Code::Stalls => "no match, the turbine does not turn the compressor",
+        Code::NoMatch => "no match",
+        Code::CylinderPressure => "peak cylinder pressure",
+        Code::ManifoldPressure => "manifold pressure",
+        Code::TurboSpeed => "turbocharger speed",
+        Code::SuperchargerSpeed => "supercharger speed",
+        Code::ExhaustTemperature => "exhaust temperature",
+        Code::CompressorOutletTemperature => "air temperature behind the turbo compressor",
+        Code::SuperchargerOutletTemperature => "air temperature behind the supercharger",
+        Code::ChargeTemperature => "charge temperature",
+        Code::DrivePressureRatio => "drive pressure over manifold pressure",
+        Code::SurgeMargin => "surge margin",
+        Code::OutsideMap => "outside the map",
+        Code::SuperchargerAboveBoostLimit => {
+            "boost limit not held, the supercharger alone delivers more"
+        }
+        Code::WastegateTooSmall => "boost limit not held, the wastegate is too small",
+        Code::WastegateWideOpen => "boost limit not held, the wastegate is wide open",
+        Code::LimitInSuperchargerBand => "boost limit where the wastegate hardly moves the boost",
+        Code::RichMixture => "rich mixture, lambda",
+        Code::DieselSmoke => "air–fuel ratio of a diesel",
+        Code::FuellingAssumption => "manifold pressure with what the fuel holds",
+        Code::Steep => "steepness, per cent of manifold pressure per 1 % of fuel",
+        Code::SecondEquilibrium => "a second stable balance",
+        Code::SuperchargerRestricts => "supercharger in the way, pressure ratio",
+        Code::TurbineChoked => "turbine choked, expansion ratio",
+        Code::BeyondTable => "beyond a table",
+        Code::LimitNotChecked => "limit not checked",
+        Code::DragNotCounted => "drag of the idle rotors not counted",
+        Code::FlowLawUncertain => "flow law of the turbine uncertain, expansion ratio",
+        Code::SmokeLimiterActive => "smoke limiter at work, air–fuel ratio",
+        Code::ValveOverlapUnknown => "valve overlap unknown, volumetric efficiency",
+    }
+}
+
+const fn table_name(table: Table) -> &'static str {
+    match table {
+        Table::VolumetricEfficiency => "volumetric_efficiency",
+        Table::GrossIndicatedEfficiency => "gross_indicated_efficiency",
+        Table::HeatLossShare => "heat_loss_share",
+        Table::PressureRiseRatio => "pressure_rise_ratio",
+        Table::AirFuelRatio => "air_fuel_ratio",
+        Table::Lambda => "lambda",
+        Table::FuelPerStroke => "per_stroke",
+        Table::SmallestAirFuelRatio => "smallest_air_fuel_ratio",
+        Table::FuelFlow => "flow",
+        Table::PressureRatio(_) => "pressure_ratio",
+        Table::Efficiency(_) => "efficiency",
+        Table::Effectiveness(_) => "effectiveness",
+        Table::BoostLimit(_) => "boost_limit",
+    }
+}
+
+/// Where it was found: a station, stage, cooler or turbine by its name in every output.
+pub fn place(finding: &Finding, layout: &Layout) -> String {
+    let stage = |index: usize| layout.stages.get(index).map(|(name, _)| name.as_str());
+    let cooler = |index: usize| layout.coolers.get(index).map(|(name, _)| name.as_str());
+    let turbine = |index: usize| layout.turbines.get(index).map(String::as_str);
+    let station = |index: usize| layout.stations.get(index).map(|s| s.name.as_str());
+    let name = match finding.subject {
+        Subject::Whole => Some("installation"),
+        Subject::Engine => Some("engine"),
+        Subject::Station(index) => station(index),
+        Subject::Stage(index) => stage(index),
+        Subject::Cooler(index) => cooler(index),
+        Subject::Turbine(index) => turbine(index).or(Some("turbine")),
+        Subject::Table(table) => match table {
+            Table::AirFuelRatio
+            | Table::Lambda
+            | Table::FuelPerStroke
+            | Table::SmallestAirFuelRatio
+            | Table::FuelFlow => Some("fuel"),
+            Table::PressureRatio(index) | Table::Efficiency(index) => stage(index),
+            Table::Effectiveness(index) => cooler(index),
+            Table::BoostLimit(index) => turbine(index).or(Some("turbine")),
+            _ => Some("engine"),
+        },
+    };
+    name.unwrap_or("installation").to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::finding::fixture::Case;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_code_has_its_own_word_in_snake_case() {
+        let words: BTreeSet<_> = Code::ALL.into_iter().map(code).collect();
+        assert_eq!(words.len(), Code::ALL.len());
+        for word in words {
+            assert!(
+                word.bytes().all(|b| b.is_ascii_lowercase() || b == b'_'),
+                "{word}"
+            );
+        }
+    }
+
+    #[test]
+    fn every_matter_has_its_own_phrase() {
+        let phrases: BTreeSet<_> = Code::ALL.into_iter().map(matter).collect();
+        assert_eq!(phrases.len(), Code::ALL.len());
+    }
+
+    #[test]
+    fn places_carry_the_names_of_the_layout() {
+        let mut case = Case::truck();
+        case.installation.limits.max_exhaust_temperature = Some(1000.0);
+        case.found.rpm = 3300.0;
+        let at = |code| place(&case.all(code)[0], &case.layout);
+        assert_eq!(at(Code::ExhaustTemperature), "turbine inlet");
+        assert_eq!(at(Code::SuperchargerSpeed), "supercharger");
+        assert_eq!(at(Code::BeyondTable), "engine");
+    }
+
+    #[test]
+    fn a_place_beyond_the_layout_is_the_installation() {
+        let case = Case::truck();
+        let finding = Finding::remark(Code::Steep, Severity::Ok, Subject::Stage(9), 1.0);
+        assert_eq!(place(&finding, &case.layout), "installation");
+    }
+}

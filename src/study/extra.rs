@@ -1,0 +1,91 @@
+//! What a match alone does not know of itself, solved for beside it where a finding may hang on it.
+
+use crate::engine::Burned;
+use crate::exhaust::{FlowLaw, Swallowing};
+use crate::finding::{Extra, OtherFuelling, SuperchargerAlone};
+use crate::matching::{GateState, Installation, Match, Neighbour, Solver};
+
+/// Below this expansion ratio the two flow laws part.
+const LAWS_PART: f64 = 1.8;
+/// Per cent of manifold pressure per per cent of fuel above which the answer hangs on what the fuel
+/// holds.
+const HANGS_ON_FUEL: f64 = 1.0;
+
+/// Solves for what the findings of a match may need.
+pub fn of_match(solver: &mut Solver, found: &Match, place: &Neighbour) -> Extra {
+    let installation = solver.installation();
+    let steepness = solver.steepness(found.rpm, place);
+    let hangs = steepness.is_some_and(|steepness| !(0.0..HANGS_ON_FUEL).contains(&steepness));
+    Extra {
+        steepness,
+        supercharger_alone: alone(installation, found),
+        other_fuelling: if hangs {
+            other_fuelling(installation, found)
+        } else {
+            None
+        },
+        other_law_drive_pressure: other_law(installation, found),
+        ..Extra::default()
+    }
+}
+
+/// What the supercharger alone makes, where a gate is at work.
+fn alone(installation: &Installation, found: &Match) -> Option<SuperchargerAlone> {
+    let at_work = |gate| matches!(gate, GateState::Holding | GateState::WideOpen);
+    if !found.turbines.iter().any(|turbine| at_work(turbine.gate)) {
+        return None;
+    }
+    let at_unity = installation.supercharger_alone();
+    let pressure = |installation: &Installation| {
+        let mut out = Match::default();
+        Solver::new(installation)
+            .ok()?
+            .at_rest(found.rpm, &mut out)
+            .ok()?;
+        Some(out.manifold_pressure)
+    };
+    Some(SuperchargerAlone {
+        at_rest: pressure(installation)?,
+        at_unity: pressure(&at_unity)?,
+    })
+}
+
+/// The manifold pressure with the ratio held where the build holds the fuel of a stroke.
+fn other_fuelling(installation: &Installation, found: &Match) -> Option<OtherFuelling> {
+    let fuel = installation.fuel.as_ref()?;
+    if !matches!(fuel.burned, Burned::PerStroke { .. } | Burned::Flow(_)) || found.at_smoke_limit {
+        return None;
+    }
+    let other = installation.with_air_fuel_ratio_held(found.air_fuel_ratio?);
+    let mut out = Match::default();
+    Some(match Solver::new(&other).ok()?.solve(found.rpm, &mut out) {
+        Ok(_) => OtherFuelling::ManifoldPressure(out.manifold_pressure),
+        Err(_) => OtherFuelling::RunsAway,
+    })
+}
+
+/// Drive pressure of the first turbine under the other flow law, Pa.
+fn other_law(installation: &Installation, found: &Match) -> Option<f64> {
+    if found.turbines.first()?.expansion_ratio >= LAWS_PART {
+        return None;
+    }
+    let mut other = installation.clone();
+    match &mut other.turbines.first_mut()?.swallowing {
+        Swallowing::Area { law, .. } => {
+            *law = match law {
+                FlowLaw::Nozzle => FlowLaw::TwoThroats,
+                FlowLaw::TwoThroats => FlowLaw::Nozzle,
+            };
+        }
+        Swallowing::Map(_) => return None,
+    }
+    let mut out = Match::default();
+    let mut solver = Solver::new(&other).ok()?;
+    solver.solve(found.rpm, &mut out).ok()?;
+    let inlet = solver
+        .layout()
+        .stations
+        .iter()
+        .position(|station| station.name == "turbine inlet")?;
+    Some(out.stations[inlet].pressure)
+}

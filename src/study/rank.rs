@@ -1,0 +1,217 @@
+//! Which of several compressor maps suits a build: each is solved along the line.
+
+use std::sync::Arc;
+
+use super::line::{self, Line};
+use crate::air_path::{CompressorPerformance, Part};
+use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint, Region};
+use crate::matching::{Installation, Layout, LayoutError, Solver};
+
+/// Smallest surge margin that counts as enough where a build sets none (common practice for a
+/// compressor behind a filter and ahead of a steady engine: 10 %).
+const USUAL_SURGE_MARGIN: f64 = 0.10;
+
+/// A value and the engine speed at which it stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct At {
+    /// The value.
+    pub value: f64,
+    /// Engine speed, rpm.
+    pub rpm: f64,
+}
+
+/// One map against the build.
+#[derive(Debug)]
+pub struct Ranked {
+    /// The installation with this map.
+    pub installation: Installation,
+    /// Names of the layout.
+    pub layout: Layout,
+    /// Its line.
+    pub line: Line,
+    /// Speeds of the line without a match.
+    pub unsolved: usize,
+    /// Points left of surge.
+    pub beyond_surge: usize,
+    /// The first point beyond choke.
+    pub choke_from: Option<At>,
+    /// The largest over-speed, as a share of the map's highest speed.
+    pub over_speed: Option<At>,
+    /// The smallest surge margin at the same pressure ratio, where it exists.
+    pub surge_margin: Option<At>,
+    /// The smallest choke margin.
+    pub choke_margin: Option<At>,
+    /// Mean efficiency, weighted by the power given to the air.
+    pub mean_efficiency: Option<f64>,
+    /// The hottest compressor outlet, K.
+    pub hottest_outlet: Option<At>,
+    /// Whether the smallest surge margin is enough.
+    pub enough_surge_margin: bool,
+}
+
+/// An installation whose last turbo compressor runs on a map. `None` without a turbo compressor.
+pub fn with_map(installation: &Installation, map: &Arc<CompressorMap>) -> Option<Installation> {
+    let mut with = installation.clone();
+    let turbo = with.air_path.iter_mut().rev().find_map(|part| match part {
+        Part::TurboCompressor(turbo) => Some(turbo),
+        _ => None,
+    })?;
+    turbo.map = Some(Arc::clone(map));
+    match &mut turbo.performance {
+        // Given ratios place the points, and the map gives the efficiency.
+        CompressorPerformance::Prescribed(stage) => stage.efficiency = None,
+        other => *other = CompressorPerformance::Map,
+    }
+    Some(with)
+}
+
+/// One map along the build's line.
+pub fn rank_one(with: Installation, map: &CompressorMap) -> Result<Ranked, LayoutError> {
+    let layout = Solver::new(&with)?.layout().clone();
+    let line = line::run(&with)?;
+    let stage = layout
+        .stages
+        .iter()
+        .rposition(|(name, _)| name.starts_with("turbo compressor"));
+    let points = points(&line, stage, map);
+    let smallest = |value: fn(&CompressorMap, &MapPoint) -> Option<f64>| {
+        let found = points.iter().filter_map(|(rpm, point, ..)| {
+            Some(At {
+                value: value(map, point)?,
+                rpm: *rpm,
+            })
+        });
+        found.min_by(|a, b| a.value.total_cmp(&b.value))
+    };
+    let surge_margin = smallest(|map, point| map.margins(point).surge_at_same_ratio);
+    let choke_margin = smallest(|map, point| Some(map.margins(point).choke));
+    let needed = with.limits.min_surge_margin.unwrap_or(USUAL_SURGE_MARGIN);
+    let beyond = |side: fn(&MapPoint) -> Option<f64>| {
+        points.iter().filter_map(move |(rpm, point, ..)| {
+            Some(At {
+                value: side(point)?,
+                rpm: *rpm,
+            })
+        })
+    };
+    let weight: f64 = points.iter().map(|(.., power, _)| power).sum();
+    let weighted: f64 = points
+        .iter()
+        .map(|(_, point, power, _)| point.efficiency * power)
+        .sum();
+    Ok(Ranked {
+        unsolved: line
+            .points
+            .iter()
+            .filter(|point| point.outcome.is_err())
+            .count(),
+        beyond_surge: beyond(surge_side).count(),
+        choke_from: beyond(choke_side).next(),
+        over_speed: beyond(over_speed).max_by(|a, b| a.value.total_cmp(&b.value)),
+        enough_surge_margin: surge_margin.is_none_or(|margin| margin.value >= needed),
+        surge_margin,
+        choke_margin,
+        mean_efficiency: (weight > 0.0).then(|| weighted / weight),
+        hottest_outlet: points
+            .iter()
+            .map(|(rpm, .., outlet)| At {
+                value: *outlet,
+                rpm: *rpm,
+            })
+            .max_by(|a, b| a.value.total_cmp(&b.value)),
+        installation: with,
+        layout,
+        line,
+    })
+}
+
+/// Sorts maps by suitability: first those on which every speed has a match inside the data, then
+/// enough surge margin, then the mean efficiency.
+pub fn sort_by_suitability<T>(ranked: &mut [T], of: impl Fn(&T) -> &Ranked) {
+    ranked.sort_by(|a, b| {
+        let (a, b) = (of(a), of(b));
+        a.faults()
+            .cmp(&b.faults())
+            .then(b.enough_surge_margin.cmp(&a.enough_surge_margin))
+            .then(
+                b.mean_efficiency
+                    .unwrap_or(0.0)
+                    .total_cmp(&a.mean_efficiency.unwrap_or(0.0)),
+            )
+    });
+}
+
+impl Ranked {
+    /// How many kinds of thing speak against the map: speeds without a match, surge, choke,
+    /// over-speed.
+    pub fn faults(&self) -> usize {
+        usize::from(self.unsolved > 0)
+            + usize::from(self.beyond_surge > 0)
+            + usize::from(self.choke_from.is_some())
+            + usize::from(self.over_speed.is_some())
+    }
+}
+
+/// Engine speed, point on the map, power to the air in W, outlet temperature in K.
+type Placed = (f64, MapPoint, f64, f64);
+
+fn points(line: &Line, stage: Option<usize>, map: &CompressorMap) -> Vec<Placed> {
+    let Some(stage) = stage else {
+        return Vec::new();
+    };
+    let matches = line
+        .points
+        .iter()
+        .filter_map(|point| point.outcome.as_ref().ok());
+    matches
+        .filter_map(|found| {
+            let state = found.stages.get(stage)?;
+            let flow = CorrectedFlow(state.corrected_flow?);
+            let point = match state.corrected_speed {
+                Some(speed) => map.at_speed_and_flow(CorrectedSpeed(speed), flow),
+                None => map.at_flow_and_ratio(flow, state.pressure_ratio),
+            };
+            Some((
+                found.rpm,
+                point,
+                state.power_to_air,
+                state.outlet_temperature,
+            ))
+        })
+        .collect()
+}
+
+/// How far a point lies beyond one side, where it does. A point can be beyond two.
+fn beyond(point: &MapPoint, side: fn(Region) -> Option<f64>) -> Option<f64> {
+    side(point.region).or_else(|| side(point.also))
+}
+
+fn surge_side(point: &MapPoint) -> Option<f64> {
+    beyond(point, |region| {
+        if let Region::BeyondSurge(by) = region {
+            Some(by)
+        } else {
+            None
+        }
+    })
+}
+
+fn choke_side(point: &MapPoint) -> Option<f64> {
+    beyond(point, |region| {
+        if let Region::BeyondChoke(by) = region {
+            Some(by)
+        } else {
+            None
+        }
+    })
+}
+
+fn over_speed(point: &MapPoint) -> Option<f64> {
+    beyond(point, |region| {
+        if let Region::OverSpeed(by) = region {
+            Some(by)
+        } else {
+            None
+        }
+    })
+}

@@ -1,0 +1,510 @@
+//! Every drawing with ordinary and hostile data, held to the structural checks.
+//!
+//! With `AIRPATH_PICTURES=folder` in the environment the drawings are also written there, to be
+//! looked at.
+
+// Helpers of tests fail like tests.
+#![allow(clippy::unwrap_used, clippy::panic)]
+
+mod demo_map;
+mod drawings_data;
+mod svg_check;
+
+use airpath::plot::{Axis, Drawing, Event, PlotError};
+use drawings_data::{curves, journey, layout, map, split, wild_words};
+use svg_check::assert_holds;
+
+/// Checks a drawing, and writes it where the environment asks for pictures.
+fn hold(name: &str, drawing: Result<Drawing, PlotError>) -> Drawing {
+    let drawing = drawing.unwrap_or_else(|error| panic!("{name}: {error}"));
+    if let Some(folder) = std::env::var_os("AIRPATH_PICTURES") {
+        let path = std::path::Path::new(&folder).join(format!("{name}.svg"));
+        std::fs::write(path, &drawing.svg).unwrap();
+    }
+    assert_holds(name, &drawing);
+    drawing
+}
+
+fn words(drawing: &Drawing) -> Vec<&str> {
+    drawing
+        .labels
+        .iter()
+        .map(|label| label.words.as_str())
+        .collect()
+}
+
+#[test]
+fn the_invented_map_with_one_operating_line() {
+    let drawing = hold("map", map().draw());
+    let words = words(&drawing);
+    for wanted in [
+        "surge",
+        "choke",
+        "1,200",
+        "3,200",
+        "beyond the data",
+        "efficiency",
+    ] {
+        assert!(words.contains(&wanted), "{wanted} is missing: {words:?}");
+    }
+    for speed in demo_map::SPEEDS {
+        let label = format!("{}k", speed / 1000.0);
+        assert!(
+            words.iter().any(|one| **one == label),
+            "{label} is missing: {words:?}"
+        );
+    }
+}
+
+#[test]
+fn several_operating_lines_with_points_beyond_the_data() {
+    let mut map = map();
+    map.title = "At 2,900 m the compressor runs past its highest speed line from 2,400 rpm";
+    map.operating_lines.push(drawings_data::high_line());
+    let drawing = hold("map-two-lines", map.draw());
+    assert!(words(&drawing).contains(&"point beyond the data"));
+}
+
+#[test]
+fn a_map_of_speed_lines_alone() {
+    let mut map = map();
+    map.islands.clear();
+    map.hull.clear();
+    map.choke.clear();
+    map.operating_lines.clear();
+    hold("map-lines-alone", map.draw());
+}
+
+#[test]
+fn pressure_and_temperature_along_the_stations() {
+    let drawing = hold("journey", journey().draw());
+    assert_eq!(
+        words(&drawing)
+            .iter()
+            .filter(|word| **word == "manifold")
+            .count(),
+        1
+    );
+}
+
+#[test]
+fn the_split_over_engine_speed() {
+    let drawing = hold("split", split().draw());
+    assert!(words(&drawing).contains(&"supercharger") && words(&drawing).contains(&"turbo"));
+}
+
+#[test]
+fn the_split_where_the_supercharger_restricts() {
+    let mut split = split();
+    split.title = "Without a bypass the supercharger throttles above 2,256 rpm";
+    for (row, share) in [
+        (6, -0.03),
+        (7, -0.08),
+        (8, -0.11),
+        (9, -0.14),
+        (10, -0.16),
+        (11, -0.18),
+    ] {
+        split.stages[0].shares[row] = Some(share);
+        split.stages[1].shares[row] = Some(1.0 - share);
+    }
+    let drawing = hold("split-restricts", split.draw());
+    assert!(drawing.axes[1].span.0 <= -18.0 && drawing.axes[1].span.1 >= 118.0);
+}
+
+#[test]
+fn boost_by_each_stage_alone_and_together() {
+    let drawing = hold("layout", layout().draw());
+    assert!(words(&drawing).contains(&"hand-over 2,256"));
+}
+
+#[test]
+fn curves_with_limits_and_a_band() {
+    hold("curves", curves().draw());
+}
+
+#[test]
+fn lines_without_points_with_one_and_with_two() {
+    for count in 0..3 {
+        let mut map = map();
+        map.operating_lines[0].points.truncate(count);
+        hold(&format!("map-{count}-points"), map.draw());
+        map.speed_lines
+            .iter_mut()
+            .for_each(|line| line.points.truncate(count));
+        map.surge.truncate(count);
+        map.choke.truncate(count);
+        map.hull.truncate(count);
+        map.islands
+            .iter_mut()
+            .for_each(|island| island.rings[0].truncate(count));
+        hold(&format!("map-all-{count}-points"), map.draw());
+
+        let mut curves = curves();
+        curves.limits.clear();
+        curves.bands.clear();
+        curves.events.clear();
+        curves
+            .series
+            .iter_mut()
+            .for_each(|one| one.pieces[0].truncate(count));
+        hold(&format!("curves-{count}-points"), curves.draw());
+
+        let mut split = split();
+        split.events.clear();
+        split.speeds.truncate(count);
+        split
+            .stages
+            .iter_mut()
+            .for_each(|stage| stage.shares.truncate(count));
+        hold(&format!("split-{count}-points"), split.draw());
+
+        let mut journey = journey();
+        journey.stations.truncate(count);
+        for run in &mut journey.runs {
+            run.pressures.truncate(count);
+            run.temperatures.truncate(count);
+        }
+        hold(&format!("journey-{count}-stations"), journey.draw());
+    }
+}
+
+#[test]
+fn nothing_at_all_is_still_a_readable_drawing() {
+    let mut curves = curves();
+    (curves.title, curves.subtitle, curves.note) = ("", "", "");
+    curves.series.clear();
+    curves.limits.clear();
+    curves.bands.clear();
+    curves.events.clear();
+    let drawing = hold("curves-nothing", curves.draw());
+    assert!(words(&drawing).contains(&"no point to draw"));
+}
+
+#[test]
+fn equal_values_get_axes_with_a_width() {
+    let mut map = map();
+    for point in &mut map.operating_lines[0].points {
+        (point.flow, point.ratio) = (0.2, 2.0);
+    }
+    hold("map-equal-points", map.draw());
+    map.speed_lines.clear();
+    map.islands.clear();
+    map.hull.clear();
+    map.surge.clear();
+    map.choke.clear();
+    hold("map-one-place", map.draw());
+
+    let mut curves = curves();
+    curves
+        .series
+        .iter_mut()
+        .flat_map(|one| one.pieces[0].iter_mut())
+        .for_each(|p| *p = [2000.0, 1e5]);
+    curves.limits.clear();
+    curves.bands.clear();
+    curves.events.clear();
+    hold("curves-equal", curves.draw());
+}
+
+#[test]
+fn a_point_far_outside_the_map_widens_the_axes() {
+    let mut map = map();
+    let last = map.operating_lines[0].points.last_mut().unwrap();
+    (last.flow, last.ratio, last.inside) = (0.9, 6.0, false);
+    let drawing = hold("map-far-point", map.draw());
+    assert!(drawing.axes[0].span.1 >= 0.9 && drawing.axes[1].span.1 >= 6.0);
+}
+
+#[test]
+fn a_line_of_a_million_points_is_thinned() {
+    let started = std::time::Instant::now();
+    let mut curves = curves();
+    curves.series[0].pieces[0] = (0..1_000_000_u32)
+        .map(|i| {
+            [
+                1200.0 + 2e-3 * f64::from(i),
+                1e5 * (1.0 + f64::from(i % 1000) / 1e3),
+            ]
+        })
+        .collect();
+    let drawing = hold("curves-million", curves.draw());
+    assert!(drawing.svg.len() < 1_000_000, "{} bytes", drawing.svg.len());
+
+    let mut map = map();
+    let points = &mut map.operating_lines[0].points;
+    *points = (0..1_000_000_u32)
+        .map(|i| airpath::plot::OperatingPoint {
+            rpm: 1200.0 + 2e-3 * f64::from(i),
+            flow: 0.06 + 2.9e-7 * f64::from(i),
+            ratio: 1.2 + 2e-6 * f64::from(i),
+            inside: true,
+        })
+        .collect();
+    let drawing = hold("map-million", map.draw());
+    assert!(drawing.svg.len() < 1_000_000, "{} bytes", drawing.svg.len());
+    // Seconds would mean work that grows with the square of the points.
+    assert!(started.elapsed().as_secs() < 20, "{:?}", started.elapsed());
+}
+
+#[test]
+fn a_number_that_is_not_finite_is_an_error_that_names_its_place() {
+    for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+        let mut layout = layout();
+        layout.together[2].1 = Some(bad);
+        let error = layout.draw().unwrap_err();
+        assert_eq!(
+            error,
+            PlotError::NotFinite {
+                what: "together".to_owned(),
+                place: 3
+            }
+        );
+
+        let mut map = map();
+        map.operating_lines[0].points[4].ratio = bad;
+        assert!(matches!(
+            map.draw(),
+            Err(PlotError::NotFinite { place: 5, .. })
+        ));
+        let mut map = drawings_data::map();
+        map.operating_lines[0].points[4].rpm = bad;
+        assert!(map.draw().is_err());
+        let mut map = drawings_data::map();
+        map.islands[0].level = bad;
+        assert!(map.draw().is_err());
+
+        let mut journey = journey();
+        journey.runs[1].temperatures[3] = Some(bad);
+        assert!(matches!(
+            journey.draw(),
+            Err(PlotError::NotFinite { place: 4, .. })
+        ));
+
+        let mut split = split();
+        split.stages[1].shares[5] = Some(bad);
+        assert!(matches!(
+            split.draw(),
+            Err(PlotError::NotFinite { place: 6, .. })
+        ));
+        let mut split = drawings_data::split();
+        split.events.push(Event {
+            at: bad,
+            words: "x".to_owned(),
+        });
+        assert!(split.draw().is_err());
+    }
+    let mut layout = layout();
+    layout.boost = Axis {
+        words: "boost",
+        shown: &|_| f64::NAN,
+    };
+    assert!(layout.draw().is_err());
+    let mut layout = drawings_data::layout();
+    layout.together[0].1 = Some(1e300);
+    assert!(matches!(layout.draw(), Err(PlotError::TooLarge { .. })));
+}
+
+#[test]
+fn lists_of_unequal_length_and_too_many_lines_are_refused() {
+    let mut split = split();
+    split.stages[0].shares.pop();
+    assert!(matches!(
+        split.draw(),
+        Err(PlotError::Uneven {
+            found: 11,
+            expected: 12,
+            ..
+        })
+    ));
+    let mut journey = journey();
+    journey.runs[0].pressures.pop();
+    assert!(matches!(journey.draw(), Err(PlotError::Uneven { .. })));
+    let mut curves = curves();
+    curves.series = vec![curves.series[0].clone(); 7];
+    assert!(matches!(
+        curves.draw(),
+        Err(PlotError::TooMany {
+            count: 7,
+            most: 6,
+            ..
+        })
+    ));
+    let mut map = map();
+    map.operating_lines = vec![map.operating_lines[0].clone(); 5];
+    assert!(matches!(
+        map.draw(),
+        Err(PlotError::TooMany {
+            count: 5,
+            most: 4,
+            ..
+        })
+    ));
+}
+
+#[test]
+fn hostile_and_endless_words_stay_words_and_keep_their_room() {
+    for (number, wild) in wild_words().iter().enumerate() {
+        let axis = |shown| Axis { words: wild, shown };
+        let mut map = map();
+        (map.title, map.subtitle, map.note, map.speed_words) = (wild, wild, wild, wild);
+        (map.flow, map.ratio) = (axis(map.flow.shown), axis(map.ratio.shown));
+        map.speed_lines
+            .iter_mut()
+            .for_each(|line| wild.clone_into(&mut line.label));
+        map.islands
+            .iter_mut()
+            .for_each(|island| wild.clone_into(&mut island.label));
+        map.operating_lines
+            .iter_mut()
+            .for_each(|line| wild.clone_into(&mut line.name));
+        hold(&format!("map-wild-{number}"), map.draw());
+
+        let mut curves = curves();
+        (curves.title, curves.subtitle, curves.note) = (wild, wild, wild);
+        (curves.x, curves.y) = (axis(curves.x.shown), axis(curves.y.shown));
+        curves
+            .series
+            .iter_mut()
+            .for_each(|one| wild.clone_into(&mut one.name));
+        curves
+            .events
+            .iter_mut()
+            .for_each(|one| wild.clone_into(&mut one.words));
+        curves
+            .limits
+            .iter_mut()
+            .for_each(|one| wild.clone_into(&mut one.words));
+        curves
+            .bands
+            .iter_mut()
+            .for_each(|one| wild.clone_into(&mut one.words));
+        hold(&format!("curves-wild-{number}"), curves.draw());
+
+        let mut split = split();
+        (split.title, split.subtitle, split.note) = (wild, wild, wild);
+        (split.speed, split.share) = (axis(split.speed.shown), axis(split.share.shown));
+        split
+            .stages
+            .iter_mut()
+            .for_each(|stage| wild.clone_into(&mut stage.name));
+        hold(&format!("split-wild-{number}"), split.draw());
+
+        let mut journey = journey();
+        (journey.title, journey.subtitle, journey.note) = (wild, wild, wild);
+        (journey.pressure, journey.temperature) = (
+            axis(journey.pressure.shown),
+            axis(journey.temperature.shown),
+        );
+        journey
+            .stations
+            .iter_mut()
+            .for_each(|name| wild.clone_into(name));
+        journey
+            .runs
+            .iter_mut()
+            .for_each(|run| wild.clone_into(&mut run.name));
+        hold(&format!("journey-wild-{number}"), journey.draw());
+    }
+}
+
+#[test]
+fn six_lines_that_end_in_one_point_keep_their_names_apart() {
+    let mut curves = curves();
+    curves.bands.clear();
+    curves.limits.clear();
+    let line = |slope: f64| vec![[1200.0, 1.9e5 - slope], [3200.0, 1.9e5]];
+    curves.series = (0..6_u32)
+        .map(|i| airpath::plot::Series {
+            name: format!("compressor number {i}"),
+            pieces: vec![line(2e4 * f64::from(i))],
+        })
+        .collect();
+    let drawing = hold("curves-six", curves.draw());
+    let named = words(&drawing)
+        .into_iter()
+        .filter(|word| word.starts_with("compressor"))
+        .count();
+    assert_eq!(named, 6);
+}
+
+#[test]
+fn random_data_keeps_every_word_apart_and_inside() {
+    use proptest::prelude::*;
+    let value = prop_oneof![-1e3..1e3_f64, -1e9..1e9_f64, Just(0.0), -1e-9..1e-9_f64];
+    let lines = prop::collection::vec(
+        prop::collection::vec((value.clone(), value.clone()), 0..20),
+        0..4,
+    );
+    let marks = prop::collection::vec((value.clone(), "\\PC{0,30}"), 0..5);
+    proptest!(ProptestConfig::with_cases(200), |(lines in lines, marks in marks, title in "\\PC{0,120}")| {
+        let mut curves = curves();
+        curves.title = &title;
+        curves.bands.clear();
+        curves.limits.clear();
+        curves.events = marks.iter().map(|(at, words)| Event { at: *at, words: words.clone() }).collect();
+        curves.series = lines
+            .iter()
+            .map(|line| airpath::plot::Series {
+                name: title.clone(),
+                pieces: vec![line.iter().map(|point| [point.0, point.1]).collect()],
+            })
+            .collect();
+        let faults = svg_check::faults(&curves.draw().unwrap());
+        prop_assert!(faults.is_empty(), "{:?}", faults);
+
+        let mut map = map();
+        map.title = &title;
+        map.operating_lines = lines
+            .iter()
+            .map(|line| airpath::plot::OperatingLine {
+                name: title.clone(),
+                points: line
+                    .iter()
+                    .map(|point| airpath::plot::OperatingPoint {
+                        rpm: point.0, flow: point.1, ratio: point.0, inside: point.1 > 0.0,
+                    })
+                    .collect(),
+            })
+            .collect();
+        let faults = svg_check::faults(&map.draw().unwrap());
+        prop_assert!(faults.is_empty(), "{:?}", faults);
+    });
+}
+
+#[test]
+fn the_checks_find_every_fault_that_is_planted() {
+    let sound = layout().draw().unwrap();
+    assert!(svg_check::faults(&sound).is_empty());
+    let planted = |change: &dyn Fn(&mut Drawing)| {
+        let mut drawing = sound.clone();
+        change(&mut drawing);
+        svg_check::faults(&drawing).join("\n")
+    };
+    let text = |x: &str, words: &str| {
+        format!(
+            "<text x=\"{x}\" y=\"1000\" dy=\"0.5ex\" font-size=\"200\" text-anchor=\"start\">{words}</text></svg>"
+        )
+    };
+    let with = |tag: String| {
+        move |drawing: &mut Drawing| drawing.svg = drawing.svg.replace("</svg>", &tag)
+    };
+    assert!(planted(&with(String::new())).contains("not well-formed"));
+    assert!(planted(&with(text("5900", "wide"))).contains("leaves the frame"));
+    let twice = text("200", "one").replace("</svg>", &text("210", "two"));
+    assert!(planted(&with(twice)).contains("\"one\" overlaps \"two\""));
+    assert!(
+        planted(&with(
+            "<circle cx=\"NaN\" cy=\"1\" r=\"1\"/></svg>".to_owned()
+        ))
+        .contains("NaN is no number")
+    );
+    assert!(
+        planted(&with(
+            "<circle cx=\"-5\" cy=\"1\" r=\"1\"/></svg>".to_owned()
+        ))
+        .contains("off the sheet")
+    );
+    assert!(planted(&|drawing| drawing.axes[0].span.1 = 3000.0).contains("axis"));
+    assert!(planted(&|drawing| drop(drawing.labels.pop())).contains("boxes kept"));
+}

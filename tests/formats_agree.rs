@@ -1,0 +1,380 @@
+//! Text, CSV and JSON of one run are one result: each number of the text tables, in both unit
+//! systems, is the number of the JSON, rounded as printed.
+
+// A helper of a test may stop at the first surprise, as a test may.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
+
+#[path = "support/run.rs"]
+mod run;
+
+use run::{Scratch, kept};
+use serde_json::Value;
+
+/// One column of a table: its heading over all lines, and its cells.
+struct Column {
+    heading: String,
+    cells: Vec<String>,
+}
+
+/// What the JSON holds for a column: value, factor and offset of the reader's unit.
+type Source = Box<dyn Fn(&Value) -> Option<f64>>;
+
+fn run(command: &[&str], build: &str, format: &str, units: &str) -> String {
+    let path = kept(build);
+    let mut arguments = command.to_vec();
+    if !build.is_empty() {
+        arguments.push(&path);
+    }
+    arguments.extend(["--format", format, "--units", units]);
+    let ran = Scratch::new().run(&arguments);
+    if format == "json" {
+        return ran.json().to_string();
+    }
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    ran.out
+}
+
+/// Where the columns of a block lie: between them two places or more are empty in every line.
+fn spans(block: &[&str]) -> Vec<(usize, usize)> {
+    let width = block.iter().map(|line| line.chars().count()).max().unwrap();
+    let mut filled = vec![false; width + 2];
+    for line in block {
+        for (place, character) in line.chars().enumerate() {
+            filled[place] |= character != ' ';
+        }
+    }
+    let mut spans: Vec<(usize, usize)> = Vec::new();
+    for place in (0..width).filter(|&place| filled[place]) {
+        match spans.last_mut() {
+            Some((_, end)) if place < *end + 2 => *end = place + 1,
+            _ => spans.push((place, place + 1)),
+        }
+    }
+    spans
+}
+
+fn piece(line: &str, from: usize, to: usize) -> String {
+    let text: String = line.chars().skip(from).take(to - from).collect();
+    text.trim().to_owned()
+}
+
+/// A block of lines as columns: headings over rows that begin with a name or a number.
+fn columns(block: &[&str], headings: usize) -> Vec<Column> {
+    let column = |(from, to)| {
+        let pieces: Vec<String> = block.iter().map(|line| piece(line, from, to)).collect();
+        Column {
+            heading: pieces[..headings].join(" ").trim().to_owned(),
+            cells: pieces[headings..].to_vec(),
+        }
+    };
+    spans(block).into_iter().map(column).collect()
+}
+
+/// The unit in the brackets of a heading, its factor from SI and its offset.
+fn unit(heading: &str) -> (f64, f64) {
+    let Some(open) = heading.find('[') else {
+        return (1.0, 0.0);
+    };
+    let unit = heading[open + 1..].trim_end_matches(']');
+    let word = unit.split_whitespace().next().unwrap();
+    // 1 lb = 0.45359237 kg, 1 ft = 0.3048 m, 1 lbf = 4.4482216152605 N, 1 hp = 550 ft lbf/s.
+    let lbf = 4.448_221_615_260_5;
+    match word {
+        "%" => (100.0, 0.0),
+        "kPa" | "kW" => (1e-3, 0.0),
+        "psi" => (0.0254 * 0.0254 / lbf, 0.0),
+        "rpm" | "kg/s" | "kg/m³" | "N·m" | "g/kWh" => (1.0, 0.0),
+        "lb/min" => (60.0 / 0.453_592_37, 0.0),
+        "lb/ft³" => (0.3048_f64.powi(3) / 0.453_592_37, 0.0),
+        "lbf·ft" => (1.0 / (lbf * 0.3048), 0.0),
+        "hp" => (1.0 / (550.0 * 0.3048 * lbf), 0.0),
+        // g/kWh to lb/(hp h).
+        "lb/(hp·h)" => (550.0 * 0.3048 * lbf / 453.592_37e3, 0.0),
+        "°C" => (1.0, -273.15),
+        "°F" => (1.8, -459.67),
+        other => panic!("no unit {other:?} in {heading:?}"),
+    }
+}
+
+/// Holds a cell against the number, to half of its last digit.
+fn agrees(place: &str, cell: &str, heading: &str, si: Option<f64>) {
+    let Some(si) = si else {
+        assert_eq!(cell, "–", "{place}: {heading}");
+        return;
+    };
+    let (factor, offset) = unit(heading);
+    let shown: f64 = cell
+        .parse()
+        .unwrap_or_else(|_| panic!("{place} {heading}: {cell:?}"));
+    let decimals = cell.split_once('.').map_or(0, |(_, after)| after.len());
+    let half = 0.5 * 10_f64.powi(-i32::try_from(decimals).unwrap());
+    let right = factor * si + offset;
+    assert!(
+        (shown - right).abs() <= half * (1.0 + 1e-6),
+        "{place} {heading}: {cell} for {right}"
+    );
+}
+
+/// The block of a text that begins with this line start: a table up to the empty line.
+fn table<'a>(text: &'a str, start: &str) -> Vec<&'a str> {
+    text.lines()
+        .skip_while(|line| !line.starts_with(start))
+        .take_while(|line| !line.is_empty())
+        .collect()
+}
+
+fn key(name: &'static str) -> Source {
+    Box::new(move |item| item[name].as_f64())
+}
+
+/// Compares one table of `point` with a list of the JSON; the names stand in the first column.
+fn table_agrees(text: &str, point: &Value, list: &str, start: &str, sources: &[(&str, Source)]) {
+    let block = table(text, start);
+    let items = point[list].as_array().unwrap();
+    if items.is_empty() {
+        assert!(block.is_empty(), "{start}");
+        return;
+    }
+    let columns = columns(&block, block.len() - items.len());
+    for (name, source) in sources {
+        let column = columns
+            .iter()
+            .find(|column| column.heading.starts_with(name));
+        let column = column.unwrap_or_else(|| panic!("no column {name} in {block:#?}"));
+        for (item, cell) in items.iter().zip(&column.cells) {
+            agrees(
+                item["name"].as_str().unwrap(),
+                cell,
+                &column.heading,
+                source(item),
+            );
+        }
+    }
+    let names: Vec<_> = items
+        .iter()
+        .map(|item| item["name"].as_str().unwrap())
+        .collect();
+    assert_eq!(columns[0].cells, names);
+    let others = usize::from(columns.iter().any(|column| column.heading == "driven by"));
+    assert_eq!(
+        columns.len(),
+        sources.len() + 1 + others,
+        "a column is not compared"
+    );
+}
+
+fn point_agrees(build: &str, units: &str) {
+    let command = ["point", "--rpm", "1900"];
+    let text = run(&command, build, "text", units);
+    let point: Value = serde_json::from_str(&run(&command, build, "json", "si")).unwrap();
+    let ambient = point["stations"][0]["pressure_pa"].as_f64().unwrap();
+    let boost: Source = Box::new(move |station| Some(station["pressure_pa"].as_f64()? - ambient));
+    table_agrees(
+        &text,
+        &point,
+        "stations",
+        "station  ",
+        &[
+            ("pressure", key("pressure_pa")),
+            ("boost", boost),
+            ("temperature", key("temperature_k")),
+            ("density", key("density_kg_m3")),
+            ("flow", key("mass_flow_kg_s")),
+        ],
+    );
+    table_agrees(
+        &text,
+        &point,
+        "stages",
+        "stage  ",
+        &[
+            ("pressure ratio", key("pressure_ratio")),
+            ("efficiency", key("efficiency")),
+            ("own flow", key("mass_flow_kg_s")),
+            ("to the air", key("power_w")),
+            ("from crank", key("crank_power_w")),
+            ("shaft speed", key("speed_rpm")),
+            ("bypassed", key("bypass_share")),
+            ("split", key("split_share")),
+        ],
+    );
+    table_agrees(
+        &text,
+        &point,
+        "coolers",
+        "cooler  ",
+        &[
+            ("effectiveness", key("effectiveness")),
+            ("heat", key("heat_w")),
+            ("pressure drop", key("pressure_drop_pa")),
+            ("density gain", key("density_gain")),
+        ],
+    );
+    table_agrees(
+        &text,
+        &point,
+        "turbines",
+        "turbine  ",
+        &[
+            ("expansion ratio", key("expansion_ratio")),
+            ("efficiency", key("efficiency")),
+            ("wheel flow", key("mass_flow_kg_s")),
+            ("power", key("power_w")),
+            ("wastegate", key("wastegate_share")),
+        ],
+    );
+    engine_agrees(&text, &point);
+}
+
+/// The engine's figures stand a line each: words, number, unit.
+fn engine_agrees(text: &str, point: &Value) {
+    let engine = &point["engine"];
+    let figures = [
+        ("volumetric efficiency ", &engine["volumetric_efficiency"]),
+        ("brake power ", &engine["brake_power_w"]),
+        ("torque ", &engine["torque_n_m"]),
+        ("fuel per work ", &engine["bsfc_g_kwh"]),
+        (
+            "peak cylinder pressure ",
+            &engine["peak_cylinder_pressure_pa"],
+        ),
+        ("gross indicated power ", &engine["gross_indicated_power_w"]),
+        ("pumping (+ helps the crank) ", &engine["pumping_power_w"]),
+        ("friction ", &engine["friction_power_w"]),
+        ("lambda ", &point["lambda"]),
+        ("air-fuel ratio (dry air) ", &point["air_fuel_ratio"]),
+        ("steepness (% boost per % fuel) ", &point["steepness"]),
+    ];
+    for (words, value) in figures {
+        let line = text.lines().find(|line| line.starts_with(words));
+        assert_eq!(line.is_some(), value.is_number(), "{words}");
+        let Some(line) = line else { continue };
+        let mut rest = line[words.len()..].split_whitespace();
+        let cell = rest.next().unwrap();
+        let heading = rest
+            .next()
+            .map_or_else(String::new, |unit| format!("[{unit}]"));
+        agrees(words, cell, &heading, value.as_f64());
+    }
+}
+
+const BUILDS: [&str; 7] = [
+    "",
+    "cases/build_one_point.toml",
+    "builds/petrol_screw.toml",
+    "builds/single_roots.toml",
+    "builds/two_turbos.toml",
+    "builds/turbo_before_roots.toml",
+    "builds/us_units.toml",
+];
+
+#[test]
+fn the_text_of_a_point_has_the_numbers_of_the_json_in_both_unit_systems() {
+    for build in BUILDS {
+        for units in ["si", "us"] {
+            point_agrees(build, units);
+        }
+    }
+}
+
+/// The number of an item of a list, by the item's name.
+fn of(list: &'static str, name: &'static str, key: &'static str) -> Source {
+    Box::new(move |point| {
+        let items = point[list].as_array()?;
+        items.iter().find(|item| item["name"] == name)?[key].as_f64()
+    })
+}
+
+/// The columns of the demo's line, left to right.
+fn demo_columns() -> Vec<(&'static str, Source)> {
+    let boost = |point: &Value| {
+        let pressure = |name| of("stations", name, "pressure_pa")(point);
+        Some(pressure("manifold")? - pressure("ambient")?)
+    };
+    let engine = |key: &'static str| -> Source { Box::new(move |p| p["engine"][key].as_f64()) };
+    let (first, second) = ("supercharger", "turbo compressor");
+    let kelvin = "temperature_k";
+    vec![
+        ("engine [rpm]", key("rpm")),
+        ("air", key("air_mass_flow_kg_s")),
+        ("boost", Box::new(boost)),
+        (
+            "super- charger ratio",
+            of("stages", first, "pressure_ratio"),
+        ),
+        ("turbo ratio", of("stages", second, "pressure_ratio")),
+        ("super- charger split", of("stages", first, "split_share")),
+        ("by- passed", of("stages", first, "bypass_share")),
+        (
+            "after super- charger",
+            of("stations", "supercharger outlet", kelvin),
+        ),
+        ("after turbo", of("stations", "compressor outlet", kelvin)),
+        ("mani- fold", of("stations", "manifold", kelvin)),
+        (
+            "drive pres- sure",
+            of("stations", "turbine inlet", "pressure_pa"),
+        ),
+        ("before tur- bine", of("stations", "turbine inlet", kelvin)),
+        ("waste- gate", of("turbines", "turbine", "wastegate_share")),
+        ("belt from crank", of("stages", first, "crank_power_w")),
+        ("brake power", engine("brake_power_w")),
+        ("torque", engine("torque_n_m")),
+        ("fuel per work", engine("bsfc_g_kwh")),
+    ]
+}
+
+#[test]
+fn the_text_of_a_line_has_the_numbers_of_the_json_in_both_unit_systems() {
+    for units in ["si", "us"] {
+        let text = run(&["line"], "", "text", units);
+        let json: Value = serde_json::from_str(&run(&["line"], "", "json", "si")).unwrap();
+        let points = json["points"].as_array().unwrap();
+        let block = table(&text, "engine");
+        let columns = columns(&block, block.len() - points.len());
+        let sources = demo_columns();
+        assert_eq!(columns.len(), sources.len(), "{block:#?}");
+        for (column, (heading, source)) in columns.iter().zip(&sources) {
+            assert!(
+                column.heading.starts_with(heading),
+                "{heading} {}",
+                column.heading
+            );
+            for (point, cell) in points.iter().zip(&column.cells) {
+                agrees(
+                    &format!("{units}, {}", point["rpm"]),
+                    cell,
+                    &column.heading,
+                    source(point),
+                );
+            }
+        }
+        let over = json["hand_over"][0]["rpm"].as_f64().unwrap();
+        assert!(text.contains(&format!("At {over:.0} rpm the supercharger hands over")));
+    }
+}
+
+#[test]
+fn every_pressure_column_says_absolute_gauge_or_difference() {
+    for units in ["si", "us"] {
+        for command in [&["line"][..], &["point", "--rpm", "1900"]] {
+            let text = run(command, "", "text", units);
+            let unit = if units == "si" { "kPa" } else { "psi" };
+            let heads = if command[0] == "line" {
+                ["gauge]", "abs]"]
+            } else {
+                ["gauge]", "absolute]"]
+            };
+            for head in heads {
+                assert!(text.contains(head), "{head} in {text}");
+            }
+            // A bracket that opens with the unit goes on with what it counts from.
+            assert!(!text.contains(&format!("[{unit}]")), "{text}");
+        }
+    }
+}

@@ -1,0 +1,474 @@
+//! The shape of `point` and `line` as JSON and CSV: strict mirrors of the published contract, so
+//! that no key comes, goes or changes its kind unseen. Keys of our own are marked as such.
+
+// A helper of a test may stop at the first surprise, as a test may.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
+
+#[path = "support/run.rs"]
+mod run;
+
+use run::{Scratch, kept};
+use serde::Deserialize;
+use serde_json::Value;
+
+type Number = Option<f64>;
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Line {
+    title: String,
+    caution: String,
+    hand_over: Vec<HandOver>,
+    points: Vec<Row>,
+    findings: Vec<Finding>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct HandOver {
+    rpm: f64,
+    direction: String,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(untagged)]
+enum Row {
+    Point(Box<Point>),
+    Failed(Failed),
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Failed {
+    rpm: f64,
+    error: String,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Point {
+    // `point` alone has these two.
+    title: Option<String>,
+    caution: Option<String>,
+    rpm: f64,
+    air_mass_flow_kg_s: f64,
+    fuel_mass_flow_kg_s: Number,
+    stations: Vec<Station>,
+    stages: Vec<Stage>,
+    coolers: Vec<Cooler>,
+    engine: Engine,
+    turbines: Vec<Turbine>,
+    residuals: Residuals,
+    steepness: Number,
+    findings: Vec<Finding>,
+    // Ours.
+    air_fuel_ratio: Number,
+    lambda: Number,
+    second: Option<Second>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Station {
+    name: String,
+    pressure_pa: f64,
+    temperature_k: f64,
+    density_kg_m3: f64,
+    mass_flow_kg_s: f64,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Stage {
+    name: String,
+    drive: String,
+    pressure_ratio: f64,
+    efficiency: Number,
+    mass_flow_kg_s: f64,
+    power_w: f64,
+    shaft_power_w: Number,
+    crank_power_w: Number,
+    speed_rpm: Number,
+    corrected_flow_kg_s: Number,
+    split_share: Number,
+    bypass_share: Number,
+    // Ours.
+    corrected_speed_rpm: Number,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Cooler {
+    name: String,
+    effectiveness: f64,
+    heat_w: f64,
+    pressure_drop_pa: f64,
+    density_gain: f64,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Engine {
+    volumetric_efficiency: f64,
+    brake_power_w: Number,
+    torque_n_m: Number,
+    bsfc_g_kwh: Number,
+    peak_cylinder_pressure_pa: Number,
+    // Ours.
+    gross_indicated_power_w: Number,
+    pumping_power_w: Number,
+    friction_power_w: Number,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Turbine {
+    name: String,
+    expansion_ratio: f64,
+    mass_flow_kg_s: f64,
+    power_w: f64,
+    wastegate_share: Number,
+    // Ours.
+    efficiency: f64,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Residuals {
+    flow: f64,
+    power: f64,
+    pressure: f64,
+}
+
+/// Ours: the other stable balance, where there is one.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Second {
+    pressure_ratio: f64,
+    manifold_pressure_pa: f64,
+    air_mass_flow_kg_s: f64,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Finding {
+    code: String,
+    what: String,
+    #[serde(rename = "where")]
+    place: Option<String>,
+    rpm: Number,
+    value: Number,
+    limit: Number,
+    margin: Number,
+    unit: String,
+    severity: String,
+    advice: String,
+}
+
+const CAUTION: &str = "An estimate";
+/// Builds of all layouts; the empty name is the demo.
+const BUILDS: [&str; 8] = [
+    "",
+    "cases/build_one_point.toml",
+    "builds/marine_diesel.toml",
+    "builds/petrol_screw.toml",
+    "builds/single_roots.toml",
+    "builds/single_turbo.toml",
+    "builds/turbo_before_roots.toml",
+    "builds/two_turbos.toml",
+];
+
+fn output(command: &[&str], build: &str, format: &str) -> String {
+    let path = kept(build);
+    let mut arguments = command.to_vec();
+    if !build.is_empty() {
+        arguments.push(&path);
+    }
+    arguments.extend(["--format", format]);
+    let ran = Scratch::new().run(&arguments);
+    if format == "json" {
+        assert!(ran.json().is_object());
+    }
+    assert_eq!(ran.code, 0, "{build}: {}", ran.err);
+    ran.out
+}
+
+fn assert_finite(place: &str, numbers: &[f64]) {
+    assert!(
+        numbers.iter().all(|n| n.is_finite()),
+        "{place}: {numbers:?}"
+    );
+}
+
+/// Checks what a type cannot say.
+fn check_point(point: &Point) {
+    let place = format!("at {} rpm", point.rpm);
+    for station in &point.stations {
+        let state = [
+            station.pressure_pa,
+            station.temperature_k,
+            station.density_kg_m3,
+        ];
+        assert_finite(&place, &state);
+        assert!(state.iter().all(|value| *value > 0.0) && station.mass_flow_kg_s >= 0.0);
+        assert!(!station.name.is_empty());
+    }
+    for stage in &point.stages {
+        assert!(["prescribed", "belt", "turbine"].contains(&stage.drive.as_str()));
+        assert!(
+            stage.name.starts_with("supercharger") || stage.name.starts_with("turbo compressor")
+        );
+        assert_eq!(
+            stage.crank_power_w.is_some(),
+            stage.drive == "belt",
+            "{stage:?}"
+        );
+        assert_eq!(
+            stage.corrected_flow_kg_s.is_some(),
+            stage.corrected_speed_rpm.is_some()
+        );
+        assert!(
+            stage.efficiency.is_some() || stage.pressure_ratio < 1.001,
+            "{stage:?}"
+        );
+        assert_finite(&place, &[stage.mass_flow_kg_s, stage.power_w]);
+        assert_finite(
+            &place,
+            &[stage.shaft_power_w, stage.speed_rpm].map(|n| n.unwrap_or(0.0)),
+        );
+        assert_finite(
+            &place,
+            &[stage.split_share, stage.bypass_share].map(|n| n.unwrap_or(0.0)),
+        );
+    }
+    for cooler in &point.coolers {
+        assert!(cooler.name.starts_with("cooler") && (0.0..=1.0).contains(&cooler.effectiveness));
+        assert_finite(
+            &place,
+            &[cooler.heat_w, cooler.pressure_drop_pa, cooler.density_gain],
+        );
+    }
+    for turbine in &point.turbines {
+        assert!(turbine.name.starts_with("turbine") && turbine.expansion_ratio >= 1.0);
+        assert!((0.0..1.0).contains(&turbine.wastegate_share.unwrap_or(0.0)));
+        assert_finite(
+            &place,
+            &[turbine.mass_flow_kg_s, turbine.power_w, turbine.efficiency],
+        );
+    }
+    let engine = &point.engine;
+    assert_eq!(engine.brake_power_w.is_some(), engine.torque_n_m.is_some());
+    assert!(engine.bsfc_g_kwh.is_none() || engine.brake_power_w.is_some());
+    let parts = [
+        engine.gross_indicated_power_w,
+        engine.pumping_power_w,
+        engine.friction_power_w,
+    ];
+    assert_finite(&place, &parts.map(|n| n.unwrap_or(0.0)));
+    assert!(engine.volumetric_efficiency > 0.0);
+    assert!(engine.peak_cylinder_pressure_pa.is_none_or(|p| p > 1e5));
+    assert!(point.air_mass_flow_kg_s > 0.0 && point.fuel_mass_flow_kg_s.is_none_or(|f| f > 0.0));
+    assert_eq!(point.air_fuel_ratio.is_some(), point.lambda.is_some());
+    let residuals = &point.residuals;
+    assert_finite(
+        &place,
+        &[residuals.flow, residuals.power, residuals.pressure],
+    );
+    // A steepness belongs to a turbine that is driven.
+    assert!(point.steepness.is_none() || !point.turbines.is_empty());
+    if let Some(second) = &point.second {
+        assert!(second.pressure_ratio > 1.0 && second.manifold_pressure_pa > 0.0);
+        assert!(second.air_mass_flow_kg_s > point.air_mass_flow_kg_s);
+    }
+    point.findings.iter().for_each(check_finding);
+}
+
+fn check_finding(finding: &Finding) {
+    let is_snake = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_';
+    assert!(finding.code.chars().all(is_snake), "{finding:?}");
+    assert!(["ok", "near", "over", "outside data"].contains(&finding.severity.as_str()));
+    assert!(
+        !finding.what.is_empty() && finding.advice.ends_with('.'),
+        "{finding:?}"
+    );
+    assert!(
+        finding
+            .place
+            .as_deref()
+            .is_none_or(|place| !place.is_empty())
+    );
+    assert!(
+        finding.margin.is_none() || finding.limit.is_some(),
+        "{finding:?}"
+    );
+    assert!(finding.value.is_none_or(f64::is_finite) && finding.rpm.is_none_or(|rpm| rpm > 0.0));
+    assert!(
+        ["1", "Pa", "K", "kg/s", "rpm", "W", "m/s", "N", "J/kg", "%"]
+            .contains(&finding.unit.as_str()),
+        "{finding:?}"
+    );
+}
+
+#[test]
+fn a_line_has_the_keys_of_the_contract_and_no_other() {
+    for build in BUILDS {
+        let text = output(&["line"], build, "json");
+        let line: Line = serde_json::from_str(&text).unwrap_or_else(|e| panic!("{build}: {e}"));
+        assert!(line.caution.starts_with(CAUTION) && !line.title.is_empty());
+        for hand_over in &line.hand_over {
+            assert!(["to_turbo", "to_supercharger"].contains(&hand_over.direction.as_str()));
+            assert!(hand_over.rpm > 0.0);
+        }
+        let mut last = 0.0;
+        for row in &line.points {
+            let rpm = match row {
+                Row::Point(point) => {
+                    assert!(point.title.is_none() && point.caution.is_none());
+                    check_point(point);
+                    point.rpm
+                }
+                Row::Failed(failed) => panic!("{build}: {failed:?}"),
+            };
+            assert!(rpm > last, "{build}: rising in speed");
+            last = rpm;
+        }
+        line.findings.iter().for_each(check_finding);
+    }
+}
+
+#[test]
+fn a_point_is_one_object_with_title_and_caution() {
+    for build in BUILDS {
+        let text = output(&["point", "--rpm", "1900"], build, "json");
+        let point: Point = serde_json::from_str(&text).unwrap_or_else(|e| panic!("{build}: {e}"));
+        assert!(point.title.as_ref().is_some_and(|title| !title.is_empty()));
+        assert!(
+            point
+                .caution
+                .as_ref()
+                .is_some_and(|words| words.starts_with(CAUTION))
+        );
+        check_point(&point);
+    }
+}
+
+#[test]
+fn a_row_without_a_match_has_its_speed_and_the_reason_alone() {
+    let set = [
+        "--set",
+        "turbine.wastegate=",
+        "--set",
+        "turbine.effective_area=2 cm2",
+    ];
+    let text = output(&[&["line"], &set[..]].concat(), "", "json");
+    let line: Line = serde_json::from_str(&text).unwrap();
+    let failed: Vec<&Failed> = line
+        .points
+        .iter()
+        .filter_map(|row| match row {
+            Row::Failed(failed) => Some(failed),
+            Row::Point(_) => None,
+        })
+        .collect();
+    assert!(!failed.is_empty());
+    assert!(
+        failed
+            .iter()
+            .all(|row| row.rpm > 0.0 && !row.error.is_empty())
+    );
+}
+
+#[test]
+fn nothing_is_ever_null() {
+    for build in BUILDS {
+        for command in [&["line"][..], &["point", "--rpm", "1900"]] {
+            let value: Value = serde_json::from_str(&output(command, build, "json")).unwrap();
+            assert_no_null(build, &value);
+        }
+    }
+}
+
+fn assert_no_null(place: &str, value: &Value) {
+    match value {
+        Value::Null => panic!("{place} is null"),
+        Value::Array(items) => items.iter().for_each(|item| assert_no_null(place, item)),
+        Value::Object(entries) => {
+            for (key, item) in entries {
+                let unit_ends = key
+                    .chars()
+                    .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_');
+                assert!(unit_ends, "{key} is not in snake case");
+                assert_no_null(&format!("{place}.{key}"), item);
+            }
+        }
+        _ => {}
+    }
+}
+
+/// The value at a column: dots go down, a list is searched by name with spaces for underscores.
+fn at_path<'a>(point: &'a Value, column: &str) -> Option<&'a Value> {
+    column
+        .split('.')
+        .try_fold(point, |value, step| match value {
+            Value::Array(items) => items.iter().find(|item| {
+                item["name"]
+                    .as_str()
+                    .is_some_and(|name| name.replace(' ', "_") == step)
+            }),
+            other => other.get(step),
+        })
+}
+
+/// How many numbers and texts a point has outside names and findings.
+fn leaves(value: &Value) -> usize {
+    match value {
+        Value::Object(entries) => entries
+            .iter()
+            .filter(|(key, _)| !["name", "findings"].contains(&key.as_str()))
+            .map(|(_, item)| leaves(item))
+            .sum(),
+        Value::Array(items) => items.iter().map(leaves).sum(),
+        _ => 1,
+    }
+}
+
+#[test]
+fn a_csv_column_is_the_json_path_and_every_cell_the_json_number() {
+    for build in BUILDS {
+        let json: Value = serde_json::from_str(&output(&["line"], build, "json")).unwrap();
+        let text = output(&["line"], build, "csv");
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        let columns = reader.headers().unwrap().clone();
+        let points = json["points"].as_array().unwrap();
+        let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
+        assert_eq!(rows.len(), points.len(), "{build}");
+        for (row, point) in rows.iter().zip(points) {
+            let mut filled = 0;
+            for (column, cell) in columns.iter().zip(row) {
+                match at_path(point, column) {
+                    Some(Value::Number(number)) => {
+                        let shown: f64 = cell.parse().unwrap();
+                        let right = number.as_f64().unwrap();
+                        // The JSON crate reads to the last bits but two.
+                        let apart = (shown - right).abs();
+                        assert!(apart <= 4.0 * f64::EPSILON * right.abs(), "{column}");
+                    }
+                    Some(Value::String(text)) => assert_eq!(cell, text),
+                    None => assert_eq!(cell, "", "{column}"),
+                    Some(other) => panic!("{column}: {other}"),
+                }
+                filled += usize::from(!cell.is_empty());
+            }
+            assert_eq!(
+                filled,
+                leaves(point),
+                "{build}: a number of the JSON has no column"
+            );
+        }
+    }
+}
