@@ -6,8 +6,8 @@
 use std::sync::Arc;
 
 use airpath::air_path::{
-    BeltDrive, Bypass, CompressorPerformance, Cooler, Displacement, Filling, Part, PrescribedStage,
-    RatedDrop, Supercharger, SuperchargerKind, TurboCompressor,
+    BeltDrive, Bypass, Centrifugal, CompressorPerformance, Cooler, Displacement, Filling, Part,
+    PrescribedStage, RatedDrop, Supercharger, SuperchargerKind, TurboCompressor,
 };
 use airpath::engine::{Burned, Combustion, Engine, Friction, Fuel, FuelKind, SpeedRange, Strokes};
 use airpath::exhaust::{
@@ -24,11 +24,13 @@ use crate::recipe;
 /// An invented installation by its name.
 ///
 /// `truck`: supercharger before a turbo with one compressor efficiency; `truck with map`: the same
-/// with a compressor map; `given stages`: the same with both pressure ratios given.
+/// with a compressor map; `given stages`: the same with both pressure ratios given; `single turbo`,
+/// `single supercharger`, `breathing alone`: without the other parts; `turbo first`: the turbo ahead
+/// of the supercharger; `two turbos`: in series, each with a gate; `centrifugal`: a wheel on the belt
+/// ahead of the turbo; `two-stroke`: the truck as one with a faster supercharger.
 pub fn installation(name: &str) -> Installation {
     let mut truck = truck();
     match name {
-        "truck" => {}
         "truck with map" => {
             let map = CompressorMap::new(recipe::REFERENCE, &recipe::demo()).unwrap();
             truck.air_path[2] = Part::TurboCompressor(TurboCompressor {
@@ -55,9 +57,72 @@ pub fn installation(name: &str) -> Installation {
             });
             truck.turbines.clear();
         }
-        _ => assert_eq!(name, "", "no installation of this name"),
+        "single turbo" => {
+            truck.air_path.remove(1);
+        }
+        "single supercharger" => {
+            truck.air_path.remove(2);
+            truck.turbines.clear();
+        }
+        "breathing alone" => {
+            truck.air_path.truncate(1);
+            truck.turbines.clear();
+        }
+        "turbo first" => truck.air_path.swap(1, 2),
+        "two turbos" => {
+            truck.air_path[1] = truck.air_path[2].clone();
+            let mut second = truck.turbines[0].clone();
+            truck.turbines[0].drives = 1;
+            second.swallowing = Swallowing::Area {
+                effective_area: 14e-4,
+                law: FlowLaw::TwoThroats,
+            };
+            truck.turbines.push(second);
+        }
+        "centrifugal" => {
+            let map = CompressorMap::new(recipe::REFERENCE, &recipe::demo()).unwrap();
+            truck.air_path[1] = Part::Supercharger(Box::new(Supercharger {
+                kind: SuperchargerKind::Centrifugal(Centrifugal {
+                    map: Arc::new(map),
+                    belt: BeltDrive {
+                        ratio: 30.0,
+                        efficiency: 0.96,
+                    },
+                    mechanical_efficiency: 0.95,
+                }),
+                max_speed: None,
+                bypass: Bypass::Check { drop: 0.0 },
+                engaged: None,
+            }));
+        }
+        "two-stroke" => {
+            truck.engine.strokes = Strokes::Two;
+            truck.engine.volumetric_efficiency = Schedule::constant(1.3);
+            let supercharger = displacement(&mut truck);
+            supercharger.belt.ratio = 7.0;
+            truck.turbines[0].swallowing = Swallowing::Area {
+                effective_area: 30e-4,
+                law: FlowLaw::Nozzle,
+            };
+        }
+        _ => assert_eq!(name, "truck", "no installation of this name"),
     }
     truck
+}
+
+/// The displacement machine of the first supercharger.
+pub fn displacement(installation: &mut Installation) -> &mut Displacement {
+    let found = installation
+        .air_path
+        .iter_mut()
+        .find_map(|part| match part {
+            Part::Supercharger(stage) => match &mut stage.kind {
+                SuperchargerKind::Displacement(machine) => Some(machine),
+                _ => None,
+            },
+            _ => None,
+        });
+    found.unwrap()
 }
 
 /// The invented truck with a constant compressor efficiency.

@@ -145,6 +145,11 @@ fn climb(solver: &mut Solver, turbine: usize, start: &Trial) -> Result<Found, Ma
     let Some(first) = steps.first() else {
         return Err(stalls(solver, turbine, start));
     };
+    let falls = steps.get(1).is_none_or(|second| second.excess <= 0.0);
+    if is_idle(first) && falls {
+        // A wheel that gives nothing to a compressor that takes nothing.
+        return polish(solver, &first.trial, TIGHT).map(Found::new);
+    }
     if first.beyond > STEP_AT_THE_LIMIT {
         return gate::wide_open(solver, turbine, start);
     }
@@ -180,11 +185,15 @@ fn climb(solver: &mut Solver, turbine: usize, start: &Trial) -> Result<Found, Ma
 /// enthalpies of about 3e5 J/kg stays a thousandfold below it.
 const NOTHING: f64 = 1e-4;
 
+/// Whether wheel and compressor do no work to speak of.
+fn is_idle(step: &Step) -> bool {
+    step.excess.abs() <= NOTHING * step.trial.x[0].exp()
+}
+
 /// No balance between rest and the end: at rest already, or never.
 fn at_an_end(solver: &mut Solver, turbine: usize, steps: &[Step]) -> Result<Found, MatchError> {
     let (first, last) = (steps[0], steps[steps.len() - 1]);
-    if first.excess.abs() <= NOTHING * first.trial.x[0].exp() {
-        // A wheel that gives nothing to a compressor that takes nothing.
+    if is_idle(&first) {
         return polish(solver, &first.trial, TIGHT).map(Found::new);
     }
     if first.excess < 0.0 {
