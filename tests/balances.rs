@@ -2,7 +2,12 @@
 //! stage's power and a cooler's heat are the enthalpy that the air gains and loses, ratios multiply.
 
 // A helper of a test may stop at the first surprise, as a test may.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
 use airpath::build::{self, Document};
 use airpath::gas::{Gas, HumidAir};
@@ -167,7 +172,7 @@ proptest! {
             .map(|part| match part {
                 Drawn::Loss(word, _) => Drawn::Loss(word, 0.0),
                 Drawn::Cooler(share, _) => Drawn::Cooler(*share, 0.0),
-                Drawn::Stage(..) => part.clone(),
+                stage @ Drawn::Stage(..) => stage.clone(),
             })
             .collect();
         let (found, _, _) = solved(&read(&text_of(&lossless, 0.3)));

@@ -2,7 +2,12 @@
 //! systems, is the number of the JSON, rounded as printed.
 
 // A helper of a test may stop at the first surprise, as a test may.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
 #[path = "support/run.rs"]
 mod run;

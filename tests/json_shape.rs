@@ -2,7 +2,12 @@
 //! that no key comes, goes or changes its kind unseen. Keys of our own are marked as such.
 
 // A helper of a test may stop at the first surprise, as a test may.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
 #[path = "support/run.rs"]
 mod run;

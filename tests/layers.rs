@@ -108,7 +108,7 @@ fn holds_tests(path: &Path) -> bool {
     let name = path
         .file_stem()
         .map(|name| name.to_string_lossy().into_owned());
-    name.is_some_and(|name| name == "tests" || name.ends_with("_tests"))
+    name.is_some_and(|name| name == "tests" || name == "fixture" || name.ends_with("_tests"))
 }
 
 fn collect(folder: &Path, found: &mut Vec<PathBuf>) {

@@ -1,14 +1,17 @@
 //! Published layouts of two stages in series, and a build in US units, solved by the command itself.
 
 // A helper of a test may stop at the first surprise, as a test may.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
-#[cfg(test)]
 #[path = "support/example.rs"]
 mod example;
 #[path = "support/run.rs"]
 mod run;
-#[cfg(test)]
 #[path = "support/table.rs"]
 mod table;
 

@@ -159,9 +159,9 @@ impl Gas {
                 Some((t0, slope0, cp0)) => {
                     let per_kelvin = 1.0 / (t - t0);
                     let bend = (slope - slope0) * per_kelvin / slope;
-                    (1e-4, bend, (values.cp - cp0) * per_kelvin)
+                    (1e-5, bend, (values.cp - cp0) * per_kelvin)
                 }
-                None => (1e-6, 0.0, 0.0),
+                None => (1e-8, 0.0, 0.0),
             };
             if step.abs() <= enough * t {
                 let step = step * (1.0 - 0.5 * bend * step);

@@ -22,10 +22,22 @@ pub enum MatchError {
         /// Highest flow tried, kg/s.
         highest: f64,
     },
+    /// The held fuel finds too little air to burn it even to CO.
+    #[error(
+        "combustion: the held fuel finds so little air (air-fuel ratio {air_fuel_ratio:.1}) that \
+         carbon is left over, which needs more than {smallest:.1}; give less fuel, or a smallest \
+         air-fuel ratio that limits it"
+    )]
+    Soot {
+        /// Mass of dry air per mass of fuel at a trial.
+        air_fuel_ratio: f64,
+        /// The ratio at which all carbon just becomes CO.
+        smallest: f64,
+    },
     /// The flow balance was bracketed but its equations were not met together.
     #[error(
         "flow balance: near {flow:.4} kg/s the flow, pressure and exhaust balances do not meet \
-         (largest residual {residual:.1e})"
+         (largest residual {residual:.1e}); look at what is far from usual there: areas, drops, ratios"
     )]
     Unsettled {
         /// Flow at the best point, kg/s.

@@ -17,6 +17,7 @@ mod settle;
 mod setup;
 mod solver;
 mod variables;
+mod variants;
 mod walk;
 
 pub use error::{LayoutError, MatchError};
@@ -26,4 +27,5 @@ pub use outcome::{
     BypassState, CoolerState, Drive, EnergyList, EngineState, GateState, Match, Residuals,
     SecondEquilibrium, StageState, StationState, TurbineState,
 };
-pub use solver::{Neighbour, Solver};
+pub use solver::{Neighbour, PowerPoint, Solver};
+pub use variants::PulleyBoost;

@@ -23,6 +23,8 @@ pub(super) struct Record {
     pub charge: Option<Charge>,
     /// What was burned.
     pub burnt: Option<Burnt>,
+    /// The air–fuel ratio, and the smallest that would do, of the last charge that left soot.
+    pub soot: Option<(f64, f64)>,
     /// Turbines in exhaust order.
     pub turbines: Vec<TurbineRecord>,
     /// Pressure, Pa, and enthalpy, J/kg, behind the last turbine or the engine.

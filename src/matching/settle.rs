@@ -3,11 +3,12 @@
 
 use super::error::MatchError;
 use super::record::Record;
-use super::setup::Setup;
+use super::setup::{Belt, Setup};
 use super::solver::{Solver, Work};
 use super::variables::{Gate, Trial, Way};
 use super::walk::{Balances, Manner, Snag, walk};
-use crate::air_path::{Bypass, BypassAt};
+use crate::air_path::{Bypass, BypassAt, Supercharger, SuperchargerKind};
+use crate::map::CorrectedSpeed;
 use crate::numeric::newton::{self, InverseJacobian, MAX_UNKNOWNS, NewtonOutcome, NewtonSettings};
 use crate::numeric::root::{Bracketed, between};
 
@@ -41,33 +42,37 @@ const LARGEST_STEP: f64 = 0.5;
 /// How often a bypass may change its mind.
 const CHANGES: usize = 8;
 
-/// Settles a trial with nothing known: the flow is bracketed first.
+/// Settles a trial with nothing known but a rough flow.
 pub(super) fn settle_from_afar(
     solver: &mut Solver,
     from: &Trial,
     closeness: Closeness,
 ) -> Result<Trial, MatchError> {
-    // What the engine swallows falls against the flow, so that any balance found is the only one.
-    let mut fault = None;
+    solver.work.record.soot = None;
+    from_afar(solver, from, closeness).map_err(|fault| match solver.work.record.soot {
+        Some((air_fuel_ratio, smallest)) => MatchError::Soot {
+            air_fuel_ratio,
+            smallest,
+        },
+        None => fault,
+    })
+}
+
+/// What the engine swallows falls against the flow, so that any balance found is the only one: an
+/// explicit walk from a rough flow is tried first, then a wide bracket, which is nearly always near
+/// enough, and then a narrow one.
+fn from_afar(solver: &mut Solver, from: &Trial, closeness: Closeness) -> Result<Trial, MatchError> {
     if let Some(explicit) = explicit_at(solver, from)
         && let Ok(found) = polish(solver, &explicit, closeness)
     {
         return Ok(found);
     }
-    // A wide bracket is nearly always near enough, and a narrow one always the answer itself.
-    for width in [3e-2, 1e-9] {
-        let bracketed = bracket(solver, from, width)?;
-        match polish(solver, &bracketed.trial, closeness) {
-            Ok(found) if bracketed.holds(&found) => return Ok(found),
-            Ok(found) => fault = Some(found),
-            Err(why) if width < 1e-3 => return Err(why),
-            Err(_) => {}
-        }
+    let wide = bracket(solver, from, WIDE)?;
+    if let Ok(found) = polish(solver, &wide, closeness) {
+        return Ok(found);
     }
-    fault.ok_or(MatchError::Unsettled {
-        flow: from.x[0].exp(),
-        residual: f64::INFINITY,
-    })
+    let narrow = bracket(solver, from, NARROW)?;
+    polish(solver, &narrow, closeness)
 }
 
 /// Settles a near trial.
@@ -225,10 +230,45 @@ fn change_ways(setup: &Setup, trial: &mut Trial, record: &Record, indifference: 
         let way = trial.ways[belt];
         let bypass = supercharger.bypass;
         let next = next_way(setup, bypass, way, described.stage, record, indifference);
-        changed |= next != way;
+        if next == way {
+            continue;
+        }
+        changed = true;
         trial.ways[belt] = next;
+        if next == Way::HoldingManifold {
+            start_holding(setup, described, supercharger, trial, record);
+        }
     }
     changed
+}
+
+/// A first guess of what holds the manifold: the ratio, and the flow with it, lowered by as much as
+/// the manifold stands too high. On a map the choke side is meant: a wheel that returns air passes
+/// more of it.
+fn start_holding(
+    setup: &Setup,
+    belt: &Belt,
+    supercharger: &Supercharger,
+    trial: &mut Trial,
+    record: &Record,
+) {
+    let Bypass::Regulated { pressure, .. } = supercharger.bypass else {
+        return;
+    };
+    let noted = &record.stages[belt.stage];
+    let felt = record
+        .manifold
+        .map_or(noted.outlet.pressure, |m| m.pressure);
+    let lowered = (setup.ambient.pressure + pressure) / felt;
+    trial.x[0] += lowered.ln();
+    match (&supercharger.kind, noted.corrected_speed) {
+        (SuperchargerKind::Centrifugal(machine), Some(speed)) => {
+            let ratio = lowered * noted.outlet.pressure / noted.inlet.pressure;
+            let point = machine.map.at_speed_and_ratio(CorrectedSpeed(speed), ratio);
+            trial.x[belt.variable] = point.place;
+        }
+        _ => trial.x[belt.variable] += lowered.ln(),
+    }
 }
 
 /// What a way does next, seen from a solution in which it did `way`.
@@ -277,7 +317,9 @@ fn next_way(
         // Open and delivering more than is wanted: shut, unless it is open to let off pressure.
         Way::Open if delivers_too_much && felt < held * (2.0 - rounding) => Way::Shut,
         Way::HoldingOutlet | Way::HoldingManifold if too_little => Way::Shut,
-        Way::HoldingManifold if noted.outlet.pressure * rounding < open => Way::Open,
+        Way::HoldingOutlet | Way::HoldingManifold if noted.outlet.pressure * rounding < open => {
+            Way::Open
+        }
         _ => way,
     }
 }
@@ -304,21 +346,10 @@ fn explicit_at(solver: &mut Solver, from: &Trial) -> Option<Trial> {
 
 /// Relative closeness of pressures that only start a solution.
 const ROUGHLY: f64 = 1e-3;
-
-/// A flow that was bracketed: the trial of an explicit walk there, and ln of the two ends.
-struct Bracket {
-    trial: Trial,
-    low: f64,
-    high: f64,
-}
-
-impl Bracket {
-    /// Whether a solution lies in it, or as good as.
-    fn holds(&self, found: &Trial) -> bool {
-        let slack = 0.05;
-        (self.low - slack..=self.high + slack).contains(&found.x[0])
-    }
-}
+/// Logarithmic width of a bracket of the flow that Newton starts well from.
+const WIDE: f64 = 3e-2;
+/// The same where nothing else helps.
+const NARROW: f64 = 1e-9;
 
 /// Widenings of the bracket by a factor of 1.35 each way: from a 150th to the 150-fold of the start.
 const WIDENINGS: i32 = 17;
@@ -327,7 +358,7 @@ const WIDENING: f64 = 0.3;
 
 /// Brackets the flow to a logarithmic width: an explicit walk at each flow finds all other values,
 /// and what the engine swallows falls against the flow, because every pressure falls with it.
-fn bracket(solver: &mut Solver, near: &Trial, width: f64) -> Result<Bracket, MatchError> {
+fn bracket(solver: &mut Solver, near: &Trial, width: f64) -> Result<Trial, MatchError> {
     let (setup, work) = (&solver.setup, &mut solver.work);
     work.seen = None;
     let record = &mut work.record;
@@ -367,7 +398,7 @@ fn bracket(solver: &mut Solver, near: &Trial, width: f64) -> Result<Bracket, Mat
     match found {
         Bracketed::Root(x) | Bracketed::Jump(x) => {
             at(x, &mut trial);
-            Ok(Bracket { trial, low, high })
+            Ok(trial)
         }
         Bracketed::NoSign(..) => Err(MatchError::Flow {
             lowest: low.exp(),

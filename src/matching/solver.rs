@@ -8,6 +8,7 @@ use super::setup::Setup;
 use super::variables::Trial;
 use super::walk::{Balances, Manner, walk};
 use super::{Installation, climb, fill};
+use crate::engine::Strokes;
 use crate::gas::Gas;
 use crate::numeric::newton::{InverseJacobian, MAX_UNKNOWNS};
 
@@ -33,8 +34,6 @@ pub(super) struct Work {
     pub evaluations: usize,
     /// For looks beside the way.
     pub aside: Record,
-    /// How many times finer than usual the climb is stepped.
-    pub finer: u32,
 }
 
 /// Where a neighbouring match stood, to start the next from.
@@ -43,6 +42,21 @@ pub struct Neighbour {
     pub(super) trial: Trial,
     inverse: InverseJacobian,
 }
+
+/// One step of the climb from rest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PowerPoint {
+    /// Turbo speed over the top speed of its map, or ln of the pressure ratio without one.
+    pub climb: f64,
+    /// Turbine power at the compressor less the compressor's own, W.
+    pub excess: f64,
+    /// Manifold (or compressor outlet) pressure over the boost limit, less 1; −1 without a gate.
+    pub beyond_limit: f64,
+}
+
+/// Share of the fuel that steepness is asked with: small against any bend of the line, large
+/// against what a solution leaves.
+const LITTLE_FUEL: f64 = 1e-3;
 
 impl<'a> Solver<'a> {
     /// Counts the unknowns of an installation.
@@ -57,7 +71,6 @@ impl<'a> Solver<'a> {
                 inverse_of: Trial::empty(),
                 evaluations: 0,
                 aside: Record::default(),
-                finer: 1,
             },
         })
     }
@@ -70,33 +83,6 @@ impl<'a> Solver<'a> {
     /// What is matched.
     pub fn installation(&self) -> &'a Installation {
         self.setup.installation
-    }
-
-    /// Per cent of manifold pressure per per cent of fuel at a match, by solving again with a
-    /// thousandth more and less fuel; `None` where no turbine is driven or one of them has no match
-    /// on the same branch.
-    pub fn steepness(&mut self, rpm: f64, at: &Neighbour) -> Option<f64> {
-        if self.setup.driven.is_empty() {
-            return None;
-        }
-        let more = self.manifold_with_fuel(rpm, at, 1.001)?;
-        let less = self.manifold_with_fuel(rpm, at, 0.999)?;
-        Some((more / less).ln() / (1.001_f64 / 0.999).ln())
-    }
-
-    /// Manifold pressure, Pa, on the branch of a match with its fuel multiplied.
-    fn manifold_with_fuel(&mut self, rpm: f64, at: &Neighbour, factor: f64) -> Option<f64> {
-        self.start(rpm).ok()?;
-        self.work.inverse = at.inverse;
-        self.work.inverse_of = at.trial;
-        let before = self.setup.fuel_factor;
-        self.setup.fuel_factor = before * factor;
-        let mut out = Match::default();
-        let found = climb::from_neighbour(self, &at.trial);
-        let filled = found.and_then(|found| self.finish(&found, &mut out).ok());
-        self.setup.fuel_factor = before;
-        self.work.seen = None;
-        filled.map(|_| out.manifold_pressure)
     }
 
     /// The air at the site as a gas.
@@ -138,13 +124,53 @@ impl<'a> Solver<'a> {
         }
     }
 
-    /// The state at an engine speed in rpm with every turbocharger held at rest and every gate shut:
-    /// what the superchargers do alone. Its shaft powers are not balanced.
-    pub fn solve_at_rest(&mut self, rpm: f64, out: &mut Match) -> Result<(), MatchError> {
+    /// The state at an engine speed in rpm with every turbo held at rest and every gate shut; its
+    /// power balances stay open, as `residuals.power` of a match never is. Without a turbo it is the
+    /// match itself.
+    pub fn at_rest(&mut self, rpm: f64, out: &mut Match) -> Result<(), MatchError> {
         self.start(rpm)?;
         self.work.inverse = InverseJacobian::UNKNOWN;
         let found = climb::at_rest(self)?;
         self.finish(&found, out).map(|_| ())
+    }
+
+    /// Percent of manifold pressure per 1 % of fuel at a match: both sides are followed by a
+    /// thousandth of the fuel. `None` without fuel, or where the branch ends within that.
+    pub fn steepness(&mut self, rpm: f64, at: &Neighbour) -> Option<f64> {
+        self.setup.installation.fuel.as_ref()?;
+        let factor = self.setup.fuel_factor;
+        let more = self.manifold_with(rpm, factor * (1.0 + LITTLE_FUEL), at);
+        let less = self.manifold_with(rpm, factor * (1.0 - LITTLE_FUEL), at);
+        self.setup.fuel_factor = factor;
+        self.work.seen = None;
+        let (more, less) = (more?, less?);
+        Some((more - less) / (0.5 * (more + less)) / (2.0 * LITTLE_FUEL))
+    }
+
+    /// Manifold pressure in Pa with another fuel, on the branch of a neighbour.
+    fn manifold_with(&mut self, rpm: f64, fuel_factor: f64, at: &Neighbour) -> Option<f64> {
+        self.start(rpm).ok()?;
+        self.setup.fuel_factor = fuel_factor;
+        self.work.inverse = at.inverse;
+        self.work.inverse_of = at.trial;
+        let found = if self.setup.driven.is_empty() {
+            climb::from_rest(self).ok()?
+        } else {
+            climb::from_neighbour(self, &at.trial)?
+        };
+        if !self.see(&found.trial) {
+            return None;
+        }
+        self.work.record.manifold.map(|state| state.pressure)
+    }
+
+    /// What the first turbine gives beyond what its compressor takes, along the climb from rest:
+    /// `count` equal steps, each settled by itself, ending early where that cannot be done or one
+    /// step beyond the boost limit. Empty without a turbo.
+    pub fn power_curve(&mut self, rpm: f64, count: u32) -> Result<Vec<PowerPoint>, MatchError> {
+        self.start(rpm)?;
+        self.work.inverse = InverseJacobian::UNKNOWN;
+        climb::power_curve(self, count)
     }
 
     fn start(&mut self, rpm: f64) -> Result<(), MatchError> {
@@ -163,6 +189,9 @@ impl<'a> Solver<'a> {
                 residual: f64::INFINITY,
             });
         }
+        if let Some((manifold, exhaust)) = self.no_scavenging() {
+            return Err(MatchError::NoScavenging { manifold, exhaust });
+        }
         fill::fill(self, found, out);
         let kept = found.trial.is_like(&self.work.inverse_of);
         Ok(Neighbour {
@@ -173,6 +202,21 @@ impl<'a> Solver<'a> {
                 InverseJacobian::UNKNOWN
             },
         })
+    }
+
+    /// Manifold and exhaust pressure, Pa, of a two-stroke through which nothing is driven.
+    fn no_scavenging(&self) -> Option<(f64, f64)> {
+        let setup = &self.setup;
+        if setup.installation.engine.strokes != Strokes::Two || !setup.knows_exhaust() {
+            return None;
+        }
+        let record = &self.work.record;
+        let manifold = record.manifold?.pressure;
+        let exhaust = match record.turbines.first() {
+            Some(turbine) => turbine.inlet_pressure,
+            None => record.outlet?.0,
+        };
+        (manifold <= exhaust).then_some((manifold, exhaust))
     }
 
     /// Makes record and balances those of a trial. False where it cannot be walked.

@@ -1,6 +1,7 @@
 //! Mathematics that knows no physics: no units, no gas, no engine.
 
 pub mod bracketed;
+pub mod crossing;
 pub mod dual;
 pub mod monotone;
 pub mod newton;

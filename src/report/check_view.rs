@@ -1,5 +1,7 @@
 //! What `check` understood of a file.
 
+use std::fmt::Write;
+
 use serde::Serialize;
 
 use super::table::Sheet;
@@ -152,9 +154,9 @@ fn part_word(part: &Part) -> &'static str {
 pub fn check_text(files: &[CheckView], faults: usize, system: UnitSystem) -> String {
     let mut out = String::new();
     for file in files {
-        out.push_str(&format!("{}: {}", file.file, file.kind));
+        let _ = write!(out, "{}: {}", file.file, file.kind);
         if let Some(title) = &file.title {
-            out.push_str(&format!(" ({title})"));
+            let _ = write!(out, " ({title})");
         }
         out.push('\n');
         if let Some(parts) = &file.parts {
@@ -163,14 +165,16 @@ pub fn check_text(files: &[CheckView], faults: usize, system: UnitSystem) -> Str
             } else {
                 parts
             };
-            out.push_str(&format!("  parts in flow order: {parts}\n"));
+            let _ = writeln!(out, "  parts in flow order: {parts}");
         }
         out.push_str(&map_lines(file, system));
     }
     match faults {
         0 => out.push_str("No fault found.\n"),
         1 => out.push_str("1 fault found.\n"),
-        more => out.push_str(&format!("{more} faults found.\n")),
+        more => {
+            let _ = writeln!(out, "{more} faults found.");
+        }
     }
     out
 }

@@ -15,6 +15,9 @@ pub fn pulley_text<'m>(
     mut matches: impl Iterator<Item = &'m Match>,
     system: UnitSystem,
 ) -> String {
+    let Some(sweep) = installation.sweep_ratio() else {
+        return String::new();
+    };
     let stages = layout.stages.iter().enumerate();
     let machine = stages.filter_map(|(stage, (_, part))| match &installation.air_path[*part] {
         Part::Supercharger(supercharger) => match &supercharger.kind {
@@ -27,11 +30,11 @@ pub fn pulley_text<'m>(
         return String::new();
     };
     let engine = &installation.engine;
-    let (turns, factor) = match engine.strokes {
-        Strokes::Four => (2.0, "2 × "),
-        Strokes::Two => (1.0, ""),
+    let factor = if engine.strokes == Strokes::Four {
+        "2 × "
+    } else {
+        ""
     };
-    let sweep = turns * machine.displacement * machine.belt.ratio / engine.displacement;
     let volume = |si| {
         format!(
             "{} {}",
@@ -54,26 +57,29 @@ pub fn pulley_text<'m>(
     let Some(found) = matches.find(shut) else {
         return out;
     };
-    let at = |place| station(layout, found, place);
-    let (Some(inlet), Some(manifold)) =
-        (at(StationPlace::Before(part)), at(StationPlace::Manifold))
-    else {
+    let (Some(pulley), Some(inlet)) = (
+        installation.pulley_boost(layout, found),
+        station(layout, found, StationPlace::Before(part)),
+    ) else {
         return out;
     };
-    let swept = inlet.density * machine.displacement * machine.belt.ratio * found.rpm / 60.0;
-    let filling = found.stages[stage].mass_flow / swept;
-    let hotter = manifold.temperature / inlet.temperature;
-    let ve = found.engine.volumetric_efficiency;
-    let ratio = sweep * filling * hotter / ve;
-    let pressure = ratio * inlet.pressure;
+    let pressure = pulley.pressure_ratio * inlet.pressure;
     out.push_str(&format!(
-        "At {:.0} rpm: × {filling:.3} (its volumetric efficiency) × {hotter:.3} (T manifold / T inlet) \
-         / {ve:.3} (the engine's) = {ratio:.3}, on {} {}: manifold {}, boost {} {}.\n",
+        "At {:.0} rpm: × {:.3} (its volumetric efficiency) × {:.3} (T manifold / T inlet) \
+         / {:.3} (the engine's) = {:.3}, on {} {}: manifold {}, boost {} {}.\n",
         found.rpm,
+        pulley.supercharger_volumetric_efficiency,
+        pulley.temperature_ratio,
+        pulley.volumetric_efficiency,
+        pulley.pressure_ratio,
         shown(inlet.pressure, Kind::AbsolutePressure, system),
         label(Kind::AbsolutePressure, system),
         shown(pressure, Kind::AbsolutePressure, system),
-        shown(pressure - installation.site.pressure, Kind::BoostPressure, system),
+        shown(
+            pressure - installation.site.pressure,
+            Kind::BoostPressure,
+            system
+        ),
         label(Kind::BoostPressure, system),
     ));
     out

@@ -4,7 +4,6 @@ use crate::engine::Burned;
 use crate::exhaust::{FlowLaw, Swallowing};
 use crate::finding::{Extra, OtherFuelling, SuperchargerAlone};
 use crate::matching::{GateState, Installation, Match, Neighbour, Solver};
-use crate::numeric::Schedule;
 
 /// Below this expansion ratio the two flow laws part.
 const LAWS_PART: f64 = 1.8;
@@ -36,12 +35,12 @@ fn alone(installation: &Installation, found: &Match) -> Option<SuperchargerAlone
     if !found.turbines.iter().any(|turbine| at_work(turbine.gate)) {
         return None;
     }
-    let at_unity = installation.supercharger_alone()?;
+    let at_unity = installation.supercharger_alone();
     let pressure = |installation: &Installation| {
         let mut out = Match::default();
         Solver::new(installation)
             .ok()?
-            .solve_at_rest(found.rpm, &mut out)
+            .at_rest(found.rpm, &mut out)
             .ok()?;
         Some(out.manifold_pressure)
     };
@@ -57,9 +56,7 @@ fn other_fuelling(installation: &Installation, found: &Match) -> Option<OtherFue
     if !matches!(fuel.burned, Burned::PerStroke { .. } | Burned::Flow(_)) || found.at_smoke_limit {
         return None;
     }
-    let mut other = installation.clone();
-    let ratio = Schedule::constant(found.air_fuel_ratio?);
-    other.fuel.as_mut()?.burned = Burned::AirFuelRatio(ratio);
+    let other = installation.with_air_fuel_ratio_held(found.air_fuel_ratio?);
     let mut out = Match::default();
     Some(match Solver::new(&other).ok()?.solve(found.rpm, &mut out) {
         Ok(_) => OtherFuelling::ManifoldPressure(out.manifold_pressure),

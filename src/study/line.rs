@@ -1,6 +1,7 @@
 //! The operating line: the matches over the engine's speeds, and where the supercharger hands over.
 
 use super::extra;
+use crate::air_path::Part;
 use crate::engine::SpeedRange;
 use crate::finding::{self, Extra, Finding};
 use crate::matching::{
@@ -271,9 +272,13 @@ fn crossing(
 
 /// Boost of each stage alone at the speeds of the line.
 fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
-    let supercharger = installation.supercharger_alone()?;
-    let turbo = installation.turbo_alone()?;
-    let mut at_rest = Solver::new(&supercharger).ok()?;
+    let has_belt = installation.air_path.iter().any(is_belt_driven);
+    if installation.turbines.is_empty() || !has_belt {
+        return None;
+    }
+    let supercharger = installation.supercharger_alone();
+    let turbo = installation.turbo_alone();
+    let mut resting = Solver::new(&supercharger).ok()?;
     let mut rotors_out = Solver::new(&turbo).ok()?;
     let mut found = Match::default();
     let mut alone = Alone {
@@ -281,7 +286,7 @@ fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
         turbo: Vec::new(),
     };
     for point in points {
-        let solved = at_rest.solve_at_rest(point.rpm, &mut found).is_ok();
+        let solved = resting.at_rest(point.rpm, &mut found).is_ok();
         alone
             .supercharger
             .push((point.rpm, solved.then_some(boost(installation, &found))));
@@ -291,6 +296,10 @@ fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
             .push((point.rpm, solved.then_some(boost(installation, &found))));
     }
     Some(alone)
+}
+
+fn is_belt_driven(part: &Part) -> bool {
+    matches!(part, Part::Supercharger(stage) if stage.belt().is_some())
 }
 
 fn boost(installation: &Installation, found: &Match) -> f64 {

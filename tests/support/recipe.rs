@@ -4,6 +4,11 @@
 //! (flow with speed, head with its square at equal Mach number and place) is physics. They are the
 //! same at any number of lines and points, so that they show the order of an interpolation.
 
+#![allow(
+    dead_code,
+    reason = "each test program takes what it needs of the recipe"
+)]
+
 use airpath::map::{CompressorRow, Reference};
 
 /// The reference state of the invented map.

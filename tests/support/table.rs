@@ -2,6 +2,14 @@
 //!
 //! A program takes this file by its path, so that each holds only the helpers that it calls.
 
+// A helper of a test may stop at the first surprise, as a test may.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
+
 use std::fs;
 use std::path::Path;
 

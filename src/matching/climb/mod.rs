@@ -14,6 +14,7 @@ mod near;
 mod scan;
 
 pub(super) use near::from_neighbour;
+pub(super) use scan::power_curve;
 
 use super::error::MatchError;
 use super::outcome::SecondEquilibrium;
@@ -22,9 +23,10 @@ use super::setup::Setup;
 use super::solver::Solver;
 use super::variables::Trial;
 use crate::air_path::SuperchargerKind;
+use crate::numeric::crossing::Crossing;
 use crate::numeric::newton::InverseJacobian;
 use crate::numeric::root::{Bracketed, between};
-use scan::{Crossing, Step, crossings, scan, step_at};
+use scan::{Step, balances_of, scan, step_at};
 
 /// A match as found, before it is written out.
 #[derive(Debug, Clone, Copy)]
@@ -66,12 +68,18 @@ const USUAL_DENSITY_EXPONENT: f64 = 0.85;
 
 /// The match at the solver's speed, from nothing.
 pub(super) fn from_rest(solver: &mut Solver) -> Result<Found, MatchError> {
-    let start = first_trial(&solver.setup);
     if solver.setup.driven.is_empty() {
+        let start = first_trial(&solver.setup);
         return nothing_driven(solver, &start).map(Found::new);
     }
-    let start = settle_from_afar(solver, &start, LOOSE)?;
+    let start = rest(solver)?;
     climb(solver, 0, &start)
+}
+
+/// Everything settled with the turbos at rest.
+fn rest(solver: &mut Solver) -> Result<Trial, MatchError> {
+    let start = first_trial(&solver.setup);
+    settle_from_afar(solver, &start, LOOSE)
 }
 
 /// The match with every turbo held at rest and every gate shut.
@@ -143,8 +151,8 @@ fn climb(solver: &mut Solver, turbine: usize, start: &Trial) -> Result<Found, Ma
     let limit = steps
         .iter()
         .position(|step| step.beyond > STEP_AT_THE_LIMIT);
-    let balances = crossings(&steps);
-    let first_stable = balances.iter().find(|crossing| crossing.stable).copied();
+    let balances = balances_of(&steps);
+    let first_stable = balances.iter().find(|crossing| crossing.falls).copied();
     let reached = first_stable.filter(|crossing| limit.is_none_or(|limit| crossing.above <= limit));
     if let Some(crossing) = reached {
         let (low, high) = (steps[crossing.above - 1], steps[crossing.above]);
@@ -294,7 +302,7 @@ fn second(
 ) -> Option<SecondEquilibrium> {
     let next = balances
         .iter()
-        .find(|crossing| crossing.stable && crossing.above > first);
+        .find(|crossing| crossing.falls && crossing.above > first);
     let trial = match (next, limit) {
         (Some(crossing), _) => {
             let (low, high) = (&steps[crossing.above - 1], &steps[crossing.above]);

@@ -1,10 +1,11 @@
 //! Steps along a climb, and the changes of sign between them.
 
-use super::{STEP_AT_THE_LIMIT, beyond, climb, excess, range};
+use super::{STEP_AT_THE_LIMIT, beyond, climb, excess, range, rest};
 use crate::matching::error::MatchError;
 use crate::matching::settle::{LOOSE, settle};
-use crate::matching::solver::Solver;
+use crate::matching::solver::{PowerPoint, Solver};
 use crate::matching::variables::{Gate, Trial};
+use crate::numeric::crossing::{Crossing, crossings};
 
 /// Steps of the climb over its range.
 const STEPS: u32 = 32;
@@ -30,30 +31,9 @@ pub(super) struct Step {
     pub trial: Trial,
 }
 
-/// A change of sign of the excess between two steps.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Crossing {
-    /// The step above it.
-    pub above: usize,
-    /// Whether the excess falls.
-    pub stable: bool,
-}
-
-/// Every change of sign. An excess of exactly 0 at rest is none.
-pub(super) fn crossings(steps: &[Step]) -> Vec<Crossing> {
-    let mut found = Vec::new();
-    for above in 1..steps.len() {
-        let (before, after) = (steps[above - 1].excess, steps[above].excess);
-        let falls = before > 0.0 && after <= 0.0;
-        let rises = after > 0.0 && (before < 0.0 || before <= 0.0 && above > 1);
-        if falls || rises {
-            found.push(Crossing {
-                above,
-                stable: falls,
-            });
-        }
-    }
-    found
+/// Every change of sign of the excess.
+pub(super) fn balances_of(steps: &[Step]) -> Vec<Crossing> {
+    crossings(steps.iter().map(|step| (step.at, step.excess)))
 }
 
 /// Settles every step of the climb, as far as it can be settled. With `share` the gate stands at
@@ -69,7 +49,7 @@ pub(super) fn scan(
     let (from, to) = range(&solver.setup, turbine);
     let in_series = solver.setup.driven.len() > 1;
     let count = if in_series { STEPS_IN_SERIES } else { STEPS };
-    let width = (to - from) / f64::from(count * solver.work.finer);
+    let width = (to - from) / f64::from(count);
     let mut steps: Vec<Step> = Vec::with_capacity(64);
     let mut trial = *start;
     if let (Some(share), Some(gate)) = (share, solver.setup.driven[turbine].gate) {
@@ -116,6 +96,38 @@ pub(super) fn scan(
         at += width * stride;
     }
     Ok(steps)
+}
+
+/// Equal steps from rest, each settled from the one before.
+pub(in crate::matching) fn power_curve(
+    solver: &mut Solver,
+    count: u32,
+) -> Result<Vec<PowerPoint>, MatchError> {
+    let mut curve = Vec::new();
+    if solver.setup.driven.is_empty() || count == 0 {
+        return Ok(curve);
+    }
+    let (from, to) = range(&solver.setup, 0);
+    let mut trial = rest(solver)?;
+    for k in 0..=count {
+        let at = from + (to - from) * f64::from(k) / f64::from(count);
+        match step_at(solver, 0, at, &trial) {
+            Ok(step) => {
+                trial = step.trial;
+                curve.push(PowerPoint {
+                    climb: at,
+                    excess: step.excess,
+                    beyond_limit: step.beyond,
+                });
+            }
+            Err(fault) if curve.is_empty() => return Err(fault),
+            Err(_) => break,
+        }
+        if curve[curve.len() - 1].beyond_limit > STEP_AT_THE_LIMIT {
+            break;
+        }
+    }
+    Ok(curve)
 }
 
 /// The trial that the last steps point to: a parabola through three that are alike, a line through

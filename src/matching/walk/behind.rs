@@ -2,9 +2,9 @@
 
 use super::{Snag, Walk};
 use crate::air_path::AirState;
-use crate::engine::{CylinderEnds, burn};
+use crate::engine::{CylinderEnds, HeatError, burn};
 use crate::exhaust::{BoostAt, FlowLaw, Swallowing, Turbine, inlet_pressure, through};
-use crate::gas::Gas;
+use crate::gas::{BurnError, Gas};
 use crate::map::CorrectedSpeed;
 use crate::matching::record::{StageRecord, TurbineRecord};
 
@@ -87,10 +87,20 @@ impl Walk<'_, '_> {
         };
         let before = self.record.burnt.as_ref();
         // Held fuel and too little air is soot: more flow is wanted.
-        let burnt = burn(engine, fuel, &setup.moles, &charge, &ends, rpm, before)
-            .map_err(|_| Snag::TooLittle)?;
+        match burn(engine, fuel, &setup.moles, &charge, &ends, rpm, before) {
+            Ok(burnt) => self.record.burnt = burnt,
+            Err(fault) => {
+                if let HeatError::Burn(BurnError::Soot {
+                    air_fuel_ratio,
+                    smallest,
+                }) = fault
+                {
+                    self.record.soot = Some((air_fuel_ratio, smallest));
+                }
+                return Err(Snag::TooLittle);
+            }
+        }
         self.record.charge = Some(charge);
-        self.record.burnt = burnt;
         Ok(())
     }
 

@@ -13,7 +13,12 @@ use crate::matching::variables::Way;
 /// Lowest outlet over inlet pressure that an explicit walk gives a displacement machine.
 const LOWEST_RATIO: f64 = 0.05;
 /// Most rounds of returned air before its temperature counts as running away.
-const ROUNDS: usize = 200;
+const ROUNDS: usize = 40;
+/// Relative change of temperature that counts as none: a few roundings of an enthalpy.
+const STANDS_STILL: f64 = 1e-13;
+/// Slope of (temperature out less temperature guessed) that the first step counts with: about −1 from
+/// the guess itself and as much from what the rotors deliver.
+const USUAL_SLOPE: f64 = -1.5;
 
 /// What a machine delivers, kg/s, and gives to the air, W.
 struct Delivered {
@@ -114,28 +119,36 @@ impl Walk<'_, '_> {
     }
 
     /// What a machine delivers and gives to the air with its own inlet's state, by `machine`.
-    /// Returned flow leaves h2 − h1 = P/m and warms the machine's own inlet to h2 − P/m_s, which
-    /// is gone round until its temperature stands still.
+    ///
+    /// Returned flow leaves h2 − h1 = P/m and warms the machine's own inlet to h2 − P/m_s. Warmer air
+    /// lets it deliver less, so that P/m_s grows: what comes out of a guess of that temperature falls
+    /// against it, and the secant finds where the two are one.
     fn returning(
         &self,
         inlet: &AirState,
         way: Way,
         machine: impl Fn(&AirState) -> Option<Delivered>,
     ) -> Result<Delivered, Snag> {
+        if !matches!(way, Way::HoldingOutlet | Way::HoldingManifold) {
+            return machine(inlet).ok_or(Snag::TooLittle);
+        }
+        let gas = &self.setup.gas;
         let mut own_inlet = *inlet;
+        let mut before: Option<(f64, f64)> = None;
         for _ in 0..ROUNDS {
             let own = machine(&own_inlet).ok_or(Snag::TooLittle)?;
-            if !matches!(way, Way::HoldingOutlet | Way::HoldingManifold) {
-                return Ok(own);
-            }
+            let t = own_inlet.temperature;
             let enthalpy = inlet.enthalpy + own.power / self.flow - own.power / own.flow;
-            let gas = &self.setup.gas;
-            let before = own_inlet.temperature;
-            own_inlet = AirState::with_enthalpy(gas, inlet.pressure, enthalpy, before)
-                .map_err(|_| Snag::TooLittle)?;
-            if (own_inlet.temperature - before).abs() < 1e-13 * before {
+            let out = gas.temperature_at_enthalpy(enthalpy, t);
+            let miss = out.map_err(|_| Snag::TooLittle)? - t;
+            if miss.abs() < STANDS_STILL * t {
                 return Ok(own);
             }
+            let slope = before.map_or(USUAL_SLOPE, |(t0, miss0)| (miss - miss0) / (t - t0));
+            let usable = slope.is_finite() && slope < -0.1;
+            let next = t - miss / if usable { slope } else { USUAL_SLOPE };
+            before = Some((t, miss));
+            own_inlet = AirState::new(gas, inlet.pressure, next).map_err(|_| Snag::TooLittle)?;
         }
         Err(Snag::TooLittle)
     }

@@ -1,0 +1,169 @@
+//! Random builds: most match, the rest end in a named reason, and nothing is ever NaN.
+
+// A helper of a test may stop at the first surprise, as a test may.
+#![allow(clippy::unwrap_used)]
+
+#[path = "support/random_builds.rs"]
+mod random_builds;
+#[path = "support/recipe.rs"]
+mod recipe;
+
+use std::collections::BTreeMap;
+
+use airpath::matching::{Match, MatchError, Solver};
+use airpath::numeric::crossing::crossings;
+use random_builds::{Maps, draw};
+
+/// Every number of a match.
+fn numbers(m: &Match) -> Vec<f64> {
+    let mut all = vec![m.rpm, m.air_mass_flow];
+    all.extend(
+        [m.fuel_mass_flow, m.air_fuel_ratio, m.lambda]
+            .into_iter()
+            .flatten(),
+    );
+    for s in &m.stations {
+        all.extend([
+            s.pressure,
+            s.temperature,
+            s.density,
+            s.enthalpy,
+            s.mass_flow,
+        ]);
+    }
+    for s in &m.stages {
+        all.extend([s.pressure_ratio, s.mass_flow, s.power_to_air]);
+        all.extend(
+            [s.efficiency, s.shaft_power, s.crank_power, s.speed]
+                .into_iter()
+                .flatten(),
+        );
+        all.extend([s.corrected_flow, s.corrected_speed].into_iter().flatten());
+        all.extend([s.split_share, s.bypass_share].into_iter().flatten());
+    }
+    for c in &m.coolers {
+        all.extend([c.effectiveness, c.heat, c.pressure_drop, c.density_gain]);
+    }
+    for t in &m.turbines {
+        all.extend([t.expansion_ratio, t.mass_flow, t.power, t.efficiency]);
+        all.extend(t.wastegate_share);
+    }
+    let e = &m.engine;
+    all.push(e.volumetric_efficiency);
+    all.extend(
+        [e.gross_indicated_power, e.pumping_power, e.friction_power]
+            .into_iter()
+            .flatten(),
+    );
+    all.extend(
+        [e.brake_power, e.torque, e.specific_consumption]
+            .into_iter()
+            .flatten(),
+    );
+    all.extend(e.peak_cylinder_pressure);
+    all.extend([m.residuals.flow, m.residuals.power, m.residuals.pressure]);
+    all.extend(m.energy.map(|energy| energy.imbalance()));
+    if let Some(second) = m.second {
+        all.extend([
+            second.pressure_ratio,
+            second.manifold_pressure,
+            second.air_mass_flow,
+        ]);
+    }
+    all
+}
+
+fn reason(error: &MatchError) -> &'static str {
+    match error {
+        MatchError::Speed { .. } => "speed",
+        MatchError::Flow { .. } => "no flow balances",
+        MatchError::Soot { .. } => "held fuel leaves soot",
+        MatchError::Unsettled { .. } => "balances do not meet",
+        MatchError::RunsAway { .. } => "runs away",
+        MatchError::NoWay { .. } => "runs away to where no flow balances",
+        MatchError::NoScavenging { .. } => "no scavenging",
+        MatchError::Stalls { .. } => "stalls",
+        MatchError::Gate { .. } => "gate",
+    }
+}
+
+#[test]
+fn of_ten_thousand_random_builds_most_match_and_the_rest_say_why_not() {
+    let maps = Maps::new();
+    let mut out = Match::default();
+    let mut counts: BTreeMap<&str, Vec<u64>> = BTreeMap::new();
+    for seed in 0..10_000 {
+        let (installation, rpm) = draw(seed, &maps);
+        let mut solver = Solver::new(&installation).unwrap();
+        match solver.solve(rpm, &mut out) {
+            Ok(_) => {
+                counts.entry("match").or_default().push(seed);
+                assert!(
+                    numbers(&out).iter().all(|x| x.is_finite()),
+                    "seed {seed}: {out:?}"
+                );
+                assert!(
+                    out.residuals.largest() < 1e-9,
+                    "seed {seed}: {:?}",
+                    out.residuals
+                );
+                let open = out.energy.map_or(0.0, |energy| energy.imbalance());
+                assert!(open.abs() < 1e-9, "seed {seed}: {open:e}");
+                for t in 0..out.turbines.len() {
+                    let inlet = out.stations[out.stations.len() - 2 * (out.turbines.len() - t)];
+                    let outlet =
+                        out.stations[out.stations.len() - 2 * (out.turbines.len() - t) + 1];
+                    let rounding = 1.0 + 1e-9;
+                    assert!(inlet.pressure * rounding >= outlet.pressure, "seed {seed}");
+                    assert!(outlet.pressure * rounding >= installation.site.pressure);
+                }
+            }
+            Err(error) => {
+                assert!(!error.to_string().contains("NaN"), "seed {seed}: {error}");
+                counts.entry(reason(&error)).or_default().push(seed);
+            }
+        }
+    }
+    for (what, seeds) in &counts {
+        let first: Vec<_> = seeds.iter().take(8).collect();
+        println!("{what}: {} (first seeds {first:?})", seeds.len());
+    }
+    assert!(
+        counts["match"].len() >= 7_000,
+        "{:?}",
+        counts["match"].len()
+    );
+}
+
+/// A plain scan, ten times finer than the climb's, counts the changes of sign of the power balance
+/// as far as the climb looked: to the limit, or to the end.
+#[test]
+fn on_two_hundred_random_builds_a_fine_scan_counts_the_same_equilibria() {
+    let maps = Maps::new();
+    let mut out = Match::default();
+    let (mut looked, mut several) = (0, 0);
+    let mut differ = Vec::new();
+    for seed in 20_000.. {
+        let (installation, rpm) = draw(seed, &maps);
+        if installation.turbines.len() != 1 {
+            continue;
+        }
+        let mut solver = Solver::new(&installation).unwrap();
+        if solver.solve(rpm, &mut out).is_err() {
+            continue;
+        }
+        let curve = solver.power_curve(rpm, 320).unwrap();
+        let within = curve.iter().take_while(|point| point.beyond_limit < 1e-4);
+        let counted = crossings(within.map(|point| (point.climb, point.excess))).len();
+        if counted != out.equilibria {
+            differ.push((seed, counted, out.equilibria));
+        }
+        several += u32::from(counted > 1);
+        looked += 1;
+        if looked == 200 {
+            break;
+        }
+    }
+    println!("{several} of {looked} have more than one balance; differing: {differ:?}");
+    assert!(differ.is_empty(), "{differ:?}");
+}
