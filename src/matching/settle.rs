@@ -98,7 +98,7 @@ pub(super) fn polish(
     let mut trial = *near;
     let mut residual = f64::INFINITY;
     work.evaluations = 0;
-    for _ in 0..CHANGES {
+    for change in 0..CHANGES {
         if !work.inverse_of.is_like(&trial) {
             work.inverse = InverseJacobian::UNKNOWN;
         }
@@ -108,7 +108,9 @@ pub(super) fn polish(
         if residual > closeness.enough {
             break;
         }
-        if !change_ways(setup, &mut trial, &work.record, closeness.indifference) {
+        let stays_open = change >= CHANGES / 2;
+        let indifference = closeness.indifference;
+        if !change_ways(setup, &mut trial, &work.record, indifference, stays_open) {
             work.seen = Some(trial);
             return Ok(trial);
         }
@@ -218,7 +220,16 @@ fn newton_once(setup: &Setup, work: &mut Work, trial: &mut Trial, closeness: Clo
 }
 
 /// Lets each bypass do what the solution asks of it. Returns whether any changed.
-fn change_ways(setup: &Setup, trial: &mut Trial, record: &Record, indifference: f64) -> bool {
+///
+/// Wide open, returned air is not counted as warming the inlet, holding a pressure it is; between
+/// the two neither may answer. What then still goes round `stays_open`.
+fn change_ways(
+    setup: &Setup,
+    trial: &mut Trial,
+    record: &Record,
+    indifference: f64,
+    stays_open: bool,
+) -> bool {
     let mut changed = false;
     for (belt, described) in setup.belts.iter().enumerate() {
         let Some(supercharger) = setup.supercharger(described) else {
@@ -228,6 +239,9 @@ fn change_ways(setup: &Setup, trial: &mut Trial, record: &Record, indifference: 
             continue;
         }
         let way = trial.ways[belt];
+        if stays_open && way == Way::Open {
+            continue;
+        }
         let bypass = supercharger.bypass;
         let next = next_way(setup, bypass, way, described.stage, record, indifference);
         if next == way {

@@ -135,9 +135,11 @@ impl<'a> Solver<'a> {
     }
 
     /// Percent of manifold pressure per 1 % of fuel at a match: both sides are followed by a
-    /// thousandth of the fuel. `None` without fuel, or where the branch ends within that.
+    /// thousandth of the fuel. `None` where no turbine is driven, or where the branch ends within that.
     pub fn steepness(&mut self, rpm: f64, at: &Neighbour) -> Option<f64> {
-        self.setup.installation.fuel.as_ref()?;
+        if self.setup.driven.is_empty() {
+            return None;
+        }
         let factor = self.setup.fuel_factor;
         let more = self.manifold_with(rpm, factor * (1.0 + LITTLE_FUEL), at);
         let less = self.manifold_with(rpm, factor * (1.0 - LITTLE_FUEL), at);
@@ -153,11 +155,7 @@ impl<'a> Solver<'a> {
         self.setup.fuel_factor = fuel_factor;
         self.work.inverse = at.inverse;
         self.work.inverse_of = at.trial;
-        let found = if self.setup.driven.is_empty() {
-            climb::from_rest(self).ok()?
-        } else {
-            climb::from_neighbour(self, &at.trial)?
-        };
+        let found = climb::from_neighbour(self, &at.trial)?;
         if !self.see(&found.trial) {
             return None;
         }

@@ -183,8 +183,11 @@ fn a_speed_without_a_match_is_a_row_that_says_why() {
     }
     let text = run(&[]);
     assert_eq!(text.code, 0);
-    let says = |line: &&str| line.starts_with("no match at ");
-    assert_eq!(text.out.lines().filter(says).count(), failed.len());
+    let said = text
+        .out
+        .lines()
+        .filter(|line| line.starts_with("no match at "));
+    assert_eq!(said.count(), failed.len());
     let csv = run(&["--format", "csv"]);
     assert_eq!(csv.code, 0);
     assert_eq!(csv.out.matches("power balance").count(), failed.len());

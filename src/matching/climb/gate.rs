@@ -24,13 +24,21 @@ pub(super) fn hold(
         return Err(no_share(solver, turbine));
     };
     let share = (low.beyond / (low.beyond - high.beyond)).clamp(0.0, 1.0);
-    let mut at_limit = low.trial.towards(&high.trial, share);
-    at_limit.held[turbine] = false;
-    at_limit.gates[turbine] = Gate::Holding;
-    for guess in GUESSES {
-        let mut trial = at_limit;
-        trial.x[gate] = guess;
-        if let Ok(found) = polish(solver, &trial, TIGHT) {
+    // Other gates and bypasses may do one thing on this side of the limit and another on that.
+    let from_below = low.trial.towards(&high.trial, share);
+    let from_above = high.trial.towards(&low.trial, 1.0 - share);
+    let alike = low.trial.is_like(&high.trial);
+    for mut at_limit in [from_below, from_above]
+        .into_iter()
+        .take(if alike { 1 } else { 2 })
+    {
+        at_limit.held[turbine] = false;
+        at_limit.gates[turbine] = Gate::Holding;
+        for guess in GUESSES {
+            at_limit.x[gate] = guess;
+            let Ok(found) = polish(solver, &at_limit, TIGHT) else {
+                continue;
+            };
             if found.x[gate] > driven.largest_share {
                 return wide_open(solver, turbine, start);
             }
@@ -65,8 +73,8 @@ fn hold_by_share(solver: &mut Solver, turbine: usize, start: &Trial) -> Result<F
                 nearest = Some(found.trial);
                 by
             }
-            // With a shut gate it runs away: beyond any limit.
-            Err(MatchError::RunsAway { .. }) => 1.0,
+            // So far shut it runs away: beyond any limit.
+            Err(MatchError::RunsAway { .. } | MatchError::NoWay { .. }) => 1.0,
             Err(_) => f64::NAN,
         },
         1e-8,
@@ -79,7 +87,11 @@ fn hold_by_share(solver: &mut Solver, turbine: usize, start: &Trial) -> Result<F
             trial.held[turbine] = false;
             polish(solver, &trial, TIGHT).map(Found::new)
         }
-        (Bracketed::NoSign(_, open), _) if open > 0.0 => wide_open(solver, turbine, start),
+        // At rest above the limit, and every balance below it: the gate has nothing to do.
+        (Bracketed::NoSign(shut, open), _) if shut <= 0.0 && open <= 0.0 => {
+            at_share(solver, turbine, 0.0, start)
+        }
+        (Bracketed::NoSign(_, open), _) if open > AT_THE_LIMIT => wide_open(solver, turbine, start),
         _ => Err(fault),
     }
 }
