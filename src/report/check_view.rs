@@ -1,7 +1,5 @@
 //! What `check` understood of a file.
 
-use std::fmt::Write;
-
 use serde::Serialize;
 
 use super::table::Sheet;
@@ -154,9 +152,9 @@ fn part_word(part: &Part) -> &'static str {
 pub fn check_text(files: &[CheckView], faults: usize, system: UnitSystem) -> String {
     let mut out = String::new();
     for file in files {
-        let _ = write!(out, "{}: {}", file.file, file.kind);
+        out.push_str(&format!("{}: {}", file.file, file.kind));
         if let Some(title) = &file.title {
-            let _ = write!(out, " ({title})");
+            out.push_str(&format!(" ({title})"));
         }
         out.push('\n');
         if let Some(parts) = &file.parts {
@@ -165,16 +163,14 @@ pub fn check_text(files: &[CheckView], faults: usize, system: UnitSystem) -> Str
             } else {
                 parts
             };
-            let _ = writeln!(out, "  parts in flow order: {parts}");
+            out.push_str(&format!("  parts in flow order: {parts}\n"));
         }
         out.push_str(&map_lines(file, system));
     }
     match faults {
         0 => out.push_str("No fault found.\n"),
         1 => out.push_str("1 fault found.\n"),
-        more => {
-            let _ = writeln!(out, "{more} faults found.");
-        }
+        more => out.push_str(&format!("{more} faults found.\n")),
     }
     out
 }

@@ -1,7 +1,5 @@
 //! The operating line for reading: one row a speed.
 
-use std::fmt::Write;
-
 use super::point_text::{boost, heading, or_dash};
 use super::table::Sheet;
 use super::view::{LineView, PointView, RowView};
@@ -31,7 +29,7 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
     }
     for row in &line.points {
         if let RowView::Error { rpm, error } = row {
-            let _ = writeln!(out, "no match at {rpm:.0} rpm: {error}");
+            out.push_str(&format!("no match at {rpm:.0} rpm: {error}\n"));
         }
     }
     if !line.hand_over.is_empty() {
@@ -172,7 +170,7 @@ fn hand_overs(line: &LineView) -> String {
             "to_turbo" => "the supercharger hands over to the turbo",
             _ => "the turbo hands back to the supercharger",
         };
-        let _ = writeln!(out, "At {:.0} rpm {words}.", hand_over.rpm);
+        out.push_str(&format!("At {:.0} rpm {words}.\n", hand_over.rpm));
     }
     out
 }

@@ -1,7 +1,5 @@
 //! Maps ranked for a build.
 
-use std::fmt::Write;
-
 use serde::Serialize;
 
 use super::caution;
@@ -161,11 +159,11 @@ pub fn rank_text(title: &str, maps: &[RankView], skipped: usize, system: UnitSys
     }
     let mut out = format!("{title}\n\n{}\n", sheet.text(2));
     for map in maps {
-        let _ = writeln!(out, "{}. {}: {}", map.rank, map.map, map.reasons);
+        out.push_str(&format!("{}. {}: {}\n", map.rank, map.map, map.reasons));
     }
     if skipped > 0 {
         out.push_str("Some files could not be used; see the messages.\n");
     }
-    let _ = writeln!(out, "\n{}", caution::CAUTION);
+    out.push_str(&format!("\n{}\n", caution::CAUTION));
     out
 }
