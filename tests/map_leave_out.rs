@@ -1,6 +1,6 @@
 //! Left-out readings of an open compressor map, against the lines interpolated without them.
 //!
-//! The map and its licence stand in tests/reference/axial_pr3_compressor.csv; the same measure with
+//! The map and its licence stand in tests/reference/maps/axial_pr3_compressor.csv; the same measure with
 //! SciPy's interpolators is made by tests/reference/map_leave_out.py.
 
 // A helper of a test may stop at the first surprise, as a test may.
@@ -8,7 +8,7 @@
 
 use airpath::map::{CompressorMap, CompressorRow, CorrectedSpeed, Reference};
 
-const MAP: &str = include_str!("reference/axial_pr3_compressor.csv");
+const MAP: &str = include_str!("reference/maps/axial_pr3_compressor.csv");
 const SCIPY: &str = include_str!("reference/map_leave_out_scipy.csv");
 const REFERENCE: Reference = Reference {
     temperature: 288.15,

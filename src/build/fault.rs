@@ -58,14 +58,17 @@ impl Note {
     }
 }
 
+/// The key of a note on a line that is about no key of its own.
+const WHOLE_LINE: &str = "line";
+
 /// `FILE:LINE: KEY: text`, or `--set KEY: text`.
 impl fmt::Display for Note {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let said = matches!(&self.place, Place::Set(_, key) if **key == *self.key);
-        if said || self.key.is_empty() {
-            write!(f, "{}: {}", self.place, self.text)
-        } else {
-            write!(f, "{}: {}: {}", self.place, self.key, self.text)
+        match (&self.place, self.key.as_str()) {
+            (Place::Line(..), "") => write!(f, "{}: {WHOLE_LINE}: {}", self.place, self.text),
+            (_, key) if said || key.is_empty() => write!(f, "{}: {}", self.place, self.text),
+            (_, key) => write!(f, "{}: {key}: {}", self.place, self.text),
         }
     }
 }

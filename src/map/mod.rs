@@ -5,7 +5,7 @@
 //! pressures Pa, temperatures K, work J/kg.
 //!
 //! The way of a compressor map: [`grouping`] sorts rows into speed lines, [`order`] runs each from
-//! surge to choke, [`line`] lays cubics along it, [`crossing`] refuses lines that cross, [`across`]
+//! surge to choke, [`line`](mod@line) lays cubics along it, [`crossing`] refuses lines that cross, [`across`]
 //! joins the lines by similarity, [`surface`] goes on beyond surge and choke, [`lookup`] finds speed
 //! and place from any two values, and [`compressor`] is what callers hold.
 //!

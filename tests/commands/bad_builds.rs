@@ -44,7 +44,7 @@ fn an_empty_file_and_one_that_is_not_text_are_said() {
     assert_refused(
         &check_text(""),
         1,
-        &["truck.toml:1: the file is empty", "airpath new"],
+        &["truck.toml:1: line: the file is empty", "airpath new"],
     );
     assert_refused(&check_text("# nothing\n"), 1, &["truck.toml:"]);
     let ran = check_text(b"title = \"a\"\n\n[site]\naltitude = \"\xff\"\n");

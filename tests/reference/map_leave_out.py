@@ -5,7 +5,7 @@ choke ends kept). Each left-out reading is then measured against the interpolate
 the distance in (flow, pressure ratio), each relative to the reading, to the nearest point of the
 line, and the efficiency error at that point.
 
-Usage: python map_leave_out.py axial_pr3_compressor.csv > map_leave_out_scipy.csv
+Usage: python map_leave_out.py maps/axial_pr3_compressor.csv > map_leave_out_scipy.csv
 """
 
 import csv

@@ -69,7 +69,7 @@ fn a_comma_for_both_jobs_is_refused_at_its_line() {
     let said = faults(include_str!("../../../tests/cases/map_comma_both.csv"));
     assert_eq!(said.len(), 1, "{said:#?}");
     assert!(
-        said[0].starts_with("m.csv:5: the comma stands for two things"),
+        said[0].starts_with("m.csv:5: line: the comma stands for two things"),
         "{said:?}"
     );
     assert!(
@@ -90,7 +90,7 @@ fn a_flow_without_unit_and_one_in_an_unknown_unit_are_refused_by_column() {
     let said = faults(include_str!("../../../tests/cases/map_no_unit.csv"));
     assert_eq!(said.len(), 1, "{said:#?}");
     assert!(said[0].starts_with(
-        "m.csv:4: column \"corrected_flow\" has no unit: write for example corrected_flow [kg/s]"
+        "m.csv:4: line: column \"corrected_flow\" has no unit: write for example corrected_flow [kg/s]"
     ));
     let said = faults(include_str!("../../../tests/cases/map_odd_unit.csv"));
     assert_eq!(said.len(), 1, "{said:#?}");
@@ -108,7 +108,7 @@ fn shuffled_rows_are_the_same_map_and_a_repeat_is_said() {
         .iter()
         .filter(|text| text.contains("repeats line"))
         .collect();
-    assert_eq!(repeat, ["m.csv:14: repeats line 7 and is dropped"]);
+    assert_eq!(repeat, ["m.csv:14: line: repeats line 7 and is dropped"]);
 }
 
 #[test]
@@ -117,7 +117,7 @@ fn rows_that_contradict_are_named_together() {
     assert_eq!(
         said,
         [
-            "m.csv:13: lines 12 and 13 stand for the same point and contradict each other: remove the wrong one"
+            "m.csv:13: line: lines 12 and 13 stand for the same point and contradict each other: remove the wrong one"
         ]
     );
 }
@@ -255,7 +255,7 @@ fn every_bad_value_is_named_with_its_line_in_one_run() {
         "m.csv:11: corrected_flow [kg/s]: -0.115 makes no sense: it has to be above 0"
     ));
     assert!(
-        said[2].starts_with("m.csv:17: 3 values under 4 headings"),
+        said[2].starts_with("m.csv:17: line: 3 values under 4 headings"),
         "{said:#?}"
     );
     assert!(
