@@ -10,7 +10,8 @@ mod recipe;
 
 use std::collections::BTreeMap;
 
-use airpath::matching::{Match, MatchError, Solver};
+use airpath::exhaust::BoostAt;
+use airpath::matching::{GateState, Installation, Match, MatchError, Solver};
 use airpath::numeric::crossing::crossings;
 use random_builds::{Maps, draw};
 
@@ -87,6 +88,46 @@ fn reason(error: &MatchError) -> &'static str {
     }
 }
 
+/// A shut gate passes nothing below its limit, one that holds is at its limit, one that is wide open
+/// passes its largest share at or above the limit.
+fn gates_do_what_they_say(installation: &Installation, solver: &Solver, m: &Match, seed: u64) {
+    let compressors: Vec<_> = (solver.layout().stages.iter().zip(&m.stages))
+        .filter(|((name, _), _)| name.starts_with("turbo"))
+        .map(|((name, _), _)| format!("{} outlet", name.replacen("turbo ", "", 1)))
+        .collect();
+    for (turbine, state) in installation.turbines.iter().zip(&m.turbines) {
+        let Some(gate) = &turbine.wastegate else {
+            assert_eq!(state.gate, GateState::None);
+            continue;
+        };
+        let name = match gate.boost_at {
+            BoostAt::Manifold => "manifold",
+            BoostAt::CompressorOutlet => &compressors[turbine.drives],
+        };
+        let place = solver
+            .layout()
+            .stations
+            .iter()
+            .position(|s| s.name == name)
+            .unwrap();
+        let limit = installation.site.pressure + gate.boost_limit.at(m.rpm);
+        let beyond = m.stations[place].pressure / limit - 1.0;
+        let share = state.wastegate_share.unwrap();
+        let largest = turbine.largest_share().unwrap();
+        let agrees = match state.gate {
+            GateState::None => false,
+            GateState::Shut => share.abs() < f64::EPSILON && beyond < 2e-7,
+            GateState::Holding => share <= largest && beyond.abs() < 1e-9,
+            GateState::WideOpen => (share - largest).abs() < 1e-12 && beyond > -2e-7,
+        };
+        assert!(
+            agrees,
+            "seed {seed}: {:?} share {share} of {largest}, {beyond:e}",
+            state.gate
+        );
+    }
+}
+
 #[test]
 fn of_ten_thousand_random_builds_most_match_and_the_rest_say_why_not() {
     let maps = Maps::new();
@@ -109,6 +150,7 @@ fn of_ten_thousand_random_builds_most_match_and_the_rest_say_why_not() {
                 );
                 let open = out.energy.map_or(0.0, |energy| energy.imbalance());
                 assert!(open.abs() < 1e-9, "seed {seed}: {open:e}");
+                gates_do_what_they_say(&installation, &solver, &out, seed);
                 for t in 0..out.turbines.len() {
                     let inlet = out.stations[out.stations.len() - 2 * (out.turbines.len() - t)];
                     let outlet =

@@ -1,7 +1,8 @@
 //! Invented installations, built by hand so that no reading of files is involved.
 
-// A helper of a test may stop at the first surprise, as a test may.
-#![allow(clippy::unwrap_used)]
+// A helper of a test may stop at the first surprise, as a test may; not every program that takes
+// this file in uses all of it.
+#![allow(clippy::unwrap_used, dead_code)]
 
 use std::sync::Arc;
 

@@ -24,13 +24,9 @@ pub(super) fn hold(
         return Err(no_share(solver, turbine));
     };
     let share = (low.beyond / (low.beyond - high.beyond)).clamp(0.0, 1.0);
-    // Other gates and bypasses may do one thing on this side of the limit and another on that.
-    let from_below = low.trial.towards(&high.trial, share);
-    let from_above = high.trial.towards(&low.trial, 1.0 - share);
-    let alike = low.trial.is_like(&high.trial);
-    for mut at_limit in [from_below, from_above]
+    for mut at_limit in between_steps(solver, turbine, low, high, share)
         .into_iter()
-        .take(if alike { 1 } else { 2 })
+        .flatten()
     {
         at_limit.held[turbine] = false;
         at_limit.gates[turbine] = Gate::Holding;
@@ -39,6 +35,9 @@ pub(super) fn hold(
             let Ok(found) = polish(solver, &at_limit, TIGHT) else {
                 continue;
             };
+            if !later_gates_agree(solver, turbine, &found) {
+                break;
+            }
             if found.x[gate] > driven.largest_share {
                 return wide_open(solver, turbine, start);
             }
@@ -48,6 +47,47 @@ pub(super) fn hold(
         }
     }
     hold_by_share(solver, turbine, start)
+}
+
+/// Trials between two steps, with gates and bypasses as on the one side and, where they differ, as on
+/// the other. The later gates stand as what they do demands.
+pub(super) fn between_steps(
+    solver: &Solver,
+    turbine: usize,
+    low: &Step,
+    high: &Step,
+    share: f64,
+) -> [Option<Trial>; 2] {
+    let settled = |mut trial: Trial| {
+        for (later, driven) in solver.setup.driven.iter().enumerate().skip(turbine + 1) {
+            match (driven.gate, trial.gates[later]) {
+                (Some(gate), Gate::Fixed) => trial.x[gate] = 0.0,
+                (Some(gate), Gate::WideOpen) => trial.x[gate] = driven.largest_share,
+                _ => {}
+            }
+        }
+        trial
+    };
+    let from_below = settled(low.trial.towards(&high.trial, share));
+    let from_above = settled(high.trial.towards(&low.trial, 1.0 - share));
+    let differ = !low.trial.is_like(&high.trial);
+    [Some(from_below), differ.then_some(from_above)]
+}
+
+/// Whether the later gates do in a solution what it asks of them.
+pub(super) fn later_gates_agree(solver: &mut Solver, turbine: usize, found: &Trial) -> bool {
+    (turbine + 1..solver.setup.driven.len()).all(|later| {
+        let driven = solver.setup.driven[later];
+        let Some(gate) = driven.gate else {
+            return true;
+        };
+        let by = beyond(solver, later, found).unwrap_or(0.0);
+        match found.gates[later] {
+            Gate::Fixed => by <= AT_THE_LIMIT,
+            Gate::Holding => (-1e-12..=driven.largest_share).contains(&found.x[gate]),
+            Gate::WideOpen => by >= -AT_THE_LIMIT,
+        }
+    })
 }
 
 fn no_share(solver: &Solver, turbine: usize) -> MatchError {

@@ -249,15 +249,20 @@ fn balance(
     low: &Step,
     high: &Step,
 ) -> Result<Trial, MatchError> {
-    let share = low.excess / (low.excess - high.excess);
-    let mut trial = low.trial.towards(&high.trial, share.clamp(0.0, 1.0));
-    trial.held[turbine] = false;
+    let share = (low.excess / (low.excess - high.excess)).clamp(0.0, 1.0);
     let climb = solver.setup.driven[turbine].climb;
-    if let Ok(found) = polish(solver, &trial, TIGHT)
-        && found.x[climb] >= low.at - 1e-9
-        && found.x[climb] <= high.at + 1e-9
+    for mut trial in gate::between_steps(solver, turbine, low, high, share)
+        .into_iter()
+        .flatten()
     {
-        return Ok(found);
+        trial.held[turbine] = false;
+        if let Ok(found) = polish(solver, &trial, TIGHT)
+            && found.x[climb] >= low.at - 1e-9
+            && found.x[climb] <= high.at + 1e-9
+            && gate::later_gates_agree(solver, turbine, &found)
+        {
+            return Ok(found);
+        }
     }
     bracketed_balance(solver, turbine, low, high)
 }
