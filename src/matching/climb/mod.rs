@@ -165,20 +165,34 @@ fn climb(solver: &mut Solver, turbine: usize, start: &Trial) -> Result<Found, Ma
         let held_there = beyond(solver, turbine, &found).is_some_and(|by| by > AT_THE_LIMIT);
         if !held_there {
             let mut found = Found::new(found);
-            found.equilibria = balances.len();
-            found.second = second(solver, turbine, &steps, &balances, crossing.above, limit);
+            let below_limit = below_limit(&steps, &balances, limit);
+            found.equilibria = below_limit.len();
+            found.second = second(solver, turbine, &steps, below_limit, crossing.above, limit);
             return Ok(found);
         }
     }
     if let Some(limit) = limit {
         let mut found = gate::hold(solver, turbine, &steps[limit - 1], &steps[limit], start)?;
-        found.equilibria = balances
-            .iter()
-            .filter(|crossing| crossing.above < limit)
-            .count();
+        found.equilibria = below_limit(&steps, &balances, Some(limit)).len();
         return Ok(found);
     }
     at_an_end(solver, turbine, &steps)
+}
+
+/// The balances that come before the boost limit, by straight lines between the two steps around it.
+fn below_limit<'b>(
+    steps: &[Step],
+    balances: &'b [Crossing],
+    limit: Option<usize>,
+) -> &'b [Crossing] {
+    let Some(limit) = limit else {
+        return balances;
+    };
+    let (low, high) = (&steps[limit - 1], &steps[limit]);
+    let share = low.beyond / (low.beyond - high.beyond);
+    let at_limit = low.at + share * (high.at - low.at);
+    let before = balances.partition_point(|crossing| crossing.at < at_limit);
+    &balances[..before]
 }
 
 /// Work that counts as none, J per kilogram of air: a billionth of what a stage takes; rounding of

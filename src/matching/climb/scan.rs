@@ -1,10 +1,13 @@
 //! Steps along a climb, and the changes of sign between them.
 
 use super::{STEP_AT_THE_LIMIT, beyond, climb, excess, range, rest};
+use crate::air_path::SuperchargerKind;
 use crate::matching::error::MatchError;
 use crate::matching::settle::{LOOSE, settle};
-use crate::matching::solver::{PowerPoint, Solver};
-use crate::matching::variables::{Gate, Trial};
+use crate::matching::setup::Setup;
+use crate::matching::solver::{PowerPoint, Solver, Work};
+use crate::matching::variables::{Gate, Trial, Way};
+use crate::matching::walk::{Manner, walk};
 use crate::numeric::crossing::{Crossing, crossings};
 
 /// Steps of the climb over its range.
@@ -13,8 +16,13 @@ const STEPS: u32 = 32;
 const STEPS_IN_SERIES: u32 = 24;
 /// Evaluations of a step up to which the next may be twice as long: the climb is nearly straight.
 const EASY: usize = 4;
+/// Evaluations of a step from which the places on maps of the next are worth a look of their own: at
+/// low speed they bend most.
+const HARD: usize = 5;
 /// How often a step that cannot be settled is halved before the climb counts as ended.
 const HALVINGS: u32 = 4;
+/// Looks at the limit where a balance lies near it.
+const LIMIT_LOOKS: usize = 3;
 /// Most looks for a turning point.
 const TURNS: usize = 10;
 
@@ -57,7 +65,13 @@ pub(super) fn scan(
     }
     let (mut at, mut halved) = (from, 0);
     while at <= to + 0.5 * width {
-        let ahead = extrapolated(&steps, at).unwrap_or(trial);
+        let is_hard = solver.work.evaluations > HARD;
+        let mut ahead = extrapolated(&steps, at).unwrap_or(trial);
+        foresee_ways(&solver.setup, &mut ahead);
+        if is_hard && solver.setup.driven[turbine].has_map {
+            ahead.x[solver.setup.driven[turbine].climb] = at;
+            place(solver, &mut ahead);
+        }
         match step_at(solver, turbine, at, &ahead) {
             Ok(step) => {
                 trial = step.trial;
@@ -79,7 +93,11 @@ pub(super) fn scan(
             continue;
         };
         let found = share.is_some() && before.excess > 0.0 && last.excess <= 0.0;
-        if found || share.is_none() && last.beyond > STEP_AT_THE_LIMIT {
+        if found {
+            break;
+        }
+        if share.is_none() && last.beyond > STEP_AT_THE_LIMIT {
+            near_the_limit(solver, turbine, &mut steps);
             break;
         }
         if halved >= HALVINGS {
@@ -152,6 +170,59 @@ fn extrapolated(steps: &[Step], at: f64) -> Option<Trial> {
             Some(a.trial.towards(&b.trial, (at - a.at) / (b.at - a.at)))
         }
         _ => None,
+    }
+}
+
+/// Where both the limit and a balance lie between the last two steps, looks near the limit, so that
+/// it is clear which comes first.
+fn near_the_limit(solver: &mut Solver, turbine: usize, steps: &mut Vec<Step>) {
+    for _ in 0..LIMIT_LOOKS {
+        let Some(high) = steps.iter().position(|s| s.beyond > STEP_AT_THE_LIMIT) else {
+            return;
+        };
+        if high == 0 || steps[high - 1].excess * steps[high].excess > 0.0 {
+            return;
+        }
+        let (low, high_step) = (steps[high - 1], steps[high]);
+        let share = (low.beyond / (low.beyond - high_step.beyond)).clamp(0.05, 0.95);
+        let at = low.at + share * (high_step.at - low.at);
+        let Ok(step) = step_at(solver, turbine, at, &low.trial) else {
+            return;
+        };
+        steps.insert(high, step);
+    }
+}
+
+/// Opens the bypass of a displacement machine whose pressure ratio is foreseen to fall below 1.
+fn foresee_ways(setup: &Setup, ahead: &mut Trial) {
+    for (belt, described) in setup.belts.iter().enumerate() {
+        let can_open = setup.supercharger(described).is_some_and(|stage| {
+            let is_displacement = matches!(stage.kind, SuperchargerKind::Displacement(_));
+            is_displacement && stage.bypass.open_drop().is_some()
+        });
+        let is_below_one = ahead.x[described.variable] < 0.0;
+        if can_open && is_below_one && ahead.ways[belt] == Way::Shut {
+            ahead.ways[belt] = Way::Open;
+        }
+    }
+}
+
+/// Lets the places on maps follow from the flow.
+fn place(solver: &mut Solver, ahead: &mut Trial) {
+    let Work {
+        record, balances, ..
+    } = &mut solver.work;
+    let mut placed = *ahead;
+    let walked = walk(
+        &solver.setup,
+        &mut placed,
+        balances,
+        record,
+        Manner::Placing,
+    );
+    solver.work.seen = None;
+    if walked.is_ok() {
+        *ahead = placed;
     }
 }
 

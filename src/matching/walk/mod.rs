@@ -35,6 +35,9 @@ const NO_PRESSURE: f64 = 1.0;
 pub(super) enum Manner {
     /// Every value is given.
     Ordinary,
+    /// Every value is given but the places on the maps of turbo compressors, which follow from the
+    /// flow.
+    Placing,
     /// Only flow and climbs are given; pressures behind the engine are found to this, relative.
     Explicit(f64),
 }
@@ -46,6 +49,7 @@ struct Walk<'s, 'a> {
     balances: &'s mut Balances,
     record: &'s mut Record,
     explicit: bool,
+    placing: bool,
     flow: f64,
     /// Belt-driven stages met so far.
     belts: usize,
@@ -70,7 +74,8 @@ pub(super) fn walk(
         trial,
         balances,
         record,
-        explicit: manner != Manner::Ordinary,
+        explicit: matches!(manner, Manner::Explicit(_)),
+        placing: manner != Manner::Ordinary,
         flow,
         belts: 0,
         next: 1,

@@ -76,7 +76,7 @@ impl Walk<'_, '_> {
         let speed = CorrectedSpeed::from_actual(rpm, inlet.temperature, reference);
         let wanted =
             CorrectedFlow::from_actual(self.flow, inlet.pressure, inlet.temperature, reference);
-        if self.explicit {
+        if self.placing {
             self.trial.x[variable] = map.at_speed_and_flow(speed, wanted).place;
         }
         let point = map.at_speed_and_place(speed, self.trial.x[variable]);
