@@ -26,7 +26,8 @@ pub(crate) fn write(canvas: &mut Canvas, rect: Rect, series: &[Series], lines: &
             style,
         });
     }
-    names.sort_by(|a, b| a.end[1].total_cmp(&b.end[1]));
+    // Ends that meet on the paper stay in the order of the series, whatever their last digits.
+    names.sort_by(|a, b| a.end[1].round().total_cmp(&b.end[1].round()));
     let heights: Vec<f64> = names.iter().map(EndName::height).collect();
     let wishes: Vec<f64> = names.iter().map(|name| name.end[1]).collect();
     let middles = apart(&wishes, &heights, rect.top, rect.bottom + 4.0);
