@@ -20,7 +20,7 @@ pub fn findings_text(layout: &Layout, findings: &[Finding], system: UnitSystem) 
     let (within, remarks): (Vec<_>, Vec<_>) = fine
         .into_iter()
         .partition(|finding| finding.limit.is_some() && finding.margin.is_some());
-    for (heading, list) in [("within limits", within), ("also so", remarks)] {
+    for (heading, list) in [("within limits", within), ("also noted", remarks)] {
         if !list.is_empty() {
             let names: Vec<_> = list.into_iter().map(words::what).collect();
             out.push_str(&format!("  {heading}: {}\n", names.join("; ")));

@@ -3,7 +3,7 @@
 use crate::engine::Burned;
 use crate::exhaust::{FlowLaw, Swallowing};
 use crate::finding::{Extra, OtherFuelling, SuperchargerAlone};
-use crate::matching::{GateState, Installation, Match, Neighbour, Solver};
+use crate::matching::{GateState, Installation, Match, MatchError, Neighbour, Solver};
 
 /// Below this expansion ratio the two flow laws part.
 const LAWS_PART: f64 = 1.8;
@@ -50,18 +50,31 @@ fn alone(installation: &Installation, found: &Match) -> Option<SuperchargerAlone
     })
 }
 
-/// The manifold pressure with the ratio held where the build holds the fuel of a stroke.
+/// The manifold pressure where the fuel holds the other of ratio and mass, each as it is with the
+/// turbochargers at rest: there the boost has not yet brought fuel, or the fuel boost. (Held at the
+/// match's own values it would give the same match again.)
 fn other_fuelling(installation: &Installation, found: &Match) -> Option<OtherFuelling> {
-    let fuel = installation.fuel.as_ref()?;
-    if !matches!(fuel.burned, Burned::PerStroke { .. } | Burned::Flow(_)) || found.at_smoke_limit {
-        return None;
-    }
-    let other = installation.with_air_fuel_ratio_held(found.air_fuel_ratio?);
+    let mut resting = Match::default();
+    Solver::new(installation)
+        .ok()?
+        .at_rest(found.rpm, &mut resting)
+        .ok()?;
+    let other = match installation.fuel.as_ref()?.burned {
+        Burned::AirFuelRatio(_) | Burned::Lambda(_) => {
+            installation.with_fuel_flow_held(resting.fuel_mass_flow?)
+        }
+        Burned::PerStroke { .. } | Burned::Flow(_) => {
+            installation.with_air_fuel_ratio_held(resting.air_fuel_ratio?)
+        }
+    };
     let mut out = Match::default();
-    Some(match Solver::new(&other).ok()?.solve(found.rpm, &mut out) {
-        Ok(_) => OtherFuelling::ManifoldPressure(out.manifold_pressure),
-        Err(_) => OtherFuelling::RunsAway,
-    })
+    match Solver::new(&other).ok()?.solve(found.rpm, &mut out) {
+        Ok(_) => Some(OtherFuelling::ManifoldPressure(out.manifold_pressure)),
+        Err(MatchError::RunsAway { .. } | MatchError::NoWay { .. }) => {
+            Some(OtherFuelling::RunsAway)
+        }
+        Err(_) => None,
+    }
 }
 
 /// Drive pressure of the first turbine under the other flow law, Pa.

@@ -50,18 +50,18 @@ impl Say<'_> {
     fn fuelling(&self, held: Held, other: OtherFuelling) -> String {
         let result = match other {
             OtherFuelling::ManifoldPressure(p) => {
-                format!("the manifold would be at {}", { self.absolute(p) })
+                format!("the manifold would be at {}", self.absolute(p))
             }
             OtherFuelling::RunsAway => "the turbocharger would run away".to_owned(),
         };
         match held {
             Held::Ratio => format!(
-                "The build holds the air–fuel ratio; with the fuel held {result}: give per_stroke \
-                 where a pump sets the fuel.",
+                "The build holds the air–fuel ratio; with the fuel held at what it is while the turbo \
+                 rests {result}: give per_stroke where a pump sets the fuel.",
             ),
             Held::Fuel => format!(
-                "The build holds the fuel; with the air–fuel ratio held {result}: give the ratio \
-                 where the fuel follows the air.",
+                "The build holds the fuel; with the air–fuel ratio held at what it is while the turbo \
+                 rests {result}: give the ratio where the fuel follows the air.",
             ),
         }
     }
