@@ -113,6 +113,16 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
         let area = displacement / (stroke? * cylinders?);
         Some((4.0 / PI * area).sqrt())
     });
+    let stroke = stroke.or_else(|| {
+        let area = PI / 4.0 * bore? * bore? * cylinders?;
+        Some(displacement / area)
+    });
+    if stroke.is_none() {
+        reader.default(
+            "stroke",
+            "friction by piston speed, and so brake power, cannot be reckoned without it",
+        );
+    }
     Some(Size {
         displacement,
         cylinders: cylinders.map(count),

@@ -39,32 +39,36 @@ impl Engine {
         Some(manifold_pressure * self.compression_ratio?.powf(COMPRESSION_EXPONENT))
     }
 
-    /// Mean piston speed in m/s at an engine speed in rpm; 0 where the stroke is unknown.
-    pub fn mean_piston_speed(&self, rpm: f64) -> f64 {
-        2.0 * self.stroke.unwrap_or(0.0) * rpm / 60.0
+    /// Mean piston speed in m/s at an engine speed in rpm; `None` where the stroke is unknown.
+    pub fn mean_piston_speed(&self, rpm: f64) -> Option<f64> {
+        Some(2.0 * self.stroke? * rpm / 60.0)
     }
 
     /// Friction mean effective pressure, Pa: constant + share × peak + linear × u + quadratic × u²
-    /// (Chen and Flynn, SAE 650733, from memory).
-    pub fn friction_pressure(&self, manifold_pressure: f64, rpm: f64) -> f64 {
+    /// (Chen and Flynn, SAE 650733, from memory). `None` where it hangs on an unknown piston speed.
+    pub fn friction_pressure(&self, manifold_pressure: f64, rpm: f64) -> Option<f64> {
         let Friction {
             constant,
             peak_pressure_share,
             linear,
             quadratic,
         } = self.friction;
-        let u = self.mean_piston_speed(rpm);
+        let by_speed = match self.mean_piston_speed(rpm) {
+            Some(u) => linear * u + quadratic * u * u,
+            None if linear.abs() + quadratic.abs() > 0.0 => return None,
+            None => 0.0,
+        };
         let peak = self
             .peak_cylinder_pressure(manifold_pressure, rpm)
             .or_else(|| {
                 self.compression_pressure(manifold_pressure)
                     .map(|p| p * USUAL_PRESSURE_RISE)
             });
-        constant + peak_pressure_share * peak.unwrap_or(0.0) + linear * u + quadratic * u * u
+        Some(constant + peak_pressure_share * peak.unwrap_or(0.0) + by_speed)
     }
 
     /// Power at the crank from the gross indicated and pumping power and what drives the
-    /// superchargers, W.
+    /// superchargers, W. `None` where the friction is unknown.
     pub fn crank_power(
         &self,
         gross_indicated: f64,
@@ -72,15 +76,15 @@ impl Engine {
         drives: f64,
         manifold_pressure: f64,
         rpm: f64,
-    ) -> CrankPower {
-        let friction = self.friction_pressure(manifold_pressure, rpm) * self.swept_flow(rpm);
+    ) -> Option<CrankPower> {
+        let friction = self.friction_pressure(manifold_pressure, rpm)? * self.swept_flow(rpm);
         let brake = gross_indicated + pumping - friction - drives;
         let torque = brake / (2.0 * std::f64::consts::PI * rpm / 60.0);
-        CrankPower {
+        Some(CrankPower {
             friction,
             brake,
             torque,
-        }
+        })
     }
 }
 
@@ -106,7 +110,7 @@ mod tests {
         assert_relative_eq!(peak, 11.224e6, max_relative = 1e-4);
         let expected = 13_700.0 + 0.005 * peak + 16_200.0 * 9.44;
         assert_relative_eq!(
-            engine.friction_pressure(200e3, 2400.0),
+            engine.friction_pressure(200e3, 2400.0).unwrap(),
             expected,
             max_relative = 1e-12
         );
@@ -122,7 +126,15 @@ mod tests {
             linear: 0.0,
             quadratic: 0.0,
         };
-        let crank = engine.crank_power(110e3, 0.0, 10e3, 100e3, 3000.0);
+        let crank = engine.crank_power(110e3, 0.0, 10e3, 100e3, 3000.0).unwrap();
         assert_relative_eq!(crank.torque, 318.31, max_relative = 1e-5);
+    }
+
+    #[test]
+    fn without_a_stroke_friction_by_piston_speed_is_unknown_and_no_power_is_made_up() {
+        let engine = engine(4.5e-3, Strokes::Four, 0.9);
+        assert_eq!(engine.stroke, None);
+        assert_eq!(engine.friction_pressure(200e3, 2400.0), None);
+        assert_eq!(engine.crank_power(110e3, 0.0, 0.0, 100e3, 3000.0), None);
     }
 }

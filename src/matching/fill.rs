@@ -234,6 +234,7 @@ fn engine(setup: &Setup, record: &Record, stages: &[StageState]) -> EngineState 
         setup.rpm,
     );
     state.pumping_power = Some(energy.pumping);
+    let Some(crank) = crank else { return state };
     state.friction_power = Some(crank.friction);
     state.brake_power = Some(crank.brake);
     state.torque = Some(crank.torque);
