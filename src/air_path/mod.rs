@@ -9,7 +9,7 @@ mod state;
 mod supercharger;
 mod turbo_compressor;
 
-pub use cooler::Cooler;
+pub use cooler::{Cooled, Cooler, Exchange, Exchanger, Sink, SinkFluid, WaterCircuit};
 pub use displacement::{Displacement, Filling, NoLoad};
 pub use loss::{Duct, DuctPressureDrop, RatedDrop};
 pub use state::{AirState, compress, compress_by, isentropic_rise, stage_efficiency};

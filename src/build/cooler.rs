@@ -4,7 +4,7 @@ use super::maps::not_there_yet;
 use super::rated_drop::{self, Need};
 use super::reader::Reader;
 use super::want::Want;
-use crate::air_path::Cooler;
+use crate::air_path::{Cooler, Exchange, Sink, SinkFluid};
 use crate::quantity::Kind;
 
 const TEMPERATURE: Want = Want::of(Kind::Temperature, "\"30 degC\"")
@@ -43,14 +43,15 @@ pub(super) fn read(reader: &Reader<'_>, site_temperature: f64) -> Option<Cooler>
         reader.is_missing("effectiveness", text);
     }
     Some(Cooler {
-        effectiveness: effectiveness?,
+        exchange: Exchange::Fixed(effectiveness?),
         pressure_drop: pressure_drop?,
-        sink_temperature: sink?,
+        sink: sink?,
+        metal: None,
     })
 }
 
 /// The side that takes the heat.
-fn sink(reader: &Reader<'_>, site_temperature: f64) -> Option<f64> {
+fn sink(reader: &Reader<'_>, site_temperature: f64) -> Option<Sink> {
     let water = reader.word("sink", &[("air", false), ("water", true)]);
     reader.value("sink_flow", FLOW);
     reader.value("tank_volume", TANK);
@@ -67,8 +68,17 @@ fn sink(reader: &Reader<'_>, site_temperature: f64) -> Option<f64> {
             }
         }
     }
+    let fluid = if water == Some(true) {
+        SinkFluid::Water
+    } else {
+        SinkFluid::Air
+    };
+    let of = |temperature| Sink {
+        fluid,
+        ..Sink::air(temperature)
+    };
     if reader.has("sink_temperature") {
-        return reader.value("sink_temperature", TEMPERATURE);
+        return reader.value("sink_temperature", TEMPERATURE).map(of);
     }
     if water == Some(true) {
         reader.is_missing("sink_temperature", TEMPERATURE.missing("sink_temperature"));
@@ -76,7 +86,7 @@ fn sink(reader: &Reader<'_>, site_temperature: f64) -> Option<f64> {
     }
     let said = format!("the site's {:.1} degC is taken", site_temperature - 273.15);
     reader.default("sink_temperature", &said);
-    Some(site_temperature)
+    Some(Sink::air(site_temperature))
 }
 
 /// One measured or published point of the charge side, scaled with the flows of both sides later.

@@ -56,6 +56,9 @@ impl Case {
                 pressure_drop: 3.5e3,
                 density_gain: 1.28,
                 sink_temperature: 297.15,
+                inlet_temperature: 430.0,
+                outlet_temperature: 330.3625,
+                exchanger: None,
             }],
             engine: EngineState {
                 volumetric_efficiency: 0.9,

@@ -2,7 +2,7 @@
 
 use super::seen::Seen;
 use super::{Code, Finding, Measure, Severity, Subject, Table};
-use crate::air_path::{CompressorPerformance, Part, PrescribedStage, SuperchargerKind};
+use crate::air_path::{CompressorPerformance, Exchange, Part, PrescribedStage, SuperchargerKind};
 use crate::engine::Burned;
 use crate::numeric::Schedule;
 
@@ -16,7 +16,8 @@ pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
     let parts = &seen.installation.air_path;
     for (index, (_, part)) in seen.layout.coolers.iter().enumerate() {
         if let Some(Part::Cooler(cooler)) = parts.get(*part) {
-            check(Table::Effectiveness(index), &cooler.effectiveness);
+            let Exchange::Fixed(effectiveness) = &cooler.exchange;
+            check(Table::Effectiveness(index), effectiveness);
         }
     }
     for (index, turbine) in seen.installation.turbines.iter().enumerate() {

@@ -168,9 +168,7 @@ fn bypass_state(stage: &Supercharger, way: Way, rpm: f64) -> BypassState {
 fn coolers(setup: &Setup, record: &Record, out: &mut Match) {
     out.coolers.clear();
     for (index, (_, part)) in setup.layout.coolers.iter().enumerate() {
-        let Part::Cooler(cooler) = &setup.installation.air_path[*part] else {
-            continue;
-        };
+        let cooled = &record.cooled[index];
         let inlet = if *part == 0 {
             setup.ambient
         } else {
@@ -178,11 +176,14 @@ fn coolers(setup: &Setup, record: &Record, out: &mut Match) {
         };
         let outlet = record.behind[*part];
         out.coolers.push(CoolerState {
-            effectiveness: record.effectiveness[index],
+            effectiveness: cooled.effectiveness,
             heat: record.flow * (inlet.enthalpy - outlet.enthalpy),
             pressure_drop: inlet.pressure - outlet.pressure,
             density_gain: outlet.density(&setup.gas) / inlet.density(&setup.gas),
-            sink_temperature: cooler.sink_temperature,
+            sink_temperature: cooled.sink_temperature,
+            inlet_temperature: inlet.temperature,
+            outlet_temperature: outlet.temperature,
+            exchanger: cooled.exchanger,
         });
     }
 }

@@ -150,11 +150,11 @@ mod tests {
     }
 
     fn cooler() -> Part {
-        Part::Cooler(Cooler {
-            effectiveness: Schedule::constant(0.7),
-            pressure_drop: RatedDrop::NONE,
-            sink_temperature: 300.0,
-        })
+        Part::Cooler(Cooler::fixed(
+            Schedule::constant(0.7),
+            RatedDrop::NONE,
+            300.0,
+        ))
     }
 
     #[test]

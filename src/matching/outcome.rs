@@ -1,5 +1,7 @@
 //! One match as plain numbers. A buffer that is filled again and again without allocating.
 
+use crate::air_path::Exchanger;
+
 /// One match. SI, absolute pressures. Lists stand in the order of the layout's names.
 #[derive(Debug, Clone, Default)]
 pub struct Match {
@@ -123,8 +125,14 @@ pub struct CoolerState {
     pub pressure_drop: f64,
     /// Density at the outlet over density at the inlet.
     pub density_gain: f64,
-    /// Temperature of what takes the heat, K.
+    /// Temperature of what takes the heat where it enters, K.
     pub sink_temperature: f64,
+    /// Temperature of the charge ahead of it, K.
+    pub inlet_temperature: f64,
+    /// Temperature of the charge behind it, K.
+    pub outlet_temperature: f64,
+    /// The exchanger behind the effectiveness, where both flows are known.
+    pub exchanger: Option<Exchanger>,
 }
 
 /// The engine. Powers that hang on unknown things are absent.

@@ -1,7 +1,7 @@
 //! What one walk through the installation saw. Reused from walk to walk, so that nothing is
 //! allocated after the first.
 
-use crate::air_path::AirState;
+use crate::air_path::{AirState, Cooled};
 use crate::engine::{Burnt, Charge};
 
 /// What a walk saw.
@@ -13,8 +13,8 @@ pub(super) struct Record {
     pub behind: Vec<AirState>,
     /// Stages in flow order.
     pub stages: Vec<StageRecord>,
-    /// Effectiveness of the coolers in flow order.
-    pub effectiveness: Vec<f64>,
+    /// Charge coolers in flow order.
+    pub cooled: Vec<Cooled>,
     /// The manifold.
     pub manifold: Option<AirState>,
     /// Volumetric efficiency as it acts.
@@ -88,7 +88,7 @@ impl Record {
     pub fn clear(&mut self) {
         self.behind.clear();
         self.stages.clear();
-        self.effectiveness.clear();
+        self.cooled.clear();
         self.turbines.clear();
         self.manifold = None;
         self.charge = None;

@@ -215,11 +215,11 @@ fn truck() -> Installation {
                 map: None,
                 max_speed: Some(140_000.0),
             }),
-            Part::Cooler(Cooler {
-                effectiveness: fixed(0.75),
-                pressure_drop: RatedDrop::rated(5000.0, 0.25, 250e3, 433.15),
-                sink_temperature: 297.15,
-            }),
+            Part::Cooler(Cooler::fixed(
+                fixed(0.75),
+                RatedDrop::rated(5000.0, 0.25, 250e3, 433.15),
+                297.15,
+            )),
         ],
         turbines: vec![Turbine {
             swallowing: Swallowing::Area {

@@ -116,11 +116,11 @@ pub fn draw(seed: u64, maps: &Maps) -> (Installation, f64) {
         air_path.push(supercharger(d, &engine, rpm, density_ahead, maps));
     }
     if d.chance(0.85) {
-        air_path.push(Part::Cooler(Cooler {
-            effectiveness: fixed(d.from(0.4, 0.9)),
-            pressure_drop: drop(d, 2.0 * engine_flow, 1000.0, 12_000.0),
-            sink_temperature: site.temperature,
-        }));
+        air_path.push(Part::Cooler(Cooler::fixed(
+            fixed(d.from(0.4, 0.9)),
+            drop(d, 2.0 * engine_flow, 1000.0, 12_000.0),
+            site.temperature,
+        )));
     }
     if d.chance(0.3) {
         air_path.push(Part::Duct(Duct {

@@ -107,13 +107,11 @@ impl Walk<'_, '_> {
                     state.dropped(duct.pressure_drop(self.flow, density, state.temperature))
                 }
                 Part::Cooler(cooler) => {
-                    let effectiveness = cooler.effectiveness.at(setup.rpm);
-                    self.record.effectiveness.push(effectiveness);
-                    let pressure =
-                        state.pressure - cooler.pressure_drop.pressure_drop(self.flow, density);
-                    let temperature = state.temperature
-                        - effectiveness * (state.temperature - cooler.sink_temperature);
-                    AirState::new(&setup.gas, pressure, temperature).map_err(|_| Snag::TooLittle)?
+                    let cooled = cooler
+                        .cool(&setup.gas, &state, self.flow, setup.rpm)
+                        .map_err(|_| Snag::TooLittle)?;
+                    self.record.cooled.push(cooled);
+                    cooled.outlet
                 }
                 Part::Supercharger(supercharger) => self.supercharger(supercharger, &state)?,
                 Part::TurboCompressor(turbo) => self.turbo_compressor(turbo, &state)?,
