@@ -9,7 +9,9 @@ mod state;
 mod supercharger;
 mod turbo_compressor;
 
-pub use cooler::{Cooled, Cooler, Exchange, Exchanger, Sink, SinkFluid, WaterCircuit};
+pub use cooler::{
+    Arrangement, Cooled, Cooler, Exchange, Exchanger, Side, Sink, SinkFluid, WaterCircuit,
+};
 pub use displacement::{Displacement, Filling, NoLoad};
 pub use loss::{Duct, DuctPressureDrop, RatedDrop};
 pub use state::{AirState, compress, compress_by, isentropic_rise, stage_efficiency};

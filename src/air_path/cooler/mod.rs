@@ -1,8 +1,10 @@
 //! The charge cooler: from the charge's state and flow, and the sink's, to what leaves it. SI; total
 //! states, absolute pressures.
 
+mod effectiveness;
 mod sink;
 
+pub use effectiveness::{Arrangement, Side};
 pub use sink::{Sink, SinkFluid, WaterCircuit};
 
 use super::{AirState, RatedDrop};
