@@ -10,7 +10,7 @@ mod demo_map;
 mod drawings_data;
 mod svg_check;
 
-use airpath::plot::{Axis, Drawing, Event, PlotError};
+use airpath::plot::{Axis, Drawing, Event, LinesBeside, PlotError, Series};
 use drawings_data::{curves, journey, layout, map, split, wild_words};
 use svg_check::assert_holds;
 
@@ -63,6 +63,68 @@ fn several_operating_lines_with_points_beyond_the_data() {
     map.operating_lines.push(drawings_data::high_line());
     let drawing = hold("map-two-lines", map.draw());
     assert!(words(&drawing).contains(&"point beyond the data"));
+}
+
+/// The paths and circles of one colour in an SVG.
+fn of_colour(svg: &str, colour: &str) -> usize {
+    svg.lines().filter(|line| line.contains(colour)).count()
+}
+
+#[test]
+fn four_lines_on_one_map_are_told_apart_and_their_words_have_room() {
+    let mut map = map();
+    map.operating_lines.push(drawings_data::high_line());
+    for (name, factor) in [("slower pulley", 0.97), ("hot day", 0.93)] {
+        let mut line = map.operating_lines[0].clone();
+        line.name = name.to_owned();
+        for point in &mut line.points {
+            point.flow *= factor;
+        }
+        map.operating_lines.push(line);
+    }
+    let drawing = hold("map-four-lines", map.draw());
+    let words = words(&drawing);
+    for line in &map.operating_lines {
+        let named = words.iter().filter(|one| **one == line.name).count();
+        assert_eq!(named, 1, "{} in the key", line.name);
+    }
+    // Each of the four colours is drawn on the map and in the key.
+    for colour in ["#BE4810", "#0E2850", "#8C46AA", "#60281C"] {
+        assert!(of_colour(&drawing.svg, colour) > 4, "{colour}");
+    }
+    map.operating_lines.push(map.operating_lines[0].clone());
+    assert!(matches!(
+        map.draw().unwrap_err(),
+        PlotError::TooMany { count: 5, .. }
+    ));
+}
+
+#[test]
+fn boost_of_lines_beside_each_other() {
+    let rows = |shift: f64| {
+        let rows = demo_map::ROWS.iter();
+        rows.map(move |row| (row.rpm, Some(83_500.0 + 1000.0 * (row.boost - shift))))
+    };
+    let names = ["the build", "at 2,900 m", "slower pulley", "hot day"];
+    let shifts = [0.0, 14.0, 6.0, 3.0];
+    let drawing = hold(
+        "beside",
+        LinesBeside {
+            title: "At 1,200 rpm boost runs from 70 (at 2,900 m) to 84 kPa (the build)",
+            subtitle: "full load",
+            note: "",
+            speed: drawings_data::curves().x,
+            value: drawings_data::curves().y,
+            lines: names
+                .iter()
+                .zip(shifts)
+                .map(|(name, shift)| Series::from_rows(name, rows(shift)))
+                .collect(),
+        }
+        .draw(),
+    );
+    let words = words(&drawing);
+    assert!(names.iter().all(|name| words.contains(name)), "{words:?}");
 }
 
 #[test]

@@ -26,6 +26,35 @@ struct Line {
     hand_over: Vec<HandOver>,
     points: Vec<Row>,
     findings: Vec<Finding>,
+    // Ours, with `--beside` alone.
+    summary: Option<Summary>,
+    variants: Option<Vec<Variant>>,
+}
+
+/// Ours: a line in a few figures.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Summary {
+    surge_margin: Number,
+    surge_margin_rpm: Number,
+    choke_margin: Number,
+    choke_margin_rpm: Number,
+    highest_shaft_speed_rpm: Number,
+    highest_shaft_speed_engine_rpm: Number,
+    largest_boost_pa: Number,
+    largest_boost_rpm: Number,
+}
+
+/// Ours: a line beside the build's own.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Variant {
+    title: String,
+    settings: Vec<String>,
+    summary: Summary,
+    hand_over: Vec<HandOver>,
+    points: Vec<Row>,
+    findings: Vec<Finding>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -302,8 +331,9 @@ fn check_finding(finding: &Finding) {
             .as_deref()
             .is_none_or(|place| !place.is_empty())
     );
+    // The limit of a point outside a map is the map's edge, which is no number.
     assert!(
-        finding.margin.is_none() || finding.limit.is_some(),
+        finding.margin.is_none() || finding.limit.is_some() || finding.code == "outside_map",
         "{finding:?}"
     );
     assert!(finding.value.is_none_or(f64::is_finite) && finding.rpm.is_none_or(|rpm| rpm > 0.0));
@@ -338,7 +368,51 @@ fn a_line_has_the_keys_of_the_contract_and_no_other() {
             last = rpm;
         }
         line.findings.iter().for_each(check_finding);
+        assert!(line.summary.is_none() && line.variants.is_none());
     }
+}
+
+#[test]
+fn lines_beside_have_a_title_settings_figures_and_a_line_of_their_own() {
+    for build in ["", "builds/single_turbo.toml", "builds/single_roots.toml"] {
+        let command = ["line", "--beside", "high: site.altitude=2000 m"];
+        let text = output(&command, build, "json");
+        assert_no_null(build, &serde_json::from_str(&text).unwrap());
+        let line: Line = serde_json::from_str(&text).unwrap_or_else(|e| panic!("{build}: {e}"));
+        let variants = line.variants.expect("they were asked for");
+        assert_eq!(variants.len(), 1);
+        check_summary(&line.summary.expect("it stands beside others"));
+        for one in &variants {
+            assert_eq!(one.title, "high");
+            assert_eq!(one.settings, ["site.altitude=2000 m"]);
+            check_summary(&one.summary);
+            assert!(one.hand_over.iter().all(|hand_over| hand_over.rpm > 0.0));
+            for row in &one.points {
+                let Row::Point(point) = row else {
+                    panic!("{build}: {row:?}")
+                };
+                check_point(point);
+            }
+            one.findings.iter().for_each(check_finding);
+        }
+    }
+}
+
+fn check_summary(summary: &Summary) {
+    let pairs = [
+        (summary.surge_margin, summary.surge_margin_rpm),
+        (summary.choke_margin, summary.choke_margin_rpm),
+        (
+            summary.highest_shaft_speed_rpm,
+            summary.highest_shaft_speed_engine_rpm,
+        ),
+        (summary.largest_boost_pa, summary.largest_boost_rpm),
+    ];
+    for (value, rpm) in pairs {
+        assert_eq!(value.is_some(), rpm.is_some(), "{summary:?}");
+        assert!(value.is_none_or(f64::is_finite) && rpm.is_none_or(|rpm| rpm > 0.0));
+    }
+    assert!(summary.largest_boost_pa.is_some());
 }
 
 #[test]

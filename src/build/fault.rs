@@ -13,6 +13,8 @@ pub enum Place {
     Line(Arc<str>, usize),
     /// The n-th `--set` of the command line, with its key.
     Set(usize, Arc<str>),
+    /// The n-th value of the command line, in the `--beside` of this name.
+    Beside(usize, Arc<str>),
 }
 
 impl fmt::Display for Place {
@@ -21,6 +23,7 @@ impl fmt::Display for Place {
             Self::File(file) => f.write_str(file),
             Self::Line(file, line) => write!(f, "{file}:{line}"),
             Self::Set(_, key) => write!(f, "--set {key}"),
+            Self::Beside(_, name) => write!(f, "--beside {name}"),
         }
     }
 }
@@ -61,7 +64,7 @@ impl Note {
 /// The key of a note on a line that is about no key of its own.
 const WHOLE_LINE: &str = "line";
 
-/// `FILE:LINE: KEY: text`, or `--set KEY: text`.
+/// `FILE:LINE: KEY: text`, `--set KEY: text` or `--beside NAME: KEY: text`.
 impl fmt::Display for Note {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let said = matches!(&self.place, Place::Set(_, key) if **key == *self.key);
@@ -96,6 +99,16 @@ mod tests {
         assert_eq!(
             inner.to_string(),
             "--set site.altitude: site.altitude.x: is unknown"
+        );
+    }
+
+    #[test]
+    fn a_note_on_a_line_beside_names_it_and_its_key() {
+        let place = Place::Beside(3, "at the pass".into());
+        let note = Note::new(place, "site.altitude", "has no unit");
+        assert_eq!(
+            note.to_string(),
+            "--beside at the pass: site.altitude: has no unit"
         );
     }
 

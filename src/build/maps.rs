@@ -26,7 +26,7 @@ impl MapReference {
                 let folder = Path::new(&**file).parent().unwrap_or(Path::new(""));
                 folder.join(&self.path)
             }
-            Place::Set(..) => PathBuf::from(&self.path),
+            Place::Set(..) | Place::Beside(..) => PathBuf::from(&self.path),
         }
     }
 }

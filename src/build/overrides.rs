@@ -4,6 +4,8 @@
 //! its number (`cooler.2.effectiveness`). VALUE is read as TOML where it is TOML, else as text; an
 //! empty one removes the key.
 
+use std::sync::Arc;
+
 use super::document::{Document, Node, Table, Value, option_value};
 use super::fault::{Note, Place};
 
@@ -24,6 +26,8 @@ pub struct Override {
     pub key: String,
     /// The value as the shell passed it.
     pub value: String,
+    /// The name of the `--beside` that holds it; none for a `--set`.
+    pub beside: Option<Arc<str>>,
 }
 
 impl Override {
@@ -34,7 +38,15 @@ impl Override {
         (!key.is_empty()).then(|| Self {
             key: key.to_owned(),
             value: value.to_owned(),
+            beside: None,
         })
+    }
+
+    fn place(&self, number: usize) -> Place {
+        match &self.beside {
+            None => Place::Set(number, self.key.as_str().into()),
+            Some(name) => Place::Beside(number, Arc::clone(name)),
+        }
     }
 }
 
@@ -42,7 +54,7 @@ impl Override {
 pub(super) fn apply(document: &mut Document, overrides: &[Override]) -> Vec<Note> {
     let mut faults = Vec::new();
     for (number, one) in overrides.iter().enumerate() {
-        let place = Place::Set(number, one.key.as_str().into());
+        let place = one.place(number);
         if let Err(text) = set(&mut document.root, one, &place) {
             faults.push(Note::new(place, &one.key, text));
         }

@@ -22,7 +22,11 @@ impl Failure {
 
     /// Faults with their places: exit code 1.
     pub fn notes(notes: &[Note]) -> Self {
-        let lines = notes.iter().map(ToString::to_string).collect();
+        Self::lines_of(notes.iter().map(ToString::to_string).collect())
+    }
+
+    /// Faults in words: exit code 1.
+    pub fn lines_of(lines: Vec<String>) -> Self {
         Self {
             lines,
             result: String::new(),

@@ -1,117 +1,204 @@
-//! `line`: the operating line as table, findings and drawings.
+//! `line`: the operating line as table, findings and drawings, alone or with others beside it.
 
+use super::beside::{self, Beside};
 use super::failure::Failure;
 use super::options::{Format, LineOptions};
 use super::write::Folder;
-use super::{Done, load, view};
+use super::{Done, load, say, view};
 use crate::finding::{self, Extra, Finding};
 use crate::matching::{Installation, Layout, LayoutError, Match, Solver};
+use crate::quantity::UnitSystem;
 use crate::report::{
-    self, HandOverView, LineView, PointView, RowView, caution, csv, drawings, json,
+    self, HandOverView, LineView, PointView, RowView, SummaryView, VariantView, caution, csv,
+    drawings, json,
 };
 use crate::study::{self, HandOverDirection, Line};
 
-/// Solves the line and shows it.
+/// One line, solved.
+struct Solved {
+    installation: Installation,
+    layout: Layout,
+    line: Line,
+    findings: Vec<Finding>,
+}
+
+/// Solves the line, and those beside it, and shows them.
 pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     let common = &options.common;
-    let loaded = load::build(
+    let names = beside::read(&options.beside)?;
+    let (loaded, others) = load::builds(
         options.build.as_deref(),
         &common.set,
         options.map.as_deref(),
+        &names,
     )?;
-    let installation = &loaded.installation;
     let fault = |fault: LayoutError| loaded.fault(&fault);
-    let layout = Solver::new(installation).map_err(fault)?.layout().clone();
-    let line = study::run(installation).map_err(fault)?;
-    let findings = study::findings(installation, &layout, &line);
-    let view = line_view(installation, &layout, &line, &findings)?;
+    let own = Solved::new(loaded.installation.clone()).map_err(fault)?;
+    let mut beside = Vec::with_capacity(others.len());
+    for (name, installation) in names.into_iter().zip(others) {
+        let solved = Solved::new(installation)
+            .map_err(|fault| Failure::new(format!("--beside {}: {fault}", name.name)))?;
+        beside.push((name, solved));
+    }
+    let view = line_view(&own, &beside)?;
     let system = common.units.into();
     let text = match common.format {
-        Format::Text => {
-            let mut text = report::line_text(&view, system);
-            let matches = line
-                .points
-                .iter()
-                .filter_map(|point| point.outcome.as_ref().ok());
-            text.push_str(&report::pulley_text(installation, &layout, matches, system));
-            text.push_str(&report::findings_text(&layout, &findings, system));
-            text.push_str(caution::CAUTION);
-            text.push('\n');
-            text
-        }
+        Format::Text => text(&own, &view, system),
         Format::Json => json::write(&view)?,
-        Format::Csv => csv::write(&view.points)?,
+        Format::Csv if beside.is_empty() => csv::write(&view.points)?,
+        Format::Csv => csv::write(&view.named_rows())?,
     };
-    let unsolved = line
-        .points
-        .iter()
-        .filter(|point| point.outcome.is_err())
-        .count();
-    if unsolved == line.points.len() {
+    for (name, _) in beside.iter().filter(|(_, one)| one.is_empty()) {
+        say(&format!(
+            "--beside {}: no speed of the line has a match",
+            name.name
+        ));
+    }
+    if own.is_empty() && beside.iter().all(|(_, one)| one.is_empty()) {
         return Err(
             Failure::new(format!("{}: no speed of the line has a match", loaded.name))
                 .with_result(text),
         );
     }
     if common.format == Format::Text || common.out.is_some() {
-        let mut folder = Folder::new(common.out.as_deref());
-        for (name, drawing) in drawings::of_line(installation, &layout, &line, system)? {
-            folder.add(&name, drawing);
-        }
-        folder
-            .write()
+        write(options, &own, &beside, system)
             .map_err(|failure| failure.with_result(text.clone()))?;
     }
-    let strict_failure = common.strict && (unsolved > 0 || view::is_strict_failure(&findings));
+    let mut all = std::iter::once(&own).chain(beside.iter().map(|(_, one)| one));
+    let strict_failure = common.strict && all.any(Solved::is_strict_failure);
     Ok(Done {
         text,
         strict_failure,
     })
 }
 
-fn point_view(
-    installation: &Installation,
-    layout: &Layout,
-    found: &Match,
-    extra: &Extra,
-) -> Result<PointView, Failure> {
-    let findings = finding::of_match(installation, layout, found, extra);
-    view::point(layout, found, extra.steepness, &findings)
-}
+impl Solved {
+    fn new(installation: Installation) -> Result<Self, LayoutError> {
+        let layout = Solver::new(&installation)?.layout().clone();
+        let line = study::run(&installation)?;
+        let findings = study::findings(&installation, &layout, &line);
+        Ok(Self {
+            installation,
+            layout,
+            line,
+            findings,
+        })
+    }
 
-fn line_view(
-    installation: &Installation,
-    layout: &Layout,
-    line: &Line,
-    findings: &[Finding],
-) -> Result<LineView, Failure> {
-    let mut points = Vec::with_capacity(line.points.len());
-    for point in &line.points {
-        points.push(match &point.outcome {
-            Ok(found) => RowView::Point(Box::new(point_view(
-                installation,
-                layout,
-                found,
-                &point.extra,
-            )?)),
-            Err(fault) => RowView::Error {
+    /// Whether no speed has a match.
+    fn is_empty(&self) -> bool {
+        self.line.matches().next().is_none()
+    }
+
+    fn is_strict_failure(&self) -> bool {
+        self.line.unsolved() > 0 || view::is_strict_failure(&self.findings)
+    }
+
+    fn summary(&self) -> SummaryView {
+        let summary = study::summary(&self.installation, &self.layout, &self.line);
+        SummaryView::new(&summary)
+    }
+
+    fn scene<'a>(&'a self, name: &'a str, system: UnitSystem) -> drawings::Scene<'a> {
+        drawings::Scene {
+            name,
+            installation: &self.installation,
+            layout: &self.layout,
+            line: &self.line,
+            system,
+        }
+    }
+
+    fn points(&self) -> Result<Vec<RowView>, Failure> {
+        let rows = self.line.points.iter().map(|point| match &point.outcome {
+            Ok(found) => self
+                .point(found, &point.extra)
+                .map(|view| RowView::Point(Box::new(view))),
+            Err(fault) => Ok(RowView::Error {
                 rpm: point.rpm,
                 error: fault.to_string(),
-            },
+            }),
         });
+        rows.collect()
     }
-    let hand_over = line.hand_over.iter().map(|hand_over| HandOverView {
-        rpm: hand_over.rpm,
-        direction: match hand_over.direction {
-            HandOverDirection::ToTurbo => "to_turbo",
-            HandOverDirection::ToSupercharger => "to_supercharger",
-        },
-    });
+
+    fn point(&self, found: &Match, extra: &Extra) -> Result<PointView, Failure> {
+        let findings = finding::of_match(&self.installation, &self.layout, found, extra);
+        view::point(&self.layout, found, extra.steepness, &findings)
+    }
+
+    fn hand_over(&self) -> Vec<HandOverView> {
+        let crossings = self.line.hand_over.iter();
+        crossings
+            .map(|hand_over| HandOverView {
+                rpm: hand_over.rpm,
+                direction: match hand_over.direction {
+                    HandOverDirection::ToTurbo => "to_turbo",
+                    HandOverDirection::ToSupercharger => "to_supercharger",
+                },
+            })
+            .collect()
+    }
+}
+
+fn line_view(own: &Solved, beside: &[(Beside, Solved)]) -> Result<LineView, Failure> {
+    let variant = |(name, one): &(Beside, Solved)| {
+        Ok(VariantView {
+            title: name.name.to_string(),
+            settings: name.settings(),
+            summary: one.summary(),
+            hand_over: one.hand_over(),
+            points: one.points()?,
+            findings: view::views(&one.layout, &one.findings),
+        })
+    };
     Ok(LineView {
-        title: installation.title.clone(),
+        title: own.installation.title.clone(),
         caution: caution::CAUTION,
-        hand_over: hand_over.collect(),
-        points,
-        findings: view::views(layout, findings),
+        hand_over: own.hand_over(),
+        points: own.points()?,
+        findings: view::views(&own.layout, &own.findings),
+        summary: (!beside.is_empty()).then(|| own.summary()),
+        variants: beside.iter().map(variant).collect::<Result<_, Failure>>()?,
     })
+}
+
+fn text(own: &Solved, view: &LineView, system: UnitSystem) -> String {
+    let (installation, layout) = (&own.installation, &own.layout);
+    let mut text = report::line_text(view, system);
+    text.push_str(&report::pulley_text(
+        installation,
+        layout,
+        own.line.matches(),
+        system,
+    ));
+    text.push_str(&report::beside_text(view, system));
+    text.push_str(&report::findings_text(layout, &own.findings, system));
+    text.push_str(caution::CAUTION);
+    text.push('\n');
+    text
+}
+
+/// Writes the drawings.
+fn write(
+    options: &LineOptions,
+    own: &Solved,
+    beside: &[(Beside, Solved)],
+    system: UnitSystem,
+) -> Result<(), Failure> {
+    let others: Vec<_> = beside
+        .iter()
+        .map(|(name, one)| one.scene(&name.name, system))
+        .collect();
+    let drawn = drawings::of_line(&own.scene(report::THE_BUILD, system), &others)?;
+    let mut folder = Folder::new(options.common.out.as_deref());
+    for (name, drawing) in drawn.files {
+        folder.add(&name, drawing);
+    }
+    for name in drawn.elsewhere {
+        say(&format!(
+            "--beside {name}: runs on another map and is not drawn on the build's; rank compares maps"
+        ));
+    }
+    folder.write()
 }

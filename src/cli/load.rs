@@ -6,6 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::beside::Beside;
 use super::failure::Failure;
 use super::{say, wrong_arguments};
 use crate::build::map_file::MapFile;
@@ -39,6 +40,17 @@ pub(super) fn build(
     set: &[String],
     map: Option<&Path>,
 ) -> Result<Loaded, Failure> {
+    builds(path, set, map, &[]).map(|(loaded, _)| loaded)
+}
+
+/// The same, and once more for each line beside it with its own values on top. Faults of all of
+/// them come in one run.
+pub(super) fn builds(
+    path: Option<&Path>,
+    set: &[String],
+    map: Option<&Path>,
+    beside: &[Beside],
+) -> Result<(Loaded, Vec<Installation>), Failure> {
     let document = document(path)?;
     let mut overrides = overrides(set)?;
     let maps = Maps::default();
@@ -47,17 +59,33 @@ pub(super) fn build(
         maps.file(map).map_err(|notes| Failure::notes(&notes))?;
         overrides.push(map_override(&document, map)?);
     }
-    let outcome = read(&document, &overrides, &maps);
-    for remark in &outcome.remarks {
+    let own = read(&document, &overrides, &maps);
+    for remark in &own.remarks {
         say(&remark.to_string());
     }
-    match outcome.installation {
-        Some(installation) => Ok(Loaded {
-            installation,
-            name: document.file.to_string(),
-        }),
-        None => Err(Failure::notes(&outcome.faults)),
+    let Some(installation) = own.installation else {
+        return Err(Failure::notes(&own.faults));
+    };
+    let mut others = Vec::with_capacity(beside.len());
+    let mut faults = Vec::new();
+    for one in beside {
+        let all = [&overrides[..], &one.overrides[..]].concat();
+        let outcome = read(&document, &all, &maps);
+        let new = outcome.remarks.iter().filter(|r| !own.remarks.contains(r));
+        for remark in new {
+            say(&one.said(remark));
+        }
+        faults.extend(outcome.faults.iter().map(|fault| one.said(fault)));
+        others.extend(outcome.installation);
     }
+    if !faults.is_empty() {
+        return Err(Failure::lines_of(faults));
+    }
+    let loaded = Loaded {
+        installation,
+        name: document.file.to_string(),
+    };
+    Ok((loaded, others))
 }
 
 /// Reads a document with its maps.
@@ -123,6 +151,7 @@ fn map_override(document: &Document, map: &Path) -> Result<Override, Failure> {
     Ok(Override {
         key: format!("turbo_compressor.{count}.map"),
         value: map.display().to_string(),
+        beside: None,
     })
 }
 
@@ -140,22 +169,30 @@ impl Maps {
     fn load(&self, reference: &MapReference, built_in: bool) -> ReadMap {
         let from_file = matches!(reference.place, Place::File(_) | Place::Line(..));
         if built_in && from_file && reference.path == build::STARTER_MAP_NAME {
-            return map_file::read(build::STARTER_MAP_NAME, build::STARTER_MAP.as_bytes())
-                .map(Arc::new);
+            return self.kept(Path::new(""), || {
+                map_file::read(build::STARTER_MAP_NAME, build::STARTER_MAP.as_bytes())
+            });
         }
         self.file(&reference.resolved())
     }
 
     /// The map of a path.
     pub fn file(&self, path: &Path) -> ReadMap {
+        self.kept(path, || {
+            let name = path.display().to_string();
+            match fs::read(path) {
+                Ok(bytes) => map_file::read(&name, &bytes),
+                Err(fault) => Err(vec![Note::unreadable(&name, &fault)]),
+            }
+        })
+    }
+
+    /// What was read under a path, or is read now; the built-in map has none.
+    fn kept(&self, path: &Path, read: impl FnOnce() -> Result<MapFile, Vec<Note>>) -> ReadMap {
         if let Some(known) = self.read.borrow().get(path) {
             return known.clone();
         }
-        let name = path.display().to_string();
-        let result = match fs::read(path) {
-            Ok(bytes) => map_file::read(&name, &bytes).map(Arc::new),
-            Err(fault) => Err(vec![Note::unreadable(&name, &fault)]),
-        };
+        let result = read().map(Arc::new);
         self.read
             .borrow_mut()
             .insert(path.to_owned(), result.clone());

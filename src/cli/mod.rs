@@ -5,6 +5,7 @@
 //! command line itself is wrong, 3 with `--strict` when a finding is over or outside the data, or a
 //! row has no match.
 
+mod beside;
 mod check;
 mod failure;
 mod line;

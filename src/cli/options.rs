@@ -127,6 +127,10 @@ pub(super) struct LineOptions {
     /// A compressor map in place of the build's last turbo compressor's
     #[arg(long, value_name = "FILE")]
     pub map: Option<PathBuf>,
+    /// A further line beside the build's own, with other values on top; up to three, as in "at the
+    /// pass: site.altitude=2900 m; supercharger.drive_ratio=2.4"
+    #[arg(long, value_name = "NAME: KEY=VALUE; KEY=VALUE")]
+    pub beside: Vec<String>,
     /// Shared options.
     #[command(flatten)]
     pub common: Common,

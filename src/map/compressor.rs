@@ -62,6 +62,8 @@ pub struct CompressorMap {
     pub(super) surface: Surface,
     pub(super) surge_line: Option<super::margin::SurgeLine>,
     remarks: Vec<Remark>,
+    /// What its owner says that it is; carried along unread.
+    origin: Option<String>,
     /// cp T_ref, J/kg.
     scale: f64,
 }
@@ -109,6 +111,7 @@ impl CompressorMap {
             surface: Surface::new(lines),
             surge_line: None,
             remarks,
+            origin: None,
             scale,
         })
     }
@@ -116,6 +119,18 @@ impl CompressorMap {
     /// The state that flow and speed are corrected to.
     pub fn reference(&self) -> Reference {
         self.reference
+    }
+
+    /// The same map with what its owner says that it is: measured, digitised, invented.
+    #[must_use]
+    pub fn with_origin(mut self, origin: Option<String>) -> Self {
+        self.origin = origin;
+        self
+    }
+
+    /// What its owner says that it is, where that is said.
+    pub fn origin(&self) -> Option<&str> {
+        self.origin.as_deref()
     }
 
     /// The speed lines, slowest first.

@@ -110,7 +110,12 @@ struct Shown {
 impl Curves<'_> {
     /// Draws them.
     pub fn draw(&self) -> Result<Drawing, PlotError> {
-        let shown = self.shown()?;
+        self.draw_as(&SERIES)
+    }
+
+    /// Draws them with looks of their own, as many as there may be lines.
+    pub(crate) fn draw_as(&self, styles: &[SeriesStyle]) -> Result<Drawing, PlotError> {
+        let shown = self.shown(styles.len())?;
         let mut sheet = Sheet::new(self.title, self.subtitle);
         let spec = PanelSpec {
             x: AxisSpec {
@@ -133,7 +138,7 @@ impl Curves<'_> {
             marks: &shown.events,
         };
         let panel = sheet.panel(&spec);
-        let left_out = self.fill(&mut sheet.canvas, &panel, &shown);
+        let left_out = self.fill(&mut sheet.canvas, &panel, &shown, styles);
         for words in left_out {
             sheet.note(words);
         }
@@ -141,9 +146,9 @@ impl Curves<'_> {
         sheet.finish()
     }
 
-    fn shown(&self) -> Result<Shown, PlotError> {
+    fn shown(&self, most_lines: usize) -> Result<Shown, PlotError> {
         for (what, count, most) in [
-            ("lines", self.series.len(), SERIES.len()),
+            ("lines", self.series.len(), most_lines),
             ("marks", self.events.len(), MOST_EVENTS),
             ("limits", self.limits.len(), MOST_LIMITS),
             ("bands", self.bands.len(), MOST_BANDS),
@@ -185,7 +190,13 @@ impl Curves<'_> {
     }
 
     /// Draws into the panel; returns the words for which it had no room.
-    fn fill(&self, canvas: &mut Canvas, panel: &Panel, shown: &Shown) -> Vec<&str> {
+    fn fill(
+        &self,
+        canvas: &mut Canvas,
+        panel: &Panel,
+        shown: &Shown,
+        styles: &[SeriesStyle],
+    ) -> Vec<&str> {
         let mut placer = Placer::new(panel.rect.grown(-2.0));
         for (lower, upper) in &shown.bands {
             let mut outline = panel.line(lower);
@@ -221,8 +232,8 @@ impl Curves<'_> {
                     .collect()
             })
             .collect();
-        end_names::write(canvas, panel.rect, &self.series, &lines);
-        for (pieces, style) in lines.iter().zip(&SERIES) {
+        end_names::write(canvas, panel.rect, &self.series, &lines, styles);
+        for (pieces, style) in lines.iter().zip(styles) {
             draw_series(canvas, &mut placer, pieces, style);
         }
         let mut left_out = self.limit_words(canvas, &mut placer, panel.rect, &levels);
@@ -232,6 +243,7 @@ impl Curves<'_> {
         }
         left_out
     }
+
     fn limit_words(
         &self,
         canvas: &mut Canvas,

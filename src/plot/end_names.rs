@@ -4,19 +4,24 @@ use super::canvas::{Canvas, Side, Type};
 use super::curves::Series;
 use super::frame::LEADING;
 use super::geometry::{Point, Rect};
-use super::style::{INK, PAPER, SERIES, SHEET_WIDTH, SMALL, SeriesStyle, blend};
+use super::style::{INK, PAPER, SHEET_WIDTH, SMALL, SeriesStyle, blend};
 use super::text::wrap;
 
 /// Room for the names right of a panel.
 pub(crate) const NAME_ROOM: f64 = 152.0;
 
-/// The names at the lines' ends, moved apart where the ends meet.
 /// Writes each line's name right of the panel, with its marker and a thin line from its end.
-pub(crate) fn write(canvas: &mut Canvas, rect: Rect, series: &[Series], lines: &[Vec<Vec<Point>>]) {
+pub(crate) fn write(
+    canvas: &mut Canvas,
+    rect: Rect,
+    series: &[Series],
+    lines: &[Vec<Vec<Point>>],
+    styles: &[SeriesStyle],
+) {
     let left = rect.right + 34.0;
     let width = SHEET_WIDTH - 6.0 - left;
     let mut names: Vec<EndName> = Vec::new();
-    for ((one, pieces), style) in series.iter().zip(lines).zip(&SERIES) {
+    for ((one, pieces), style) in series.iter().zip(lines).zip(styles) {
         let Some(&end) = pieces.last().and_then(|piece| piece.last()) else {
             continue;
         };

@@ -9,22 +9,31 @@ use super::map_words;
 use super::placing::Placer;
 use super::style::{BEYOND, Colour, INK, Marker, PAPER, SERIES, SeriesStyle, blend};
 
-/// Looks of the operating lines in the order in which they are given out.
+/// Looks of the operating lines in the order in which they are given out: each with its own colour,
+/// marker and dash. No cross, which means a point beyond the data.
 pub(crate) const LINE_STYLES: [SeriesStyle; 4] = [
-    unbroken(SERIES[1]),
-    unbroken(SERIES[0]),
-    unbroken(SERIES[3]),
-    unbroken(SERIES[5]),
-];
-
-/// On the map dashes mean an edge; operating lines differ by marker and colour.
-const fn unbroken(style: SeriesStyle) -> SeriesStyle {
     SeriesStyle {
         dash: &[],
         width: 3.2,
-        ..style
-    }
-}
+        ..SERIES[1]
+    },
+    SeriesStyle {
+        dash: &[11.0, 4.0],
+        width: 2.8,
+        ..SERIES[0]
+    },
+    SeriesStyle {
+        dash: &[3.0, 3.5],
+        width: 3.2,
+        ..SERIES[3]
+    },
+    SeriesStyle {
+        dash: &[16.0, 4.0, 3.5, 4.0],
+        width: 2.8,
+        marker: Marker::Square,
+        ..SERIES[5]
+    },
+];
 
 const SPEED: Colour = (104, 116, 130);
 /// Colour of the islands' words.
@@ -108,8 +117,9 @@ pub(crate) fn lines_and_words(canvas: &mut Canvas, panel: &Panel, shown: &Shown)
     placer.avoid(&surge, 3.0);
     outline(canvas, panel.rect);
     let lines: Vec<Vec<Drawn>> = shown.lines.iter().map(|line| drawn(line, panel)).collect();
-    for (points, style) in lines.iter().zip(&LINE_STYLES) {
-        operating_line(canvas, &mut placer, points, style);
+    // The first line lies uppermost.
+    for (place, (points, style)) in lines.iter().zip(&LINE_STYLES).enumerate().rev() {
+        operating_line(canvas, &mut placer, points, style, marker_gap(place));
     }
     map_words::write(canvas, &mut placer, panel, shown, &lines, [&surge, &choke]);
     if shown.extent(0).is_none() {
@@ -133,38 +143,44 @@ fn drawn(line: &ShownLine, panel: &Panel) -> Vec<Drawn> {
     line.points.iter().map(point).collect()
 }
 
-/// The points of a line that get a marker: apart from each other, and always the last.
-pub(crate) fn marked<'a>(points: &'a [Drawn], gap: f64) -> Vec<&'a Drawn> {
-    let places: Vec<Point> = points.iter().map(|point| point.at).collect();
-    let mut kept: Vec<&'a Drawn> = Vec::new();
-    let mut wanted = spaced_places(&places, gap)
-        .into_iter()
-        .collect::<std::collections::BTreeSet<_>>();
-    wanted.extend(points.len().checked_sub(1));
-    kept.extend(wanted.into_iter().map(|place| &points[place]));
-    kept
-}
+/// Points nearer than this to the last marked one get no marker.
+const MARK_GAP: f64 = 13.0;
 
-/// Places in the list of the points that are at least `gap` from the one kept before.
-fn spaced_places(points: &[Point], gap: f64) -> Vec<usize> {
-    let mut kept: Vec<usize> = Vec::new();
-    for (place, &point) in points.iter().enumerate() {
-        let last = kept.last().map(|&last| points[last]);
-        if last.is_none_or(|last| distance(last, point) >= gap) && kept.len() < 200 {
-            kept.push(place);
+/// The points of a line that get a marker: `gap` apart, closer beyond the data, and always where the
+/// line leaves or enters them, and the last.
+pub(crate) fn marked(points: &[Drawn], gap: f64) -> Vec<&Drawn> {
+    let mut kept: Vec<&Drawn> = Vec::new();
+    for (place, point) in points.iter().enumerate() {
+        let gap = if point.inside { gap } else { MARK_GAP };
+        let wanted = kept
+            .last()
+            .is_none_or(|last| distance(last.at, point.at) >= gap || last.inside != point.inside);
+        if wanted || place + 1 == points.len() {
+            kept.push(point);
         }
     }
     kept
 }
 
-fn operating_line(canvas: &mut Canvas, placer: &mut Placer, points: &[Drawn], style: &SeriesStyle) {
+/// How far apart the markers of a line stand: the first line is the one that is read off.
+pub(crate) fn marker_gap(place: usize) -> f64 {
+    if place == 0 { MARK_GAP } else { 2.0 * MARK_GAP }
+}
+
+fn operating_line(
+    canvas: &mut Canvas,
+    placer: &mut Placer,
+    points: &[Drawn],
+    style: &SeriesStyle,
+    gap: f64,
+) {
     let line = thin(
         &points.iter().map(|point| point.at).collect::<Vec<_>>(),
         0.4,
     );
-    canvas.stroke(&line, style.colour, style.width, &[]);
+    canvas.stroke(&line, style.colour, style.width, style.dash);
     placer.avoid(&line, 3.0);
-    for point in marked(points, 13.0) {
+    for point in marked(points, gap) {
         let marker = if point.inside {
             style.marker
         } else {
@@ -172,5 +188,41 @@ fn operating_line(canvas: &mut Canvas, placer: &mut Placer, points: &[Drawn], st
         };
         canvas.marker(point.at, marker, style.colour, 5.0);
         placer.avoid_marker(point.at, 7.0);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_differ_in_colour_dash_and_marker_and_none_has_the_cross() {
+        for (place, one) in LINE_STYLES.iter().enumerate() {
+            assert_ne!(one.marker, Marker::Cross);
+            for other in &LINE_STYLES[place + 1..] {
+                assert_ne!(one.colour, other.colour);
+                assert_ne!(one.dash, other.dash);
+                assert_ne!(one.marker, other.marker);
+            }
+        }
+    }
+
+    #[test]
+    fn where_a_line_leaves_the_data_a_marker_stands_however_near() {
+        let at = |x: f64, inside| Drawn {
+            at: [x, 0.0],
+            rpm: x,
+            inside,
+        };
+        let points = [
+            at(0.0, true),
+            at(2.0, true),
+            at(4.0, false),
+            at(6.0, false),
+            at(8.0, true),
+            at(9.0, true),
+        ];
+        let marked: Vec<f64> = marked(&points, 26.0).iter().map(|one| one.rpm).collect();
+        assert_eq!(marked, [0.0, 4.0, 8.0, 9.0]);
     }
 }

@@ -4,10 +4,10 @@ use super::axis::number;
 use super::canvas::{Canvas, Type};
 use super::curves::spaced;
 use super::frame::Panel;
-use super::geometry::{Point, Rect, along, inside};
-use super::map_layers::{Drawn, ISLAND, LINE_STYLES, Shown, ShownIsland, marked};
+use super::geometry::{Point, Rect, along, distance, inside};
+use super::map_layers::{Drawn, ISLAND, LINE_STYLES, Shown, ShownIsland, marked, marker_gap};
 use super::placing::{Placer, Wish};
-use super::style::{INK, MUTED, SMALL, SeriesStyle, blend};
+use super::style::{INK, MUTED, SMALL, blend};
 
 const SPEED_FACE: Type = Type::plain(SMALL, (74, 84, 97));
 
@@ -20,11 +20,7 @@ pub(crate) fn write(
     lines: &[Vec<Drawn>],
     [surge, choke]: [&[Point]; 2],
 ) {
-    // The first line's engine speeds come first; the others' only help to tell the way along.
-    for (place, (points, style)) in lines.iter().zip(&LINE_STYLES).enumerate() {
-        let gap = if place == 0 { 36.0 } else { 90.0 };
-        speeds_of_engine(canvas, placer, points, style, gap);
-    }
+    engine_speeds(canvas, placer, lines);
     edge_words(
         canvas,
         placer,
@@ -44,14 +40,49 @@ pub(crate) fn write(
     beyond_words(canvas, placer, panel, &shown.hull);
 }
 
-/// Engine speeds beside the line: its ends first, then what has room.
-fn speeds_of_engine(
-    canvas: &mut Canvas,
-    placer: &mut Placer,
-    points: &[Drawn],
-    style: &SeriesStyle,
-    gap: f64,
-) {
+/// Engine speeds beside the lines. The first line's come first; the others' only help to tell the way
+/// along, and stay away where a line before has the same speed at the same place.
+fn engine_speeds(canvas: &mut Canvas, placer: &mut Placer, lines: &[Vec<Drawn>]) {
+    let gaps = match lines.len() {
+        0 | 1 => [36.0, 36.0],
+        _ => [48.0, 130.0],
+    };
+    let mut written: Vec<&Drawn> = Vec::new();
+    for (place, (points, style)) in lines.iter().zip(&LINE_STYLES).enumerate() {
+        let marks = marked(points, marker_gap(place));
+        let mut wanted = ends_first(&marks, gaps[place.min(1)]);
+        let told = |point: &&Drawn| {
+            let same = |other: &&Drawn| {
+                (other.rpm - point.rpm).abs() < 0.5 && distance(other.at, point.at) < 20.0
+            };
+            !written.iter().any(same)
+        };
+        wanted.retain(told);
+        let face = Type::bold(SMALL, blend(style.colour, INK, 0.35));
+        for &point in wanted.iter().take(14) {
+            speed_of_engine(canvas, placer, point, face);
+        }
+        written.extend(wanted);
+    }
+}
+
+/// The marked points that get their speed, `gap` apart: the ends first, then those between.
+fn ends_first<'d>(marks: &[&'d Drawn], gap: f64) -> Vec<&'d Drawn> {
+    let [first, between @ .., last] = marks else {
+        return marks.to_vec();
+    };
+    let mut kept = vec![*first, *last];
+    let mut before = first;
+    for point in between {
+        if distance(before.at, point.at) >= gap {
+            kept.push(point);
+            before = point;
+        }
+    }
+    kept
+}
+
+fn speed_of_engine(canvas: &mut Canvas, placer: &mut Placer, point: &Drawn, face: Type) {
     const WISH: Wish = Wish {
         directions: &[
             (1.0, 0.6),
@@ -68,15 +99,8 @@ fn speeds_of_engine(
         order: 0.0,
         leader: true,
     };
-    let mut order = marked(points, gap);
-    if let Some(last) = order.pop() {
-        order.insert(order.len().min(1), last);
-    }
-    for point in order.into_iter().take(14) {
-        let words = number(point.rpm, 1.0);
-        let face = Type::bold(SMALL, blend(style.colour, INK, 0.35));
-        placer.label(canvas, &words, face, &[point.at], &WISH);
-    }
+    let words = number(point.rpm, 1.0);
+    placer.label(canvas, &words, face, &[point.at], &WISH);
 }
 
 /// Directions away from the data: to the left of the surge edge, below and right of the choke edge.

@@ -7,6 +7,7 @@
 //! - [`Journey`]: pressure and temperature along the stations
 //! - [`Split`]: how the stages share the boost
 //! - [`LayoutBoost`]: supercharger alone, turbocharger alone, both together
+//! - [`LinesBeside`]: one quantity of several builds
 //! - [`Curves`]: any lines over engine speed
 //!
 //! One palette and one type scale serve all (`style`). The sheet is laid out from the top down
@@ -15,6 +16,7 @@
 //! words and the range of its axes, so that a test can hold them against each other.
 
 mod axis;
+mod beside;
 mod canvas;
 mod compressor_map;
 mod curves;
@@ -37,6 +39,7 @@ mod svg;
 mod text;
 
 pub use axis::Axis;
+pub use beside::LinesBeside;
 
 pub use compressor_map::{CompressorMap, Island, OperatingLine, OperatingPoint, SpeedLine};
 pub use curves::{Band, Curves, Event, Limit, Series};

@@ -3,6 +3,8 @@
 //!
 //! Knows words, units of the reader and formats; solves nothing and writes no file.
 
+mod beside_text;
+mod beside_view;
 pub mod caution;
 mod check_view;
 pub mod csv;
@@ -17,6 +19,8 @@ mod table;
 mod view;
 pub mod words;
 
+pub use beside_text::beside_text;
+pub use beside_view::{NamedRow, SummaryView, THE_BUILD, VariantView};
 pub use check_view::{CheckReport, CheckView, check_text};
 pub use findings_text::findings_text;
 pub use line_text::line_text;

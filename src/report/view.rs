@@ -4,6 +4,7 @@
 
 use serde::Serialize;
 
+use super::beside_view::{SummaryView, VariantView};
 use crate::finding::Finding;
 use crate::matching::{Drive, Layout, Match};
 use crate::quantity::UnitSystem;
@@ -246,6 +247,12 @@ pub struct LineView {
     pub points: Vec<RowView>,
     /// What was found along the line, worst first.
     pub findings: Vec<FindingView>,
+    /// The line in a few figures, where others stand beside it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub summary: Option<SummaryView>,
+    /// The lines beside it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub variants: Vec<VariantView>,
 }
 
 /// A hand-over.

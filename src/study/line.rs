@@ -21,6 +21,19 @@ pub struct Line {
     pub alone: Option<Alone>,
 }
 
+impl Line {
+    /// The matches, rising in speed.
+    pub fn matches(&self) -> impl Iterator<Item = &Match> {
+        let outcomes = self.points.iter().map(|point| &point.outcome);
+        outcomes.filter_map(|outcome| outcome.as_ref().ok())
+    }
+
+    /// How many speeds have no match.
+    pub fn unsolved(&self) -> usize {
+        self.points.len() - self.matches().count()
+    }
+}
+
 /// Boost above the site of each stage alone, Pa, over engine speed, rpm; none where there is no
 /// match.
 #[derive(Debug, Clone)]

@@ -3,7 +3,11 @@
 
 pub mod extra;
 mod line;
+mod on_map;
 mod rank;
+mod summary;
 
 pub use line::{Alone, HandOver, HandOverDirection, Line, LinePoint, findings, run, speeds};
-pub use rank::{At, Ranked, rank_one, sort_by_suitability, with_map};
+pub use on_map::At;
+pub use rank::{Ranked, rank_one, sort_by_suitability, with_map};
+pub use summary::{Summary, summary};

@@ -3,22 +3,14 @@
 use std::sync::Arc;
 
 use super::line::{self, Line};
+use super::on_map::{At, placed, smallest};
 use crate::air_path::{CompressorPerformance, Part};
-use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint, Region};
+use crate::map::{CompressorMap, MapPoint, Region};
 use crate::matching::{Installation, Layout, LayoutError, Solver};
 
 /// Smallest surge margin that counts as enough where a build sets none (common practice for a
 /// compressor behind a filter and ahead of a steady engine: 10 %).
 const USUAL_SURGE_MARGIN: f64 = 0.10;
-
-/// A value and the engine speed at which it stands.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct At {
-    /// The value.
-    pub value: f64,
-    /// Engine speed, rpm.
-    pub rpm: f64,
-}
 
 /// One map against the build.
 #[derive(Debug)]
@@ -73,18 +65,17 @@ pub fn rank_one(with: Installation, map: &CompressorMap) -> Result<Ranked, Layou
         .stages
         .iter()
         .rposition(|(name, _)| name.starts_with("turbo compressor"));
-    let points = points(&line, stage, map);
-    let smallest = |value: fn(&CompressorMap, &MapPoint) -> Option<f64>| {
-        let found = points.iter().filter_map(|(rpm, point, ..)| {
-            Some(At {
-                value: value(map, point)?,
-                rpm: *rpm,
-            })
-        });
-        found.min_by(|a, b| a.value.total_cmp(&b.value))
-    };
-    let surge_margin = smallest(|map, point| map.margins(point).surge_at_same_ratio);
-    let choke_margin = smallest(|map, point| Some(map.margins(point).choke));
+    let by_map = with.air_path.iter().rev().find_map(|part| match part {
+        Part::TurboCompressor(turbo) => {
+            Some(matches!(turbo.performance, CompressorPerformance::Map))
+        }
+        _ => None,
+    });
+    let points = stage.map_or_else(Vec::new, |stage| {
+        placed(&line, stage, map, by_map.unwrap_or(false))
+    });
+    let surge_margin = smallest(&points, |point| map.margins(point).surge_at_same_ratio);
+    let choke_margin = smallest(&points, |point| Some(map.margins(point).choke));
     let needed = with.limits.min_surge_margin.unwrap_or(USUAL_SURGE_MARGIN);
     let beyond = |side: fn(&MapPoint) -> Option<f64>| {
         points.iter().filter_map(move |(rpm, point, ..)| {
@@ -100,11 +91,7 @@ pub fn rank_one(with: Installation, map: &CompressorMap) -> Result<Ranked, Layou
         .map(|(_, point, power, _)| point.efficiency * power)
         .sum();
     Ok(Ranked {
-        unsolved: line
-            .points
-            .iter()
-            .filter(|point| point.outcome.is_err())
-            .count(),
+        unsolved: line.unsolved(),
         beyond_surge: beyond(surge_side).count(),
         choke_from: beyond(choke_side).next(),
         over_speed: beyond(over_speed).max_by(|a, b| a.value.total_cmp(&b.value)),
@@ -150,35 +137,6 @@ impl Ranked {
             + usize::from(self.choke_from.is_some())
             + usize::from(self.over_speed.is_some())
     }
-}
-
-/// Engine speed, point on the map, power to the air in W, outlet temperature in K.
-type Placed = (f64, MapPoint, f64, f64);
-
-fn points(line: &Line, stage: Option<usize>, map: &CompressorMap) -> Vec<Placed> {
-    let Some(stage) = stage else {
-        return Vec::new();
-    };
-    let matches = line
-        .points
-        .iter()
-        .filter_map(|point| point.outcome.as_ref().ok());
-    matches
-        .filter_map(|found| {
-            let state = found.stages.get(stage)?;
-            let flow = CorrectedFlow(state.corrected_flow?);
-            let point = match state.corrected_speed {
-                Some(speed) => map.at_speed_and_flow(CorrectedSpeed(speed), flow),
-                None => map.at_flow_and_ratio(flow, state.pressure_ratio),
-            };
-            Some((
-                found.rpm,
-                point,
-                state.power_to_air,
-                state.outlet_temperature,
-            ))
-        })
-        .collect()
 }
 
 /// How far a point lies beyond one side, where it does. A point can be beyond two.

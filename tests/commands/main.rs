@@ -9,6 +9,7 @@ mod run;
 
 mod bad_builds;
 mod bad_maps;
+mod beside;
 mod check;
 mod files;
 mod given_values;

@@ -218,6 +218,7 @@ impl Reading {
         let map = self.surface(sheet, CompressorMap::new(reference, &rows), &lines)?;
         self.surface_remarks(map.remarks(), &lines);
         let map = self.with_surge_line(map, &surge)?;
+        let map = map.with_origin(settings.origin.clone());
         Some(MapContent::Compressor(Arc::new(map)))
     }
 

@@ -1,39 +1,77 @@
 //! The operating line on each turbo compressor's map.
 
-use super::{Named, Scene, rpm, thousands};
+use std::sync::Arc;
+
+use super::{Named, Scene, map_title, thousands};
 use crate::air_path::{CompressorPerformance, Part};
-use crate::map::{self, CorrectedFlow, CorrectedSpeed, MapPoint, Region};
+use crate::map::{self, CorrectedFlow, CorrectedSpeed, MapPoint};
 use crate::plot::{
     Axis, CompressorMap, Drawing, Island, OperatingLine, OperatingPoint, PlotError, SpeedLine,
 };
 use crate::quantity::{Kind, UnitSystem};
+use crate::report::THE_BUILD;
 
 /// Levels of the efficiency islands.
 const LEVELS: [f64; 10] = [0.50, 0.55, 0.60, 0.65, 0.70, 0.72, 0.74, 0.76, 0.78, 0.80];
 
-/// One drawing a turbo compressor that has a map.
-pub(super) fn draw(scene: &Scene) -> Result<Vec<Named>, PlotError> {
-    draw_named(scene, "")
+/// A line on one map: its name, and engine speed, point and pressure ratio of each match.
+pub(super) struct Track<'a> {
+    pub name: &'a str,
+    pub points: Vec<(f64, MapPoint, f64)>,
 }
 
-/// The same with something ahead of each title.
-pub(super) fn draw_named(scene: &Scene, ahead: &str) -> Result<Vec<Named>, PlotError> {
+/// One drawing a turbo compressor that has a map, with the lines beside it that run on the same map;
+/// the names of those that do not.
+pub(super) fn draw(
+    scene: &Scene,
+    beside: &[Scene],
+) -> Result<(Vec<Named>, Vec<String>), PlotError> {
     let mut drawings = Vec::new();
+    let mut elsewhere: Vec<String> = Vec::new();
+    for (name, map, own) in on_maps(scene) {
+        let mut tracks = vec![own];
+        for other in beside {
+            let same = on_maps(other)
+                .into_iter()
+                .find(|(stage, on, _)| *stage == name && (Arc::ptr_eq(on, map) || ***on == **map));
+            match same {
+                Some((.., track)) => tracks.push(track),
+                None if elsewhere.iter().any(|name| name == other.name) => {}
+                None => elsewhere.push(other.name.to_owned()),
+            }
+        }
+        let file = match name.strip_prefix("turbo compressor ") {
+            Some(number) => format!("compressor_{number}_map.svg"),
+            None => "compressor_map.svg".to_owned(),
+        };
+        drawings.push((file, drawn(scene, map, name, &tracks, "")?));
+    }
+    Ok((drawings, elsewhere))
+}
+
+/// The drawing of the last compressor that has a map, with something ahead of its title.
+pub(super) fn draw_last(scene: &Scene, ahead: &str) -> Result<Option<Drawing>, PlotError> {
+    let last = on_maps(scene).pop();
+    last.map(|(name, map, own)| drawn(scene, map, name, &[own], ahead))
+        .transpose()
+}
+
+/// Each turbo compressor that has a map: its name, its map, and the line on it.
+fn on_maps<'a>(scene: &Scene<'a>) -> Vec<(&'a str, &'a Arc<map::CompressorMap>, Track<'a>)> {
+    let mut found = Vec::new();
     for (stage, (name, part)) in scene.layout.stages.iter().enumerate() {
         let Part::TurboCompressor(turbo) = &scene.installation.air_path[*part] else {
             continue;
         };
         let Some(map) = &turbo.map else { continue };
         let by_map = matches!(turbo.performance, CompressorPerformance::Map);
-        let points = operating_points(scene, stage, map, by_map);
-        let file = match name.strip_prefix("turbo compressor ") {
-            Some(number) => format!("compressor_{number}_map.svg"),
-            None => "compressor_map.svg".to_owned(),
+        let track = Track {
+            name: scene.name,
+            points: operating_points(scene, stage, map, by_map),
         };
-        let drawing = drawn(scene, map, name, &points, ahead)?;
-        drawings.push((file, drawing));
+        found.push((name.as_str(), map, track));
     }
-    Ok(drawings)
+    found
 }
 
 /// Each match's point on the map.
@@ -56,33 +94,54 @@ fn operating_points(
     points.collect()
 }
 
+/// What a line is called in the key.
+fn key_name(track: &Track, alone: bool) -> String {
+    if alone {
+        "engine at full load, rpm".to_owned()
+    } else if track.name == THE_BUILD {
+        format!("{THE_BUILD}, engine rpm")
+    } else {
+        track.name.to_owned()
+    }
+}
+
+fn operating_line(track: &Track, alone: bool) -> OperatingLine {
+    let point = |(rpm, point, ratio): &(f64, MapPoint, f64)| OperatingPoint {
+        rpm: *rpm,
+        flow: point.flow.0,
+        ratio: *ratio,
+        inside: point.region.is_inside(),
+    };
+    OperatingLine {
+        name: key_name(track, alone),
+        points: track.points.iter().map(point).collect(),
+    }
+}
+
+/// Where the map comes from, in its file's own words, ahead of what stands under every drawing.
+fn note(scene: &Scene, map: &map::CompressorMap) -> String {
+    match map.origin() {
+        Some(origin) => format!("Map: {origin}. {}", scene.note()),
+        None => scene.note().to_owned(),
+    }
+}
+
 fn drawn(
     scene: &Scene,
     map: &map::CompressorMap,
     name: &str,
-    points: &[(f64, MapPoint, f64)],
+    tracks: &[Track],
     ahead: &str,
 ) -> Result<Drawing, PlotError> {
-    let line = OperatingLine {
-        name: "engine at full load, rpm".to_owned(),
-        points: points
-            .iter()
-            .map(|(rpm, point, ratio)| OperatingPoint {
-                rpm: *rpm,
-                flow: point.flow.0,
-                ratio: *ratio,
-                inside: point.region.is_inside(),
-            })
-            .collect(),
-    };
-    let (title, subtitle) = words(map, name, points);
+    let (title, subtitle) = map_title::words(map, name, tracks);
     let title = format!("{ahead}{title}");
     let flow = scene.to_reader(Kind::MassFlow);
     let flow_words = flow_words(scene, map);
+    let alone = tracks.len() == 1;
     CompressorMap {
         title: &title,
         subtitle: &subtitle,
-        note: scene.note(),
+        note: &note(scene, map),
         flow: Axis {
             words: &flow_words,
             shown: &flow,
@@ -111,7 +170,10 @@ fn drawn(
             })
             .collect(),
         hull: pairs(&hull(map)),
-        operating_lines: vec![line],
+        operating_lines: tracks
+            .iter()
+            .map(|track| operating_line(track, alone))
+            .collect(),
     }
     .draw()
 }
@@ -162,76 +224,4 @@ fn flow_words(scene: &Scene, map: &map::CompressorMap) -> String {
             shown(reference.pressure, Kind::AbsolutePressure)
         ),
     }
-}
-
-/// The finding as title, the margins as subtitle.
-fn words(
-    map: &map::CompressorMap,
-    name: &str,
-    points: &[(f64, MapPoint, f64)],
-) -> (String, String) {
-    let who = if name.ends_with(char::is_numeric) {
-        format!("The {name}")
-    } else {
-        "The compressor".to_owned()
-    };
-    let (Some(first), Some(last)) = (points.first(), points.last()) else {
-        return (
-            format!("{who} has no operating point on its map"),
-            String::new(),
-        );
-    };
-    let beyond = points
-        .iter()
-        .find(|(_, point, _)| !point.region.is_inside());
-    let title = match beyond {
-        None => format!("{who} stays between surge and choke up to {}", rpm(last.0)),
-        Some((at, point, _)) => format!("{who} {} {}", side(point.region), place(*at, first.0)),
-    };
-    (title, margins(map, points))
-}
-
-fn side(region: Region) -> &'static str {
-    match region {
-        Region::Inside => "stays on its map",
-        Region::BeyondSurge(_) => "runs left of surge",
-        Region::BeyondChoke(_) => "runs beyond choke",
-        Region::OverSpeed(_) => "runs faster than its map",
-        Region::UnderSpeed(_) => "runs slower than its map",
-        Region::LowRatio(_) | Region::HighRatio(_) => "leaves its map",
-    }
-}
-
-fn place(at: f64, first: f64) -> String {
-    if at > first {
-        format!("from {}", rpm(at))
-    } else {
-        format!("at {}", rpm(at))
-    }
-}
-
-/// The smallest surge margin and the smallest choke margin, each with its place.
-fn margins(map: &map::CompressorMap, points: &[(f64, MapPoint, f64)]) -> String {
-    let surge = points
-        .iter()
-        .filter_map(|(rpm, point, _)| Some((*rpm, map.margins(point).surge_at_same_ratio?)))
-        .min_by(|a, b| a.1.total_cmp(&b.1));
-    let choke = points
-        .iter()
-        .map(|(rpm, point, _)| (*rpm, map.margins(point).choke))
-        .min_by(|a, b| a.1.total_cmp(&b.1));
-    let surge = surge.map(|(at, margin)| {
-        format!(
-            "smallest surge margin {:.1} % at {} (same ratio)",
-            100.0 * margin,
-            rpm(at)
-        )
-    });
-    let choke =
-        choke.map(|(at, margin)| format!("choke margin {:.1} % at {}", 100.0 * margin, rpm(at)));
-    surge
-        .into_iter()
-        .chain(choke)
-        .collect::<Vec<_>>()
-        .join(", ")
 }

@@ -1,8 +1,10 @@
 //! The drawings of a line: what each shows and the words on it, from matches to `plot`'s structs.
 
+mod beside;
 mod boost;
 mod journey;
 mod map;
+mod map_title;
 mod rank;
 mod split;
 
@@ -14,40 +16,47 @@ use crate::quantity::{Kind, UnitSystem, label, reader_value};
 use crate::study::Line;
 
 /// What all drawings of one line share.
-pub(super) struct Scene<'a> {
+pub struct Scene<'a> {
+    /// The line's name beside others.
+    pub name: &'a str,
+    /// The installation it belongs to.
     pub installation: &'a Installation,
+    /// Names of its stages.
     pub layout: &'a Layout,
+    /// Its matches.
     pub line: &'a Line,
+    /// The reader's units.
     pub system: UnitSystem,
 }
 
-/// File names and SVG texts of the drawings that a line has.
-pub fn of_line(
-    installation: &Installation,
-    layout: &Layout,
-    line: &Line,
-    system: UnitSystem,
-) -> Result<Vec<(String, String)>, PlotError> {
-    let scene = Scene {
-        installation,
-        layout,
-        line,
-        system,
-    };
-    let mut drawings = map::draw(&scene)?;
+/// The drawings of a line.
+pub struct Drawn {
+    /// File names and SVG texts.
+    pub files: Vec<(String, String)>,
+    /// Names of the lines beside it that run on another map and are not drawn on this one.
+    pub elsewhere: Vec<String>,
+}
+
+/// The drawings that a line has, with others beside it where that helps.
+pub fn of_line(scene: &Scene, beside: &[Scene]) -> Result<Drawn, PlotError> {
+    let (mut drawings, elsewhere) = map::draw(scene, beside)?;
     for (name, drawing) in [
-        ("stations.svg", journey::draw(&scene)?),
-        ("split.svg", split::draw(&scene)?),
-        ("boost.svg", boost::draw(&scene)?),
+        ("stations.svg", journey::draw(scene)?),
+        ("split.svg", split::draw(scene)?),
+        ("boost.svg", boost::draw(scene)?),
+        ("beside.svg", beside::draw(scene, beside)?),
     ] {
         if let Some(drawing) = drawing {
             drawings.push((name.to_owned(), drawing));
         }
     }
-    Ok(drawings
+    let files = drawings
         .into_iter()
-        .map(|(name, drawing)| (name, drawing.svg))
-        .collect())
+        .map(|(name, drawing)| (name, drawing.svg));
+    Ok(Drawn {
+        files: files.collect(),
+        elsewhere,
+    })
 }
 
 /// A drawing with its file name.
@@ -56,10 +65,7 @@ pub(super) type Named = (String, Drawing);
 impl Scene<'_> {
     /// The matches of the line.
     fn matches(&self) -> impl Iterator<Item = &Match> {
-        self.line
-            .points
-            .iter()
-            .filter_map(|point| point.outcome.as_ref().ok())
+        self.line.matches()
     }
 
     /// What stands under every drawing of an invented build.

@@ -15,17 +15,14 @@ pub fn of_rank(ranked: &[(&str, &Ranked)], system: UnitSystem) -> Result<String,
     let mut drawings = Vec::new();
     for (place, (file, one)) in ranked.iter().enumerate() {
         let scene = Scene {
+            name: file,
             installation: &one.installation,
             layout: &one.layout,
             line: &one.line,
             system,
         };
         let name = file.rsplit(['/', '\\']).next().unwrap_or(file);
-        if let Some((_, drawing)) =
-            map::draw_named(&scene, &format!("{}. {name}: ", place + 1))?.pop()
-        {
-            drawings.push(drawing);
-        }
+        drawings.extend(map::draw_last(&scene, &format!("{}. {name}: ", place + 1))?);
     }
     Ok(sheet(&drawings))
 }
