@@ -5,6 +5,8 @@
 
 #[path = "support/random_builds.rs"]
 mod random_builds;
+#[path = "support/random_coolers.rs"]
+mod random_coolers;
 #[path = "support/recipe.rs"]
 mod recipe;
 
@@ -14,6 +16,7 @@ use airpath::exhaust::BoostAt;
 use airpath::matching::{GateState, Installation, Match, MatchError, Solver};
 use airpath::numeric::crossing::crossings;
 use random_builds::{Maps, draw};
+use random_coolers::draw_coolers;
 
 /// Every number of a match.
 fn numbers(m: &Match) -> Vec<f64> {
@@ -31,6 +34,14 @@ fn numbers(m: &Match) -> Vec<f64> {
             s.enthalpy,
             s.mass_flow,
         ]);
+    }
+    for s in &m.coolers {
+        all.extend([s.effectiveness, s.heat, s.pressure_drop, s.sink_temperature]);
+        all.extend(s.flow_limit);
+        if let Some(it) = &s.exchanger {
+            all.extend([it.conductance, it.transfer_units, it.heat_effectiveness]);
+            all.extend([it.sink_flow, it.sink_outlet_temperature]);
+        }
     }
     for s in &m.stages {
         all.extend([s.pressure_ratio, s.mass_flow, s.power_to_air]);
@@ -78,6 +89,7 @@ fn reason(error: &MatchError) -> &'static str {
     match error {
         MatchError::Speed { .. } => "speed",
         MatchError::Flow { .. } => "no flow balances",
+        MatchError::Sink(_) => "sink of a cooler",
         MatchError::Soot { .. } => "held fuel leaves soot",
         MatchError::Unsettled { .. } => "balances do not meet",
         MatchError::RunsAway { .. } => "runs away",
@@ -134,7 +146,11 @@ fn of_ten_thousand_random_builds_most_match_and_the_rest_say_why_not() {
     let mut out = Match::default();
     let mut counts: BTreeMap<&str, Vec<u64>> = BTreeMap::new();
     for seed in 0..10_000 {
-        let (installation, rpm) = draw(seed, &maps);
+        let (mut installation, rpm) = draw(seed, &maps);
+        if seed % 2 == 1 {
+            let flow = 1.2 * installation.engine.swept_flow(rpm);
+            draw_coolers(&mut installation, seed, flow);
+        }
         let mut solver = Solver::new(&installation).unwrap();
         match solver.solve(rpm, &mut out) {
             Ok(_) => {
@@ -218,7 +234,11 @@ fn a_warm_start_gives_what_a_cold_one_gives() {
     let (mut cold, mut warm) = (Match::default(), Match::default());
     let (mut compared, mut other_branch) = (0, 0);
     for seed in 40_000..41_500 {
-        let (installation, rpm) = draw(seed, &maps);
+        let (mut installation, rpm) = draw(seed, &maps);
+        if seed % 2 == 1 {
+            let flow = 1.2 * installation.engine.swept_flow(rpm);
+            draw_coolers(&mut installation, seed, flow);
+        }
         let mut solver = Solver::new(&installation).unwrap();
         let Ok(near) = solver.solve(rpm - 10.0, &mut warm) else {
             continue;

@@ -1,5 +1,7 @@
 //! Pressure drops: rated figures, pipes.
 
+use super::cooler::air_viscosity;
+
 /// Gas constant of dry air for turning a rating's pressure and temperature into a density,
 /// J/(kg K) (ISO 2533).
 const RATING_GAS_CONSTANT: f64 = 287.052_87;
@@ -74,19 +76,13 @@ impl Duct {
                 bends,
             } => {
                 let area = std::f64::consts::PI * diameter * diameter / 4.0;
-                let reynolds = mass_flow * diameter / (area * viscosity(temperature));
+                let reynolds = mass_flow * diameter / (area * air_viscosity(temperature));
                 let friction = friction_factor(reynolds, ROUGHNESS / diameter);
                 let losses = friction * length / diameter + bends * BEND_LOSS;
                 losses * mass_flow * mass_flow / (2.0 * density * area * area)
             }
         }
     }
-}
-
-/// Dynamic viscosity of air in Pa s at a temperature in K: Sutherland's law with 1.716e-5 Pa s at
-/// 273.15 K and 110.4 K (White, Viscous Fluid Flow, table 1-2, from memory).
-fn viscosity(temperature: f64) -> f64 {
-    1.716e-5 * (temperature / 273.15).powf(1.5) * (273.15 + 110.4) / (temperature + 110.4)
 }
 
 /// Darcy friction factor: 64/Re below a Reynolds number of 2000, Haaland (1983, from memory) above

@@ -10,7 +10,9 @@ mod supercharger;
 mod turbo_compressor;
 
 pub use cooler::{
-    Arrangement, Cooled, Cooler, Exchange, Exchanger, Side, Sink, SinkFluid, WaterCircuit,
+    Arrangement, Cooled, Cooler, Core, CoreError, CoreSizes, Correlated, Exchange, Exchanger,
+    FanCurve, FanError, Fin, FinKind, Fluid, OutOfRange, Passage, Rated, RatedError, RatedFigure,
+    RatedPoint, Side, SideConductance, Sink, SinkFlow, SinkFluid, SinkSide, WaterCircuit,
 };
 pub use displacement::{Displacement, Filling, NoLoad};
 pub use loss::{Duct, DuctPressureDrop, RatedDrop};

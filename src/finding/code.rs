@@ -178,6 +178,10 @@ pub enum Table {
     Efficiency(usize),
     /// Effectiveness of a charge cooler.
     Effectiveness(usize),
+    /// Flow of what takes a charge cooler's heat.
+    SinkFlow(usize),
+    /// Speed of the vehicle whose wind passes a charge cooler.
+    VehicleSpeed(usize),
     /// Boost limit of the gate around a turbine.
     BoostLimit(usize),
 }

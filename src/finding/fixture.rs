@@ -59,6 +59,8 @@ impl Case {
                 inlet_temperature: 430.0,
                 outlet_temperature: 330.3625,
                 exchanger: None,
+                flow_limit: None,
+                unconfirmed: false,
             }],
             engine: EngineState {
                 volumetric_efficiency: 0.9,

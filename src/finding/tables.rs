@@ -2,7 +2,9 @@
 
 use super::seen::Seen;
 use super::{Code, Finding, Measure, Severity, Subject, Table};
-use crate::air_path::{CompressorPerformance, Exchange, Part, PrescribedStage, SuperchargerKind};
+use crate::air_path::{
+    CompressorPerformance, Exchange, Part, PrescribedStage, SinkFlow, SuperchargerKind,
+};
 use crate::engine::Burned;
 use crate::numeric::Schedule;
 
@@ -16,8 +18,14 @@ pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
     let parts = &seen.installation.air_path;
     for (index, (_, part)) in seen.layout.coolers.iter().enumerate() {
         if let Some(Part::Cooler(cooler)) = parts.get(*part) {
-            let Exchange::Fixed(effectiveness) = &cooler.exchange;
-            check(Table::Effectiveness(index), effectiveness);
+            if let Exchange::Fixed(effectiveness) = &cooler.exchange {
+                check(Table::Effectiveness(index), effectiveness);
+            }
+            match &cooler.sink.flow {
+                SinkFlow::Given(flow) => check(Table::SinkFlow(index), flow),
+                SinkFlow::Ram { speed, .. } => check(Table::VehicleSpeed(index), speed),
+                SinkFlow::Unknown | SinkFlow::Fan(_) => {}
+            }
         }
     }
     for (index, turbine) in seen.installation.turbines.iter().enumerate() {

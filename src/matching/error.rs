@@ -2,6 +2,8 @@
 
 use thiserror::Error;
 
+use crate::gas::GasError;
+
 /// Why an installation has no match at a speed.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum MatchError {
@@ -97,6 +99,9 @@ pub enum MatchError {
         /// Pressure ratio at rest.
         at: f64,
     },
+    /// What takes the heat of a charge cooler is too cold or too hot to reckon with.
+    #[error("the sink of a charge cooler: {0}")]
+    Sink(GasError),
     /// The gate cannot meet the limit and both balances together.
     #[error(
         "wastegate of turbine {turbine}: no share from 0 to {largest:.2} holds the boost limit with \

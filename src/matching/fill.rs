@@ -12,7 +12,7 @@ use super::solver::Solver;
 use super::variables::{Gate, Variable, Way};
 use super::walk::Balances;
 use crate::air_path::{
-    AirState, CompressorPerformance, Part, Supercharger, SuperchargerKind, stage_efficiency,
+    AirState, CompressorPerformance, Core, Part, Supercharger, SuperchargerKind, stage_efficiency,
 };
 
 /// Below this |ln of the total pressure ratio| there is nothing to share.
@@ -175,6 +175,11 @@ fn coolers(setup: &Setup, record: &Record, out: &mut Match) {
             record.behind[part - 1]
         };
         let outlet = record.behind[*part];
+        let Part::Cooler(cooler) = &setup.installation.air_path[*part] else {
+            continue;
+        };
+        let (gas, flow, sink) = (&setup.gas, record.flow, &setup.sinks[index]);
+        let needed = || cooler.exchanger_needed(gas, &inlet, flow, cooled, sink);
         out.coolers.push(CoolerState {
             effectiveness: cooled.effectiveness,
             heat: record.flow * (inlet.enthalpy - outlet.enthalpy),
@@ -183,7 +188,9 @@ fn coolers(setup: &Setup, record: &Record, out: &mut Match) {
             sink_temperature: cooled.sink_temperature,
             inlet_temperature: inlet.temperature,
             outlet_temperature: outlet.temperature,
-            exchanger: cooled.exchanger,
+            exchanger: cooled.exchanger.or_else(needed),
+            flow_limit: cooler.flow_limit(gas, &inlet, flow, cooled, sink),
+            unconfirmed: cooler.core().is_some_and(Core::is_unconfirmed),
         });
     }
 }

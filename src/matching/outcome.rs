@@ -131,8 +131,13 @@ pub struct CoolerState {
     pub inlet_temperature: f64,
     /// Temperature of the charge behind it, K.
     pub outlet_temperature: f64,
-    /// The exchanger behind the effectiveness, where both flows are known.
+    /// The exchanger behind the effectiveness, where both flows are known. Of a given effectiveness
+    /// the one that it needs; absent where none of any size would do.
     pub exchanger: Option<Exchanger>,
+    /// Most effectiveness that the two flows allow, where both are known.
+    pub flow_limit: Option<f64>,
+    /// Whether it stands on a correlation that nothing outside was found to check against.
+    pub unconfirmed: bool,
 }
 
 /// The engine. Powers that hang on unknown things are absent.

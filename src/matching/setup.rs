@@ -4,10 +4,12 @@ use super::Installation;
 use super::error::LayoutError;
 use super::layout::{ExhaustSide, Layout};
 use super::variables::{MOST, Variable};
-use crate::air_path::{AirState, CompressorPerformance, Part, Supercharger, SuperchargerKind};
+use crate::air_path::{
+    AirState, CompressorPerformance, Part, SinkSide, Supercharger, SuperchargerKind,
+};
 use crate::engine::Strokes;
 use crate::exhaust::{Swallowing, TurbineEfficiency};
-use crate::gas::{Gas, HumidAir, Moles};
+use crate::gas::{Gas, GasError, HumidAir, Moles};
 use crate::numeric::newton::MAX_UNKNOWNS;
 
 /// What does not change from trial to trial.
@@ -32,6 +34,8 @@ pub(super) struct Setup<'a> {
     pub fuel_factor: f64,
     /// Engine speed of the current trial, rpm.
     pub rpm: f64,
+    /// The sink of each charge cooler in flow order at that speed.
+    pub sinks: Vec<SinkSide>,
 }
 
 /// A turbine that drives a stage, and where its values stand in a trial.
@@ -121,7 +125,20 @@ impl<'a> Setup<'a> {
             variables,
             fuel_factor: 1.0,
             rpm: f64::NAN,
+            sinks: Vec::new(),
         })
+    }
+
+    /// Makes ready for an engine speed in rpm. Fails where a cooler's sink is outside the gas's range.
+    pub fn at_speed(&mut self, rpm: f64) -> Result<(), GasError> {
+        self.rpm = rpm;
+        self.sinks.clear();
+        for part in &self.installation.air_path {
+            if let Part::Cooler(cooler) = part {
+                self.sinks.push(cooler.sink_side(&self.gas, rpm)?);
+            }
+        }
+        Ok(())
     }
 
     /// Whether the pressure behind the engine is known.

@@ -175,7 +175,7 @@ impl<'a> Solver<'a> {
         if !(rpm.is_finite() && rpm > 0.0) {
             return Err(MatchError::Speed { rpm });
         }
-        self.setup.rpm = rpm;
+        self.setup.at_speed(rpm).map_err(MatchError::Sink)?;
         self.work.seen = None;
         Ok(())
     }

@@ -84,10 +84,16 @@ impl Schedule {
     /// The same schedule with every value multiplied.
     #[must_use]
     pub fn scaled(&self, factor: f64) -> Self {
+        self.mapped(|value| value * factor)
+    }
+
+    /// The same schedule with every value changed; the change gives finite values.
+    #[must_use]
+    pub fn mapped(&self, change: impl Fn(f64) -> f64) -> Self {
         let rows = self
             .rows
             .iter()
-            .map(|&(speed, value)| (speed, value * factor))
+            .map(|&(speed, value)| (speed, change(value)))
             .collect();
         Self {
             rows,

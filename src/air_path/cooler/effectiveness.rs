@@ -139,6 +139,41 @@ fn larger_mixed(n: f64, c: f64) -> f64 {
     -(c * (-n).exp_m1()).exp_m1() / c
 }
 
+/// The two capacity flows, sorted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Capacities {
+    /// The smaller, W/K.
+    pub smaller: f64,
+    /// Smaller over larger, 0 to 1.
+    pub ratio: f64,
+    /// Which side has the smaller.
+    pub side: Side,
+}
+
+impl Capacities {
+    /// Of the charge's and the sink's, W/K, the charge's above 0.
+    pub fn new(charge: f64, sink: f64) -> Self {
+        let (smaller, larger, side) = if charge <= sink {
+            (charge, sink, Side::Charge)
+        } else {
+            (sink, charge, Side::Sink)
+        };
+        Self {
+            smaller,
+            ratio: smaller / larger,
+            side,
+        }
+    }
+
+    /// Most effectiveness of the charge side that an endless exchanger in counterflow could have.
+    pub fn charge_limit(&self) -> f64 {
+        match self.side {
+            Side::Charge => 1.0,
+            Side::Sink => self.ratio,
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,22 +1,45 @@
 //! The charge cooler: from the charge's state and flow, and the sink's, to what leaves it. SI; total
 //! states, absolute pressures.
+//!
+//! Effectiveness–NTU (Kays and London): UA from a rated point or from the core's geometry, both
+//! capacity flows, ε(NTU) of the arrangement. The charge's heat capacity is its mean from the inlet
+//! down to the sink, (h_in − h_sink)/(T_in − T_sink), so that an endless cooler ends exactly at the
+//! sink; the sink's is that where it enters. Heat is m (h_in − h_out), exactly. Water that condenses
+//! is left out.
 
+mod change;
+mod core;
+mod draught;
 mod effectiveness;
+mod fluid;
+mod rated;
 mod sink;
 
+pub use self::core::{Core, CoreError, CoreSizes, Correlated, Fin, FinKind, OutOfRange, Passage};
+pub use draught::{FanCurve, FanError};
 pub use effectiveness::{Arrangement, Side};
-pub use sink::{Sink, SinkFluid, WaterCircuit};
+pub use fluid::Fluid;
+pub(super) use fluid::air_viscosity;
+pub use rated::{Rated, RatedError, RatedFigure, RatedPoint, SideConductance};
+pub use sink::{Sink, SinkFlow, SinkFluid, SinkSide, WaterCircuit};
 
 use super::{AirState, RatedDrop};
 use crate::gas::{Gas, GasError};
 use crate::numeric::Schedule;
+use effectiveness::Capacities;
+
+/// Nearer than this to the sink, K, a difference of enthalpies says nothing of their slope.
+const NO_SPAN: f64 = 0.01;
+/// How often the water's temperature is put right where a radiator cools it: each time leaves about
+/// a hundredth, what the heat capacity changes with it.
+const ROUNDS: usize = 7;
 
 /// A charge cooler.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cooler {
     /// How well it passes heat.
     pub exchange: Exchange,
-    /// Pressure drop of the charge side.
+    /// Pressure drop of the charge side; beside a core, what its tanks add.
     pub pressure_drop: RatedDrop,
     /// What takes the heat.
     pub sink: Sink,
@@ -29,6 +52,10 @@ pub struct Cooler {
 pub enum Exchange {
     /// (T_in − T_out)/(T_in − T_sink) of the charge, 0 to 1, over engine speed in rpm.
     Fixed(Schedule),
+    /// From a rated point.
+    Rated(Rated),
+    /// From the geometry of its core.
+    Core(Box<Core>),
 }
 
 /// What a cooler does with the charge.
@@ -40,7 +67,7 @@ pub struct Cooled {
     pub effectiveness: f64,
     /// Temperature of the sink where it enters, K.
     pub sink_temperature: f64,
-    /// The exchanger behind the effectiveness, where both flows are known.
+    /// The exchanger behind the effectiveness, where UA and both flows are known.
     pub exchanger: Option<Exchanger>,
 }
 
@@ -53,6 +80,8 @@ pub struct Exchanger {
     pub transfer_units: f64,
     /// Smaller over larger capacity flow, 0 to 1.
     pub capacity_ratio: f64,
+    /// Capacity flow of the sink over that of the charge.
+    pub sink_over_charge: f64,
     /// Heat over the most that the smaller capacity flow could take, 0 to 1.
     pub heat_effectiveness: f64,
     /// Mass flow of the sink, kg/s.
@@ -61,6 +90,8 @@ pub struct Exchanger {
     pub sink_outlet_temperature: f64,
     /// Pressure drop of the sink, Pa, where known.
     pub sink_pressure_drop: Option<f64>,
+    /// Reynolds numbers of charge and sink, where a core's geometry is known.
+    pub reynolds: Option<(f64, f64)>,
 }
 
 impl Cooler {
@@ -80,7 +111,7 @@ impl Cooler {
     }
 
     /// What the cooler does with a charge of a state and a mass flow in kg/s at an engine speed in
-    /// rpm.
+    /// rpm. The charge's gas is that of the air outside.
     pub fn cool(
         &self,
         gas: &Gas,
@@ -88,18 +119,330 @@ impl Cooler {
         mass_flow: f64,
         rpm: f64,
     ) -> Result<Cooled, GasError> {
-        let Exchange::Fixed(effectiveness) = &self.exchange;
-        let effectiveness = effectiveness.at(rpm);
-        let sink_temperature = self.sink.temperature;
+        self.cool_against(gas, inlet, mass_flow, rpm, &self.sink_side(gas, rpm)?)
+    }
+
+    /// The sink at an engine speed in rpm: the same for every charge.
+    pub fn sink_side(&self, gas: &Gas, rpm: f64) -> Result<SinkSide, GasError> {
+        let sink = &self.sink;
+        let fluid = sink.properties(gas)?;
+        let drop = |flow: f64| {
+            let rated = sink.pressure_drop.unwrap_or(RatedDrop::NONE);
+            self.core().map_or(0.0, |core| core.sink_drop(&fluid, flow))
+                + rated.pressure_drop(flow, fluid.density)
+        };
+        let flow = match &sink.flow {
+            SinkFlow::Unknown => None,
+            SinkFlow::Given(flow) => Some(flow.at(rpm).max(0.0)),
+            SinkFlow::Ram {
+                speed,
+                pressure_coefficient,
+            } => {
+                let dynamic = 0.5 * fluid.density * speed.at(rpm).powi(2);
+                let driven = |_| pressure_coefficient * dynamic;
+                Some(draught::meeting(1.0, driven, drop))
+            }
+            SinkFlow::Fan(fan) => {
+                let driven = |flow: f64| fan.rise(flow / fluid.density);
+                Some(draught::meeting(1.0, driven, drop))
+            }
+        };
+        let flow = flow.map(|flow| flow * sink.flow_factor);
+        let (conductance, reynolds) = match (self.core(), flow) {
+            (Some(core), Some(flow)) => core.sink_work(&fluid, flow),
+            _ => (0.0, 0.0),
+        };
+        let knows_drop = sink.pressure_drop.is_some() || self.core().is_some();
+        Ok(SinkSide {
+            temperature: sink.temperature,
+            flow: flow.map(|flow| (flow, flow * fluid.heat_capacity)),
+            pressure_drop: flow.filter(|_| knows_drop).map(drop),
+            conductance,
+            reynolds,
+        })
+    }
+
+    /// The same against a sink that was looked at before.
+    pub fn cool_against(
+        &self,
+        gas: &Gas,
+        inlet: &AirState,
+        mass_flow: f64,
+        rpm: f64,
+        sink: &SinkSide,
+    ) -> Result<Cooled, GasError> {
         let density = inlet.density(gas);
-        let pressure = inlet.pressure - self.pressure_drop.pressure_drop(mass_flow, density);
-        let temperature =
-            inlet.temperature - effectiveness * (inlet.temperature - sink_temperature);
+        let drop = self.pressure_drop.pressure_drop(mass_flow, density);
+        match &self.exchange {
+            Exchange::Fixed(effectiveness) => {
+                let pressure = inlet.pressure - drop;
+                let effectiveness = effectiveness.at(rpm);
+                self.fixed_outlet(gas, inlet, (mass_flow, pressure), effectiveness, sink)
+            }
+            Exchange::Rated(rated) => {
+                let flow = sink.flow.map_or(0.0, |(flow, _)| flow);
+                let conductance = rated.conductance(mass_flow, flow);
+                let exchange = (conductance, rated.arrangement);
+                let (heat, mut cooled) = self.exchange(gas, inlet, mass_flow, sink, exchange)?;
+                let enthalpy = inlet.enthalpy - heat / mass_flow;
+                let guess = cooled.outlet.temperature;
+                cooled.outlet =
+                    AirState::with_enthalpy(gas, inlet.pressure - drop, enthalpy, guess)?;
+                Ok(cooled.finished(inlet))
+            }
+            Exchange::Core(core) => {
+                let middle = 0.5 * (inlet.temperature + sink.temperature);
+                let fluid = Fluid::air(gas, inlet.pressure, middle)?;
+                let work = core.charge_work(&fluid, mass_flow, sink.conductance);
+                let exchange = (work.conductance, core.sizes().arrangement);
+                let (heat, mut cooled) = self.exchange(gas, inlet, mass_flow, sink, exchange)?;
+                let enthalpy = inlet.enthalpy - heat / mass_flow;
+                let guess = cooled.outlet.temperature;
+                let mut outlet = AirState::with_enthalpy(gas, inlet.pressure, enthalpy, guess)?;
+                // ρ_in/ρ_out by the temperature alone: the drop is small against the pressure.
+                let shrunk = outlet.temperature / inlet.temperature;
+                outlet.pressure -= drop + core.charge_drop(&work, mass_flow, density, shrunk);
+                cooled.outlet = outlet;
+                if let Some(exchanger) = &mut cooled.exchanger {
+                    exchanger.reynolds = Some((work.reynolds, sink.reynolds));
+                }
+                Ok(cooled.finished(inlet))
+            }
+        }
+    }
+
+    /// Heat in W of an exchanger of (UA in W/K, arrangement), and what goes with it; the outlet's
+    /// temperature is a guess, its pressure the inlet's.
+    fn exchange(
+        &self,
+        gas: &Gas,
+        inlet: &AirState,
+        mass_flow: f64,
+        sink: &SinkSide,
+        (conductance, arrangement): (f64, Arrangement),
+    ) -> Result<(f64, Cooled), GasError> {
+        let (sink_flow, sink_capacity) = sink.flow.unwrap_or((0.0, 0.0));
+        let warming = self.warming(sink_capacity);
+        let mut sink_temperature = sink.temperature;
+        let mut worked = Worked::new(conductance, mass_flow, sink_capacity, arrangement);
+        worked.between(gas, inlet, sink_temperature)?;
+        if warming > 0.0 {
+            for _ in 0..ROUNDS {
+                let whole = inlet.temperature - sink.temperature;
+                let heat = worked.per_kelvin * whole / (1.0 + worked.per_kelvin * warming);
+                sink_temperature = sink.temperature + warming * heat;
+                worked.between(gas, inlet, sink_temperature)?;
+            }
+        }
+        let heat = worked.per_kelvin * (inlet.temperature - sink_temperature);
+        let charge_effectiveness = worked.per_kelvin / worked.charge_capacity;
+        let guess =
+            inlet.temperature - charge_effectiveness * (inlet.temperature - sink_temperature);
+        let exchanger = (sink_capacity > 0.0).then_some(Exchanger {
+            conductance,
+            transfer_units: conductance / worked.flows.smaller,
+            capacity_ratio: worked.flows.ratio,
+            sink_over_charge: sink_capacity / worked.charge_capacity,
+            heat_effectiveness: worked.per_kelvin / worked.flows.smaller,
+            sink_flow,
+            sink_outlet_temperature: sink_temperature + heat / sink_capacity.max(f64::MIN_POSITIVE),
+            sink_pressure_drop: sink.pressure_drop,
+            reynolds: None,
+        });
+        let outlet = AirState {
+            temperature: guess,
+            ..*inlet
+        };
+        let cooled = Cooled {
+            outlet,
+            effectiveness: charge_effectiveness,
+            sink_temperature,
+            exchanger,
+        };
+        Ok((heat, cooled))
+    }
+
+    /// Outlet of a given effectiveness; with a radiator the water is as warm as that needs it.
+    fn fixed_outlet(
+        &self,
+        gas: &Gas,
+        inlet: &AirState,
+        (mass_flow, pressure): (f64, f64),
+        effectiveness: f64,
+        sink: &SinkSide,
+    ) -> Result<Cooled, GasError> {
+        let warming = self.warming(sink.flow.map_or(0.0, |(_, capacity)| capacity));
+        let mut sink_temperature = sink.temperature;
+        let at = |sink_temperature: f64| {
+            let fall = effectiveness * (inlet.temperature - sink_temperature);
+            AirState::new(gas, pressure, inlet.temperature - fall)
+        };
+        let mut outlet = at(sink_temperature)?;
+        if warming > 0.0 {
+            for _ in 0..ROUNDS {
+                let span = inlet.temperature - sink_temperature;
+                if span.abs() < NO_SPAN {
+                    break;
+                }
+                let heat = mass_flow * (inlet.enthalpy - outlet.enthalpy);
+                let per_kelvin = heat / span;
+                let whole = inlet.temperature - sink.temperature;
+                sink_temperature =
+                    sink.temperature + warming * per_kelvin * whole / (1.0 + per_kelvin * warming);
+                outlet = at(sink_temperature)?;
+            }
+        }
         Ok(Cooled {
-            outlet: AirState::new(gas, pressure, temperature)?,
+            outlet,
             effectiveness,
             sink_temperature,
             exchanger: None,
         })
     }
+
+    /// The exchanger that a given effectiveness needs, where the sink's flow is known; `None` also
+    /// where none of any size would do.
+    pub fn exchanger_needed(
+        &self,
+        gas: &Gas,
+        inlet: &AirState,
+        mass_flow: f64,
+        cooled: &Cooled,
+        sink: &SinkSide,
+    ) -> Option<Exchanger> {
+        let (sink_flow, sink_capacity) = sink.flow.filter(|flow| flow.1 > 0.0)?;
+        let span = inlet.temperature - cooled.sink_temperature;
+        let heat = mass_flow * (inlet.enthalpy - cooled.outlet.enthalpy);
+        let charge = mass_flow * mean_capacity(gas, inlet, cooled.sink_temperature).ok()?;
+        let flows = Capacities::new(charge, sink_capacity);
+        if span.abs() < NO_SPAN {
+            return None;
+        }
+        let heat_effectiveness = heat / (flows.smaller * span);
+        let arrangement = self.arrangement();
+        let units = arrangement.transfer_units(heat_effectiveness, flows.ratio, flows.side)?;
+        Some(Exchanger {
+            conductance: units * flows.smaller,
+            transfer_units: units,
+            capacity_ratio: flows.ratio,
+            sink_over_charge: sink_capacity / charge,
+            heat_effectiveness,
+            sink_flow,
+            sink_outlet_temperature: cooled.sink_temperature + heat / sink_capacity,
+            sink_pressure_drop: sink.pressure_drop,
+            reynolds: None,
+        })
+    }
+
+    /// Most effectiveness of the charge side that the two flows allow, an endless exchanger in
+    /// counterflow; `None` where the sink's flow is not known.
+    pub fn flow_limit(
+        &self,
+        gas: &Gas,
+        inlet: &AirState,
+        mass_flow: f64,
+        cooled: &Cooled,
+        sink: &SinkSide,
+    ) -> Option<f64> {
+        let (_, sink_capacity) = sink.flow?;
+        let charge = mass_flow * mean_capacity(gas, inlet, cooled.sink_temperature).ok()?;
+        Some(Capacities::new(charge, sink_capacity).charge_limit())
+    }
+
+    /// How the two flows pass each other; for a given effectiveness as usual.
+    pub fn arrangement(&self) -> Arrangement {
+        match &self.exchange {
+            Exchange::Fixed(_) => Arrangement::default(),
+            Exchange::Rated(rated) => rated.arrangement,
+            Exchange::Core(core) => core.sizes().arrangement,
+        }
+    }
+
+    /// The core, where its geometry is known.
+    pub fn core(&self) -> Option<&Core> {
+        match &self.exchange {
+            Exchange::Core(core) => Some(core),
+            _ => None,
+        }
+    }
+
+    /// By how much the water enters above the radiator's air for each watt, K/W: the radiator's own
+    /// need less what the water cools down in it. 0 without a radiator, or where the water is as
+    /// cold as that air.
+    fn warming(&self, sink_capacity: f64) -> f64 {
+        let radiator = self.sink.radiator();
+        if radiator <= 0.0 {
+            return 0.0;
+        }
+        let cooling = if sink_capacity > 0.0 {
+            1.0 / sink_capacity
+        } else {
+            0.0
+        };
+        (1.0 / radiator - cooling).max(0.0)
+    }
+}
+
+impl Cooled {
+    /// The same with the effectiveness that its outlet has, where there is a span to have one over.
+    fn finished(self, inlet: &AirState) -> Self {
+        let span = inlet.temperature - self.sink_temperature;
+        if span.abs() < NO_SPAN {
+            return self;
+        }
+        Self {
+            effectiveness: (inlet.temperature - self.outlet.temperature) / span,
+            ..self
+        }
+    }
+}
+
+/// An exchanger between two temperatures.
+struct Worked {
+    conductance: f64,
+    mass_flow: f64,
+    sink_capacity: f64,
+    arrangement: Arrangement,
+    /// Capacity flow of the charge, W/K.
+    charge_capacity: f64,
+    flows: Capacities,
+    /// Heat for each kelvin between the inlets, W/K.
+    per_kelvin: f64,
+}
+
+impl Worked {
+    fn new(conductance: f64, mass_flow: f64, sink_capacity: f64, arrangement: Arrangement) -> Self {
+        Self {
+            conductance,
+            mass_flow,
+            sink_capacity,
+            arrangement,
+            charge_capacity: 0.0,
+            flows: Capacities::new(0.0, sink_capacity),
+            per_kelvin: 0.0,
+        }
+    }
+
+    fn between(&mut self, gas: &Gas, inlet: &AirState, sink: f64) -> Result<(), GasError> {
+        self.charge_capacity = self.mass_flow * mean_capacity(gas, inlet, sink)?;
+        self.flows = Capacities::new(self.charge_capacity, self.sink_capacity);
+        let flows = self.flows;
+        self.per_kelvin = if flows.smaller > 0.0 {
+            let units = self.conductance / flows.smaller;
+            let effectiveness = (self.arrangement).effectiveness(units, flows.ratio, flows.side);
+            effectiveness * flows.smaller
+        } else {
+            0.0
+        };
+        Ok(())
+    }
+}
+
+/// Mean heat capacity of the charge from its inlet to the sink's temperature, J/(kg K).
+fn mean_capacity(gas: &Gas, inlet: &AirState, sink: f64) -> Result<f64, GasError> {
+    let span = inlet.temperature - sink;
+    if span.abs() < NO_SPAN {
+        return gas.cp(inlet.temperature);
+    }
+    Ok((inlet.enthalpy - gas.enthalpy(sink)?) / span)
 }

@@ -107,8 +107,9 @@ impl Walk<'_, '_> {
                     state.dropped(duct.pressure_drop(self.flow, density, state.temperature))
                 }
                 Part::Cooler(cooler) => {
+                    let sink = &setup.sinks[self.record.cooled.len()];
                     let cooled = cooler
-                        .cool(&setup.gas, &state, self.flow, setup.rpm)
+                        .cool_against(&setup.gas, &state, self.flow, setup.rpm, sink)
                         .map_err(|_| Snag::TooLittle)?;
                     self.record.cooled.push(cooled);
                     cooled.outlet

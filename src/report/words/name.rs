@@ -132,6 +132,8 @@ const fn table_name(table: Table) -> &'static str {
         Table::PressureRatio(_) => "pressure_ratio",
         Table::Efficiency(_) => "efficiency",
         Table::Effectiveness(_) => "effectiveness",
+        Table::SinkFlow(_) => "sink_flow",
+        Table::VehicleSpeed(_) => "vehicle_speed",
         Table::BoostLimit(_) => "boost_limit",
     }
 }
@@ -156,7 +158,9 @@ pub fn place(finding: &Finding, layout: &Layout) -> String {
             | Table::SmallestAirFuelRatio
             | Table::FuelFlow => Some("fuel"),
             Table::PressureRatio(index) | Table::Efficiency(index) => stage(index),
-            Table::Effectiveness(index) => cooler(index),
+            Table::Effectiveness(index) | Table::SinkFlow(index) | Table::VehicleSpeed(index) => {
+                cooler(index)
+            }
             Table::BoostLimit(index) => turbine(index).or(Some("turbine")),
             _ => Some("engine"),
         },

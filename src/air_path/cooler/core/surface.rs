@@ -1,0 +1,205 @@
+//! One side of a core: areas, conductance with its fins, pressure drop.
+//!
+//! Symbols as in Kays and London: G = m/A_c, σ free-flow over frontal area, D_h = 4 A_c L/A.
+
+use super::fins::{Correlated, FinKind, Law, LouvreGeometry, OutOfRange};
+use super::{Fin, Passage};
+use crate::air_path::cooler::fluid::Fluid;
+
+/// One side of a core.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Surface {
+    /// Free-flow area A_c, m².
+    flow_area: f64,
+    /// Area A that passes heat, m².
+    pub area: f64,
+    /// Share of it that is fin.
+    fin_share: f64,
+    /// D_h, m.
+    hydraulic_diameter: f64,
+    /// Length of the Reynolds number, m.
+    reynolds_length: f64,
+    /// Length L of the flow, m.
+    length: f64,
+    /// σ.
+    contraction: f64,
+    /// Half of the fin's height, m, and √(2/(k t)) of its thickness and conductivity.
+    fin: Option<(f64, f64)>,
+    law: Law,
+    /// The first number of the geometry that left the correlation's range.
+    pub out_of_range: Option<OutOfRange>,
+}
+
+/// How the layers of one side lie.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Lie {
+    /// Number of layers.
+    pub layers: f64,
+    /// Along the flow, m.
+    pub length: f64,
+    /// Across the flow within the layer, m.
+    pub breadth: f64,
+    /// Area that the flow meets, m².
+    pub frontal: f64,
+    /// From one layer of this side to the next, m.
+    pub layer_pitch: f64,
+    /// Conductivity of the fins, W/(m K).
+    pub conductivity: f64,
+}
+
+/// A surface at work.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Worked {
+    /// η h A, W/K.
+    pub conductance: f64,
+    /// Reynolds number.
+    pub reynolds: f64,
+    /// Fanning's f.
+    pub friction: f64,
+}
+
+impl Surface {
+    pub fn new(passage: &Passage, lie: &Lie) -> Self {
+        let Some(fin) = &passage.fin else {
+            return Self::bare(passage.height, lie);
+        };
+        // Gap and height of a channel between fins.
+        let (s, h) = (fin.pitch - fin.thickness, passage.height - fin.thickness);
+        let channels = lie.layers * lie.breadth / fin.pitch;
+        let flow_area = channels * s * h;
+        // Areas of one channel per length; a strip shows its edges too (Manglik and Bergles).
+        let edges = match fin.kind {
+            FinKind::Offset { length } => fin.thickness / length,
+            _ => 0.0,
+        };
+        let (fins, plates) = (2.0 * h * (1.0 + edges), s * (2.0 + edges));
+        let area = channels * (fins + plates) * lie.length;
+        let hydraulic_diameter = 4.0 * s * h / (fins + plates);
+        let (law, reynolds_length) = law_of(fin, s, h, hydraulic_diameter, lie);
+        Self {
+            flow_area,
+            area,
+            fin_share: fins / (fins + plates),
+            hydraulic_diameter,
+            reynolds_length,
+            length: lie.length,
+            contraction: (flow_area / lie.frontal).min(1.0),
+            fin: Some((
+                0.5 * passage.height,
+                (2.0 * (1.0 + edges) / (lie.conductivity * fin.thickness)).sqrt(),
+            )),
+            law,
+            out_of_range: geometry_out_of_range(fin, s, h, lie),
+        }
+    }
+
+    /// A flat channel without fins.
+    fn bare(height: f64, lie: &Lie) -> Self {
+        let (short, long) = (height.min(lie.breadth), height.max(lie.breadth));
+        let flow_area = lie.layers * height * lie.breadth;
+        let hydraulic_diameter = 2.0 * short * long / (short + long);
+        Self {
+            flow_area,
+            area: 4.0 * flow_area * lie.length / hydraulic_diameter,
+            fin_share: 0.0,
+            hydraulic_diameter,
+            reynolds_length: hydraulic_diameter,
+            length: lie.length,
+            contraction: (flow_area / lie.frontal).min(1.0),
+            fin: None,
+            law: Law::channel(short / long),
+            out_of_range: None,
+        }
+    }
+
+    /// At a mass flow in kg/s above 0. h = j G cp Pr^−2/3; a fin of a height 2 b between two plates
+    /// has η_f = tanh(m b)/(m b), m = √(2 h/(k t)), the surface η = 1 − (A_f/A)(1 − η_f) (Kays and
+    /// London; Incropera, §3.6).
+    pub fn work(&self, fluid: &Fluid, mass_flow: f64) -> Worked {
+        let g = mass_flow / self.flow_area;
+        let reynolds = g * self.reynolds_length / fluid.viscosity;
+        let prandtl = fluid.prandtl();
+        let factors = self.law.at(reynolds, prandtl);
+        let h = factors.j * g * fluid.heat_capacity / prandtl.cbrt().powi(2);
+        let efficiency = self.fin.map_or(1.0, |(half_height, per_root)| {
+            fin_efficiency(half_height * per_root * h.sqrt())
+        });
+        Worked {
+            conductance: (1.0 - self.fin_share * (1.0 - efficiency)) * h * self.area,
+            reynolds,
+            friction: factors.f,
+        }
+    }
+
+    /// Pressure drop in Pa at a mass flow in kg/s, the density at the inlet, and that density over
+    /// the outlet's: entrance, acceleration, friction, exit (Kays and London, eq. 2-26a), with
+    /// K_c = 0.42 (1 − σ) and K_e = (1 − σ)² (White, Fluid Mechanics, §6.9, from memory).
+    pub fn pressure_drop(&self, mass_flow: f64, density: f64, shrunk: f64, friction: f64) -> f64 {
+        let g = mass_flow / self.flow_area;
+        let sigma = self.contraction;
+        let (k_c, k_e) = (0.42 * (1.0 - sigma), (1.0 - sigma).powi(2));
+        let rest = 1.0 - sigma * sigma;
+        let core = friction * 4.0 * self.length / self.hydraulic_diameter * 0.5 * (1.0 + shrunk);
+        let sum = k_c + rest + 2.0 * (shrunk - 1.0) + core - (rest - k_e) * shrunk;
+        (g * g / (2.0 * density) * sum).max(0.0)
+    }
+
+    /// The Reynolds number where it leaves the correlation's range.
+    pub fn reynolds_out_of_range(&self, reynolds: f64) -> Option<OutOfRange> {
+        within(Correlated::Reynolds, reynolds, self.law.reynolds_range())
+    }
+}
+
+/// tanh(x)/x, 1 at 0.
+fn fin_efficiency(x: f64) -> f64 {
+    if x < 1e-4 { 1.0 } else { x.tanh() / x }
+}
+
+fn law_of(fin: &Fin, s: f64, h: f64, hydraulic_diameter: f64, lie: &Lie) -> (Law, f64) {
+    match fin.kind {
+        FinKind::Plain => (Law::channel(s.min(h) / s.max(h)), hydraulic_diameter),
+        FinKind::Offset { length } => {
+            (Law::offset(s, h, length, fin.thickness), hydraulic_diameter)
+        }
+        FinKind::Louvred {
+            pitch,
+            angle,
+            length,
+        } => {
+            let geometry = LouvreGeometry {
+                louvre_pitch: pitch,
+                angle,
+                louvre_length: length,
+                fin_pitch: fin.pitch,
+                fin_height: h,
+                thickness: fin.thickness,
+                depth: lie.length,
+                layer_pitch: lie.layer_pitch,
+            };
+            (Law::louvred(&geometry), pitch)
+        }
+    }
+}
+
+/// The ranges of the data behind the correlations (from memory, like these).
+fn geometry_out_of_range(fin: &Fin, s: f64, h: f64, lie: &Lie) -> Option<OutOfRange> {
+    let t = fin.thickness;
+    match fin.kind {
+        FinKind::Plain => None,
+        FinKind::Offset { length } => within(Correlated::GapOverHeight, s / h, (0.134, 0.997))
+            .or_else(|| within(Correlated::ThicknessOverLength, t / length, (0.012, 0.048)))
+            .or_else(|| within(Correlated::ThicknessOverGap, t / s, (0.041, 0.121))),
+        FinKind::Louvred { pitch, angle, .. } => {
+            within(Correlated::LouvreAngle, angle, (8.4, 35.0))
+                .or_else(|| within(Correlated::FinPitch, fin.pitch, (0.5e-3, 3.33e-3)))
+                .or_else(|| within(Correlated::LouvrePitch, pitch, (0.5e-3, 3e-3)))
+                .or_else(|| within(Correlated::FinHeight, h, (2.5e-3, 20e-3)))
+                .or_else(|| within(Correlated::Depth, lie.length, (15.6e-3, 57.4e-3)))
+        }
+    }
+}
+
+fn within(what: Correlated, value: f64, range: (f64, f64)) -> Option<OutOfRange> {
+    let inside = value >= range.0 && value <= range.1;
+    (!inside).then_some(OutOfRange { what, value, range })
+}
