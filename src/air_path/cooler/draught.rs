@@ -95,12 +95,12 @@ mod tests {
         assert_eq!(of(&[(0.0, f64::NAN), (0.1, 1.0)]), FanError::NoNumber(0));
     }
 
-    /// By hand: 300 − 250 (V − 0.1) = 800 V² has V = 0.4903.
+    /// By hand: 200 − 500 (V − 0.5) = 400 V² has V = 0.6061.
     #[test]
     fn flow_stands_where_the_fan_meets_the_drop() {
-        let flow = meeting(1.0, |v| fan().rise(v), |v| 800.0 * v * v);
-        assert_relative_eq!(flow, 0.490_27, epsilon = 1e-5);
-        assert_relative_eq!(fan().rise(flow), 800.0 * flow * flow, max_relative = 1e-12);
+        let flow = meeting(1.0, |v| fan().rise(v), |v| 400.0 * v * v);
+        assert_relative_eq!(flow, 0.60611, epsilon = 1e-5);
+        assert_relative_eq!(fan().rise(flow), 400.0 * flow * flow, max_relative = 1e-12);
         assert!(meeting(1.0, |_| 0.0, |v| v).abs() < f64::EPSILON);
     }
 }
