@@ -133,12 +133,3 @@ fn wrong_kind<T>(
     );
     None
 }
-
-/// Refuses a build that needs physics which is not there yet.
-pub(super) fn not_there_yet<T>(reader: &Reader<'_>, key: &str, what: &str) -> Option<T> {
-    let text = format!(
-        "is read, but {what} cannot be solved yet: this build needs physics that is not there yet"
-    );
-    reader.fault(key, text);
-    None
-}

@@ -5,15 +5,6 @@
 //! meant: an [`Installation`] in SI with nothing left open. All faults come in one run, in line
 //! order; every default that was used is a remark. Nothing here opens a file: a [`MapLoader`] hands
 //! the maps in, so that a study can read the same document a thousand times with other values.
-//!
-//! # Keys beyond the common list
-//!
-//! A cooler's later descriptions: `rated = { charge_flow, sink_flow, charge_inlet_temperature,
-//! charge_outlet_temperature, sink_temperature }` (or `effectiveness` in place of the temperatures);
-//! `core = { charge_length, sink_length, stack_height, charge_channel_height, sink_channel_height,
-//! charge_fin_pitch, sink_fin_pitch, fin_thickness, plate_thickness, fin_conductivity, fin
-//! (plain, offset, louvred), fin_offset_length }`; `sink` (air, water), `tank_volume`. They are read
-//! and checked; a build that needs them is refused until their physics is there.
 
 mod air_path;
 mod cooler;

@@ -525,17 +525,6 @@ fn paths_count_from_the_file_or_from_the_current_folder() {
 }
 
 #[test]
-fn a_build_that_needs_physics_not_there_yet_is_refused_with_that_sentence() {
-    let rated = "[[air_path]]\npart = \"cooler\"\nrated = { charge_flow = \"0.2 kg/s\", sink_flow = \"0.8 kg/s\", charge_inlet_temperature = \"150 degC\", charge_outlet_temperature = \"55 degC\", sink_temperature = \"25 degC\" }\n";
-    let said = faults(&format!("{ONE_POINT}\n{rated}"), &[]);
-    assert_one(
-        &said,
-        "t.toml:47: cooler.2.rated:",
-        &["needs physics that is not there yet"],
-    );
-}
-
-#[test]
 fn a_build_that_carries_later_keys_beside_given_ratios_is_solved() {
     let text = ONE_POINT
         .replace("pressure_ratio = 1.4", "pressure_ratio = 1.4\nkind = \"roots\"\ndisplacement = \"2 L\"\ndrive_ratio = 2\nbypass = \"check\"")

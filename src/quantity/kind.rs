@@ -49,6 +49,10 @@ pub enum Kind {
     Time,
     /// Thermal conductivity, W/(m K).
     ThermalConductivity,
+    /// Heat flow per difference of temperature, W/K.
+    ThermalConductance,
+    /// Flow of water: a mass flow in kg/s or a volume flow in m³/s.
+    WaterFlow,
     /// Fuel mass per work, kg/J.
     SpecificFuelConsumption,
     /// Part of a whole: a number or text in per cent.
@@ -59,7 +63,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 27] = [
         Self::AbsolutePressure,
         Self::BoostPressure,
         Self::PressureDifference,
@@ -82,6 +86,8 @@ impl Kind {
         Self::Torque,
         Self::Time,
         Self::ThermalConductivity,
+        Self::ThermalConductance,
+        Self::WaterFlow,
         Self::SpecificFuelConsumption,
         Self::Share,
         Self::Number,
@@ -101,7 +107,7 @@ impl Kind {
             Self::Mass => &[D::Mass],
             Self::FuelPerStroke => &[D::Mass, D::Volume],
             Self::MassFlow => &[D::MassFlow],
-            Self::FuelFlow => &[D::MassFlow, D::VolumeFlow],
+            Self::FuelFlow | Self::WaterFlow => &[D::MassFlow, D::VolumeFlow],
             Self::VolumeFlow => &[D::VolumeFlow],
             Self::Power => &[D::Power],
             Self::RotationalSpeed => &[D::RotationalSpeed],
@@ -112,6 +118,7 @@ impl Kind {
             Self::Torque => &[D::Torque],
             Self::Time => &[D::Time],
             Self::ThermalConductivity => &[D::ThermalConductivity],
+            Self::ThermalConductance => &[D::ThermalConductance],
             Self::SpecificFuelConsumption => &[D::SpecificFuelConsumption],
             Self::Share | Self::Number => &[D::Plain],
         }
@@ -142,6 +149,8 @@ impl Kind {
             Self::Torque => "a torque",
             Self::Time => "a time",
             Self::ThermalConductivity => "a thermal conductivity",
+            Self::ThermalConductance => "a thermal conductance",
+            Self::WaterFlow => "a mass or volume flow of water",
             Self::SpecificFuelConsumption => "a fuel consumption per work",
             Self::Share => "a share",
             Self::Number => "a plain number",
@@ -172,6 +181,8 @@ impl Kind {
             Self::Torque => &["N m", "lbf ft"],
             Self::Time => &["s", "min"],
             Self::ThermalConductivity => &["W/(m K)"],
+            Self::ThermalConductance => &["W/K", "kW/K"],
+            Self::WaterFlow => &["kg/s", "L/min"],
             Self::SpecificFuelConsumption => &["g/kWh", "lb/(hp h)"],
             Self::Share => &["%"],
             Self::Number => &[],

@@ -319,6 +319,15 @@ pub(super) const UNITS: &[Unit] = {
             1.0,
             &["W/(m K)", "W/m/K", "W/mK", "W/(mK)"],
         ),
+        unit(D::ThermalConductance, 1.0, 1.0, &["W/K", "W/degC"]),
+        unit(D::ThermalConductance, 1e3, 1.0, &["kW/K", "kW/degC"]),
+        // 1 Btu (international table, 1055.05585262 J) in 3600 s over 5/9 K.
+        unit(
+            D::ThermalConductance,
+            1_055.055_852_62 * 9.0,
+            3600.0 * 5.0,
+            &["Btu/(h degF)", "Btu/h/degF", "Btu/hr/degF", "Btu/(hr degF)"],
+        ),
         // kg per joule: 1 g/kWh is 1e-3 kg over 3.6e6 J.
         unit(
             D::SpecificFuelConsumption,

@@ -23,6 +23,8 @@ pub enum Dimension {
     Torque,
     Time,
     ThermalConductivity,
+    /// Heat flow per difference of temperature, W/K.
+    ThermalConductance,
     SpecificFuelConsumption,
     Plain,
 }
@@ -48,6 +50,7 @@ impl Dimension {
             Self::Torque => "a torque",
             Self::Time => "a time",
             Self::ThermalConductivity => "a thermal conductivity",
+            Self::ThermalConductance => "a thermal conductance",
             Self::SpecificFuelConsumption => "a fuel consumption per work",
             Self::Plain => "a plain number or share",
         }

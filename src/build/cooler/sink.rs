@@ -1,0 +1,351 @@
+//! What takes the heat of a charge cooler: air or water, its temperature and its flow.
+
+use super::{FLOW, TEMPERATURE};
+use crate::air_path::{
+    FanCurve, FanError, Fluid, RatedDrop, Sink, SinkFlow, SinkFluid, WaterCircuit,
+};
+use crate::build::document::Value;
+use crate::build::reader::Reader;
+use crate::build::want::Want;
+use crate::numeric::Schedule;
+use crate::quantity::{Dimension, Kind};
+
+const WATER_FLOW: Want = Want::of(Kind::WaterFlow, "\"30 L/min\"")
+    .above(0.0)
+    .at_most(500.0);
+const RISE: Want = Want::of(Kind::TemperatureDifference, "\"12 K\"")
+    .at_least(-50.0)
+    .at_most(200.0);
+const SPEED: Want = Want::of(Kind::Velocity, "\"90 km/h\"")
+    .at_least(0.0)
+    .at_most(200.0);
+const DROP: Want = Want::of(Kind::PressureDifference, "\"200 Pa\"")
+    .above(0.0)
+    .at_most(1e6);
+const TANK: Want = Want::of(Kind::Volume, "\"12 L\"").above(0.0).at_most(10.0);
+const ICE: Want = Want::of(Kind::Mass, "\"5 kg\"").at_least(0.0).at_most(1e4);
+const RADIATOR: Want = Want::of(Kind::ThermalConductance, "\"900 W/K\"")
+    .above(0.0)
+    .at_most(1e6);
+const PRESSURE: Want = Want::of(Kind::AbsolutePressure, "\"200 kPa\"")
+    .at_least(2e4)
+    .at_most(1.5e6);
+const FAN_FLOW: Want = Want::of(Kind::VolumeFlow, "\"0.4 m3/s\"")
+    .at_least(0.0)
+    .at_most(500.0);
+const FAN_RISE: Want = Want::of(Kind::PressureDifference, "\"250 Pa\"")
+    .at_least(0.0)
+    .at_most(1e5);
+/// Share of the dynamic pressure that stands across a core behind a grille (common practice:
+/// 0.2 to 0.3 behind a grille, 0.5 to 0.7 in a sealed duct).
+const USUAL_COEFFICIENT: f64 = 0.3;
+/// Where ice melts, K.
+const MELTING: f64 = 273.15;
+const OF_WATER: [&str; 4] = [
+    "tank_volume",
+    "ice_mass",
+    "radiator_conductance",
+    "circuit_pressure",
+];
+
+/// Something is wrong, and has been noted.
+struct Noted;
+
+/// Air or water; `None` where the word is not known.
+pub(super) fn fluid(reader: &Reader<'_>) -> Option<SinkFluid> {
+    if !reader.has("sink") {
+        return Some(SinkFluid::Air);
+    }
+    let words = [("air", SinkFluid::Air), ("water", SinkFluid::Water)];
+    reader.word("sink", &words)
+}
+
+/// The side that takes the heat.
+pub(super) fn read(
+    reader: &Reader<'_>,
+    fluid: Option<SinkFluid>,
+    site_temperature: f64,
+) -> Option<Sink> {
+    let circuit = circuit(reader, fluid);
+    let temperature = temperature(
+        reader,
+        fluid,
+        site_temperature,
+        circuit.as_ref().ok().and_then(Option::as_ref),
+    );
+    let drop = sink_drop(reader, fluid, temperature);
+    let flow = flow(reader, fluid, temperature);
+    let pressure = reader.context().site_pressure.get();
+    let circuit = circuit.ok()?;
+    if let (SinkFlow::Given(flow), Some(circuit)) = (flow.as_ref()?, &circuit) {
+        radiator_fits(reader, flow, circuit)?;
+    }
+    Some(Sink {
+        fluid: fluid?,
+        temperature: temperature?,
+        pressure: pressure.unwrap_or(RatedDrop::RATING_PRESSURE),
+        flow: flow?,
+        flow_factor: 1.0,
+        pressure_drop: drop.ok()?,
+        circuit,
+    })
+}
+
+/// The water's circuit, where anything is said of it.
+fn circuit(reader: &Reader<'_>, fluid: Option<SinkFluid>) -> Result<Option<WaterCircuit>, Noted> {
+    let tank = reader.value("tank_volume", TANK);
+    let ice = reader.value("ice_mass", ICE);
+    let radiator = reader.value("radiator_conductance", RADIATOR);
+    let pressure = reader.value("circuit_pressure", PRESSURE);
+    let written: Vec<_> = (OF_WATER.into_iter().zip([tank, ice, radiator, pressure]))
+        .filter(|(key, _)| reader.has(key))
+        .collect();
+    if written.is_empty() {
+        return Ok(None);
+    }
+    if fluid == Some(SinkFluid::Air) {
+        for (key, _) in &written {
+            reader.fault(
+                key,
+                "belongs to a water circuit: say sink = \"water\", or leave it out",
+            );
+        }
+        return Err(Noted);
+    }
+    if written.iter().any(|(_, value)| value.is_none()) {
+        return Err(Noted);
+    }
+    if radiator.is_some() && !reader.has("sink_flow") {
+        let text = format!(
+            "{}, beside radiator_conductance",
+            WATER_FLOW.missing("sink_flow")
+        );
+        reader.is_missing("sink_flow", text);
+        return Err(Noted);
+    }
+    let site = reader.context().site_pressure.get();
+    Ok(Some(WaterCircuit {
+        tank_volume: tank.unwrap_or(0.0),
+        ice_mass: ice.unwrap_or(0.0),
+        radiator_conductance: radiator.unwrap_or(0.0),
+        pressure: pressure.or(site).unwrap_or(RatedDrop::RATING_PRESSURE),
+    }))
+}
+
+fn temperature(
+    reader: &Reader<'_>,
+    fluid: Option<SinkFluid>,
+    site_temperature: f64,
+    circuit: Option<&WaterCircuit>,
+) -> Option<f64> {
+    let rise = reader.value("sink_temperature_rise", RISE);
+    let given = reader.value("sink_temperature", TEMPERATURE);
+    let has_rise = reader.has("sink_temperature_rise");
+    if has_rise && reader.has("sink_temperature") {
+        reader.fault(
+            "sink_temperature_rise",
+            "counts from the site's temperature: write it or sink_temperature",
+        );
+        return None;
+    }
+    if has_rise {
+        return rise.map(|rise| site_temperature + rise);
+    }
+    if reader.has("sink_temperature") {
+        return given;
+    }
+    if circuit.is_some_and(|it| it.ice_mass > 0.0) {
+        reader.default("sink_temperature", "0 degC is taken, that of the ice");
+        return Some(MELTING);
+    }
+    if fluid == Some(SinkFluid::Water) && !reader.has("radiator_conductance") {
+        reader.is_missing("sink_temperature", TEMPERATURE.missing("sink_temperature"));
+        return None;
+    }
+    let said = format!("the site's {:.1} degC is taken", site_temperature - 273.15);
+    reader.default("sink_temperature", &said);
+    Some(site_temperature)
+}
+
+/// The sink's own drop, rated with the air of a rated drop or with water as it enters.
+fn sink_drop(
+    reader: &Reader<'_>,
+    fluid: Option<SinkFluid>,
+    temperature: Option<f64>,
+) -> Result<Option<RatedDrop>, Noted> {
+    let drop = reader.value("sink_pressure_drop", DROP);
+    let flow = reader.value("sink_drop_flow", FLOW);
+    match (
+        reader.has("sink_pressure_drop"),
+        reader.has("sink_drop_flow"),
+    ) {
+        (false, false) => return Ok(None),
+        (true, false) => reader.is_missing("sink_drop_flow", FLOW.missing("sink_drop_flow")),
+        (false, true) => {
+            reader.is_missing("sink_pressure_drop", DROP.missing("sink_pressure_drop"));
+        }
+        (true, true) => {}
+    }
+    let (drop, flow) = drop.zip(flow).ok_or(Noted)?;
+    let rated = match fluid.ok_or(Noted)? {
+        SinkFluid::Air => RatedDrop::rated(
+            drop,
+            flow,
+            RatedDrop::RATING_PRESSURE,
+            RatedDrop::RATING_TEMPERATURE,
+        ),
+        SinkFluid::Water => RatedDrop {
+            coefficient: drop * Fluid::water(temperature.ok_or(Noted)?).density / (flow * flow),
+        },
+    };
+    Ok(Some(rated))
+}
+
+/// Given, from the vehicle's speed, or from a fan.
+fn flow(
+    reader: &Reader<'_>,
+    fluid: Option<SinkFluid>,
+    temperature: Option<f64>,
+) -> Option<SinkFlow> {
+    for (one, other) in [
+        ("sink_flow", "vehicle_speed"),
+        ("sink_flow", "fan"),
+        ("vehicle_speed", "fan"),
+    ] {
+        reader.not_both(one, other);
+    }
+    let speed = reader.schedule("vehicle_speed", SPEED);
+    let coefficient = coefficient(reader);
+    let fan = fan(reader);
+    if fluid == Some(SinkFluid::Water) {
+        let why = "it drives air; the sink is water, whose flow is sink_flow";
+        reader.means_nothing(&["vehicle_speed", "fan"], why);
+    }
+    if fluid == Some(SinkFluid::Water) && !reader.has("sink_flow") {
+        return Some(SinkFlow::Unknown);
+    }
+    if reader.has("sink_flow") {
+        return given(reader, fluid?, temperature).map(SinkFlow::Given);
+    }
+    let driven = if reader.has("vehicle_speed") {
+        Some(SinkFlow::Ram {
+            speed: speed?,
+            pressure_coefficient: coefficient?,
+        })
+    } else if reader.has("fan") {
+        Some(SinkFlow::Fan(fan?))
+    } else {
+        None
+    };
+    let Some(driven) = driven else {
+        return Some(SinkFlow::Unknown);
+    };
+    if !reader.has("core") && !reader.has("sink_pressure_drop") {
+        let text = format!(
+            "{}; the flow stands where it meets what drives it",
+            DROP.missing("sink_pressure_drop")
+        );
+        reader.is_missing("sink_pressure_drop", text);
+        return None;
+    }
+    Some(driven)
+}
+
+fn coefficient(reader: &Reader<'_>) -> Option<f64> {
+    let want = Want::share("0.3");
+    if reader.has("vehicle_speed") {
+        let said = format!(
+            "{USUAL_COEFFICIENT} is taken, that of a core behind a grille; a sealed duct has 0.5 to 0.7"
+        );
+        return reader.value_or("duct_pressure_coefficient", want, USUAL_COEFFICIENT, &said);
+    }
+    if reader.has("duct_pressure_coefficient") {
+        reader.fault("duct_pressure_coefficient", "belongs to vehicle_speed");
+    }
+    None
+}
+
+/// A given flow; that of water also as a volume, with its density where it enters.
+fn given(reader: &Reader<'_>, fluid: SinkFluid, temperature: Option<f64>) -> Option<Schedule> {
+    if fluid == SinkFluid::Air {
+        return reader.schedule("sink_flow", FLOW);
+    }
+    let density = Fluid::water(temperature?).density;
+    let node = reader.node("sink_flow")?;
+    reader.schedule_by(node, "sink_flow", |value| {
+        let (flow, dimension) = WATER_FLOW.read_with_dimension(value, None)?;
+        Ok(match dimension {
+            Dimension::VolumeFlow => flow * density,
+            _ => flow,
+        })
+    })
+}
+
+/// `fan = [[flow, pressure rise], …]`.
+fn fan(reader: &Reader<'_>) -> Option<FanCurve> {
+    let node = reader.node("fan")?;
+    let form = "a fan is written [[\"0.2 m3/s\", \"250 Pa\"], [\"0.6 m3/s\", \"40 Pa\"]], flow \
+                rising and pressure rise falling";
+    let Value::List(list) = &node.value else {
+        reader.fault("fan", form);
+        return None;
+    };
+    let mut rows = Vec::with_capacity(list.len());
+    for (i, row) in list.iter().enumerate() {
+        let note = |text: String| {
+            let text = format!("row {}: {text}", i + 1);
+            reader.context().fault(&row.place, &reader.key("fan"), text);
+        };
+        let Value::List(pair) = &row.value else {
+            note(form.to_owned());
+            return None;
+        };
+        let [flow, rise] = pair.as_slice() else {
+            note(form.to_owned());
+            return None;
+        };
+        let flow = FAN_FLOW.read(flow, None).map_err(note).ok();
+        let rise = FAN_RISE.read(rise, None).map_err(note).ok();
+        rows.extend(flow.zip(rise));
+    }
+    if rows.len() < list.len() {
+        return None;
+    }
+    let count = rows.len();
+    match FanCurve::new(rows) {
+        Ok(fan) => Some(fan),
+        Err(FanError::TooFew) => {
+            reader.fault("fan", format!("has {count} rows; {form}"));
+            None
+        }
+        Err(error @ (FanError::NoNumber(row) | FanError::NotFalling(row))) => {
+            let place = &list[row].place;
+            let text = match error {
+                FanError::NotFalling(_) => format!(
+                    "row {}: flow has to rise and pressure rise to fall from row to row",
+                    row + 1
+                ),
+                other => other.to_string(),
+            };
+            reader.context().fault(place, &reader.key("fan"), text);
+            None
+        }
+    }
+}
+
+/// A radiator gives away at most what the water brings.
+fn radiator_fits(reader: &Reader<'_>, flow: &Schedule, circuit: &WaterCircuit) -> Option<()> {
+    let capacity = Fluid::water(300.0).heat_capacity;
+    let least = (flow.rows().iter()).fold(f64::INFINITY, |least, row| least.min(row.1)) * capacity;
+    if circuit.radiator_conductance < least {
+        return Some(());
+    }
+    reader.fault(
+        "radiator_conductance",
+        format!(
+            "is more than the water can bring: its flow carries {least:.0} W for each kelvin, \
+             and a radiator gives away less than that; more sink_flow, or a smaller figure"
+        ),
+    );
+    None
+}
