@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 
 from scipy.optimize import brentq
 
-from build_file import at_rpm, si
+from build_file import si
+from cooler import Cooler
 from gas import DRY_AIR, Gas, OutOfRange
 
 DRY = Gas(DRY_AIR)
@@ -148,8 +149,7 @@ class AirPath:
                 self.parts.append((kind, (compressors, si(part["efficiency"]))))
                 compressors += 1
             elif kind == "cooler":
-                sink = si(part.get("sink_temperature", site.t))
-                self.parts.append((kind, (at_rpm(part["effectiveness"], rpm), sink, rated_drop_constant(part))))
+                self.parts.append((kind, (Cooler(part, rpm, air, site), rated_drop_constant(part))))
             else:
                 self.parts.append((kind, rated_drop_constant(part)))
         self.compressors = compressors
@@ -220,10 +220,10 @@ class AirPath:
         return s2
 
     def _cooler(self, found, part, s, m, _ratios, _held):
-        effectiveness, sink, k = part
-        t = s.t - effectiveness * (s.t - sink)
-        out = State(self._after_drop(k, s, m), t, self.air.h(t))
-        found.coolers.append(m * (s.h - out.h))
+        cooler, k = part
+        t, heat = cooler.outlet(m, s)
+        out = State(self._after_drop(k, s, m), t, s.h - heat / m)
+        found.coolers.append(heat)
         tag = "" if len(found.coolers) == 1 else f" {len(found.coolers)}"
         found.stations.append((f"cooler{tag} outlet", out))
         return out

@@ -64,6 +64,12 @@ MATCHES = [
     ("single_roots", "", 4500),  # manifold regulator returning
     ("two_turbos", "", 1800),
     ("two_turbos", "", 2600),
+    ("cooled_by_rated_points", "", 1400),
+    ("cooled_by_rated_points", "", 1800),
+    ("cooled_by_rated_points", "", 2800),  # the cooler between the stages warms: its air is preheated
+    ("cooled_by_rated_points", "cooler.2.sink=air;cooler.2.radiator_conductance=;cooler.2.sink_flow=0.9 kg/s", 2200),
+    ("cooled_by_rated_points", "cooler.2.arrangement=counterflow;site.altitude=300 m", 2000),
+    ("cooled_by_rated_points", "cooler.2.radiator_conductance=;cooler.2.sink_temperature=0 degC", 2600),
 ]
 
 COLUMNS = [
