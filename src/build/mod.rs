@@ -43,8 +43,14 @@ pub const DEMO_NAME: &str = "built-in demo";
 pub const STARTER: &str = include_str!("starter.toml");
 /// The invented compressor map that lies beside the starter build.
 pub const STARTER_MAP: &str = include_str!("../../maps/invented_78mm.csv");
-/// The name by which the starter build calls its map.
+/// The name by which the built-in demo and the starter build call their map.
 pub const STARTER_MAP_NAME: &str = "invented_78mm.csv";
+
+/// The starter build with its map under another name, which stands in quotes there.
+pub fn starter(map_name: &str) -> String {
+    let quoted = map_name.replace('\\', "\\\\").replace('"', "\\\"");
+    STARTER.replace(STARTER_MAP_NAME, &quoted)
+}
 
 /// What came of reading a build.
 #[derive(Debug)]

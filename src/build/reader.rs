@@ -120,12 +120,17 @@ impl<'a> Reader<'a> {
         self.node(key).is_some()
     }
 
-    /// The node of a key; an option with an empty value has taken it out.
-    pub(super) fn node(&self, key: &'static str) -> Option<&'a Node> {
+    /// Makes a key known that is read under a condition only.
+    pub(super) fn knows(&self, key: &'static str) {
         let mut asked = self.asked.borrow_mut();
         if !asked.contains(&key) {
             asked.push(key);
         }
+    }
+
+    /// The node of a key; an option with an empty value has taken it out.
+    pub(super) fn node(&self, key: &'static str) -> Option<&'a Node> {
+        self.knows(key);
         self.table
             .get(key)
             .filter(|node| node.value != Value::Removed)

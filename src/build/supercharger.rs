@@ -89,6 +89,8 @@ pub(super) fn read(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Supercharger>
     let bypass = bypass(reader);
     let engaged = reader.switch_schedule("engaged");
     let max_speed = reader.value("max_speed", MAX_SPEED);
+    // Read once the kind is known; a key that can be meant all the same.
+    reader.knows("map");
     let ratio = reader.schedule("pressure_ratio", PRESSURE_RATIO);
     let efficiency = reader.schedule("efficiency", Want::efficiency("0.6"));
     if reader.has("pressure_ratio") {

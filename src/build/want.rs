@@ -234,7 +234,8 @@ impl Want {
             Bound::Included(high) | Bound::Excluded(high) => high,
             Bound::Open => return String::new(),
         };
-        if self.kind == Kind::Share && value > high && per_cent > 0.01 && per_cent <= high {
+        // Just above 1 it is a slip of the digits, hardly a share of one or two per cent.
+        if self.kind == Kind::Share && value > high && per_cent > 0.03 && per_cent <= high {
             return format!("; did you mean {per_cent} (or \"{value} %\")?");
         }
         String::new()

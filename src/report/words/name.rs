@@ -54,6 +54,9 @@ pub const fn severity(severity: Severity) -> &'static str {
 /// What was found, as a short phrase.
 pub fn what(finding: &Finding) -> String {
     match (finding.code, finding.detail, finding.subject) {
+        (Code::OutsideMap, Detail::Map { low_end: true, .. }, _) => {
+            "low end of the map, little at stake".to_owned()
+        }
         (Code::OutsideMap, Detail::Map { region, .. }, _) => {
             format!("outside the map, {}", side(region))
         }
@@ -102,19 +105,37 @@ const fn matter(code: Code) -> &'static str {
         Code::WastegateTooSmall => "boost limit not held, the wastegate is too small",
         Code::WastegateWideOpen => "boost limit not held, the wastegate is wide open",
         Code::LimitInSuperchargerBand => "boost limit where the wastegate hardly moves the boost",
-        Code::RichMixture => "rich mixture, lambda",
+        Code::RichMixture => "rich mixture",
         Code::DieselSmoke => "air–fuel ratio of a diesel",
-        Code::FuellingAssumption => "manifold pressure with what the fuel holds",
-        Code::Steep => "steepness, per cent of manifold pressure per 1 % of fuel",
+        Code::FuellingAssumption => "what the fuel holds, its ratio or its mass",
+        Code::Steep => "steepness",
         Code::SecondEquilibrium => "a second stable balance",
-        Code::SuperchargerRestricts => "supercharger in the way, pressure ratio",
-        Code::TurbineChoked => "turbine choked, expansion ratio",
+        Code::SuperchargerRestricts => "supercharger in the way",
+        Code::TurbineChoked => "turbine choked",
         Code::BeyondTable => "beyond a table",
         Code::LimitNotChecked => "limit not checked",
         Code::DragNotCounted => "drag of the idle rotors not counted",
-        Code::FlowLawUncertain => "flow law of the turbine uncertain, expansion ratio",
-        Code::SmokeLimiterActive => "smoke limiter at work, air–fuel ratio",
-        Code::ValveOverlapUnknown => "valve overlap unknown, volumetric efficiency",
+        Code::FlowLawUncertain => "flow law of the turbine uncertain",
+        Code::SmokeLimiterActive => "smoke limiter at work",
+        Code::ValveOverlapUnknown => "valve overlap unknown",
+    }
+}
+
+/// What a finding's value is, where the phrase does not say it.
+pub(super) const fn value_name(code: Code) -> Option<&'static str> {
+    match code {
+        Code::RichMixture => Some("lambda"),
+        Code::TurbineChoked | Code::FlowLawUncertain => Some("expansion ratio"),
+        Code::SuperchargerRestricts => Some("pressure ratio"),
+        Code::SmokeLimiterActive => Some("air–fuel ratio"),
+        Code::ValveOverlapUnknown => Some("volumetric efficiency"),
+        Code::FuellingAssumption
+        | Code::SuperchargerAboveBoostLimit
+        | Code::WastegateTooSmall
+        | Code::WastegateWideOpen
+        | Code::LimitInSuperchargerBand => Some("manifold"),
+        Code::SecondEquilibrium => Some("manifold at"),
+        _ => None,
     }
 }
 
