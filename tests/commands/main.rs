@@ -14,6 +14,7 @@ mod check;
 mod files;
 mod given_values;
 mod new;
+mod other_maps;
 mod rank;
 mod runs;
 mod set;
