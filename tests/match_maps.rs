@@ -38,7 +38,7 @@ const GAMMA: f64 = 1.31;
 
 /// m √(R T)/(p A) of a nozzle at an expansion ratio (Shapiro 1953, ch. 4), written out anew.
 fn psi(expansion_ratio: f64) -> f64 {
-    let critical = ((GAMMA + 1.0) / 2.0).powf(GAMMA / (GAMMA - 1.0));
+    let critical = f64::midpoint(GAMMA, 1.0).powf(GAMMA / (GAMMA - 1.0));
     let x = 1.0 / expansion_ratio.min(critical);
     let factor = 2.0 * GAMMA / (GAMMA - 1.0);
     (factor * (x.powf(2.0 / GAMMA) - x.powf((GAMMA + 1.0) / GAMMA))).sqrt()

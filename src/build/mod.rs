@@ -7,6 +7,7 @@
 //! the maps in, so that a study can read the same document a thousand times with other values.
 
 mod air_path;
+mod context;
 mod cooler;
 mod document;
 mod engine;
@@ -16,6 +17,7 @@ mod fuel;
 mod limits;
 pub mod map_file;
 mod maps;
+mod nearest;
 mod over_speed;
 mod overrides;
 mod rated_drop;
@@ -32,8 +34,9 @@ pub use maps::{MapLoader, MapReference};
 pub use overrides::Override;
 
 use crate::matching::Installation;
+use context::Context;
 use maps::Maps;
-use reader::{Context, Reader};
+use reader::Reader;
 
 /// The built-in demo build, invented.
 pub const DEMO: &str = include_str!("demo.toml");

@@ -4,68 +4,13 @@
 //! `None`; nothing stops at the first fault. [`Reader::finish`] closes the section: unknown keys get
 //! the nearest of the asked ones, and a key that was only misspelt is not reported as missing too.
 
-use std::cell::{Cell, RefCell};
+use std::cell::RefCell;
 
+use super::context::Context;
 use super::document::{Node, Table, Value};
-use super::fault::{Note, Place};
+use super::fault::Place;
+use super::nearest::nearest;
 use super::want::Want;
-
-/// What all readers of one build share: the notes, and what earlier sections made known.
-#[derive(Debug, Default)]
-pub(super) struct Context {
-    faults: RefCell<Vec<Note>>,
-    remarks: RefCell<Vec<Note>>,
-    /// The site's absolute pressure, Pa, once the site has been read.
-    pub(super) site_pressure: Cell<Option<f64>>,
-    /// Places that could not be read at all: nothing more is said about them, and nothing in the
-    /// file is called missing.
-    broken: Vec<Place>,
-}
-
-impl Context {
-    /// The context of a document with places that could not be read.
-    pub(super) fn new(broken: Vec<Place>) -> Self {
-        Self {
-            broken,
-            ..Self::default()
-        }
-    }
-
-    pub(super) fn fault(&self, place: &Place, key: &str, text: impl Into<String>) {
-        if !self.broken.contains(place) {
-            let note = Note::new(place.clone(), key, text);
-            self.faults.borrow_mut().push(note);
-        }
-    }
-
-    /// Takes over notes of something read along with the build.
-    pub(super) fn add(&self, faults: Vec<Note>, remarks: &[Note]) {
-        self.faults.borrow_mut().extend(faults);
-        self.remarks.borrow_mut().extend_from_slice(remarks);
-    }
-
-    pub(super) fn remark(&self, place: &Place, key: &str, text: impl Into<String>) {
-        self.remarks
-            .borrow_mut()
-            .push(Note::new(place.clone(), key, text));
-    }
-
-    /// How many faults have been noted.
-    pub(super) fn count(&self) -> usize {
-        self.faults.borrow().len()
-    }
-
-    /// Faults and remarks, each in line order and without repeats.
-    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>) {
-        let in_order = |notes: RefCell<Vec<Note>>| {
-            let mut notes = notes.into_inner();
-            notes.sort_by(|a, b| a.place.cmp(&b.place));
-            notes.dedup();
-            notes
-        };
-        (in_order(self.faults), in_order(self.remarks))
-    }
-}
 
 /// A reader of one section.
 pub(super) struct Reader<'a> {
@@ -353,31 +298,6 @@ impl<'a> Reader<'a> {
     }
 }
 
-/// The nearest of some words to what was written, where one is near: at most a third of it has to
-/// be changed, or one is the start of the other.
-pub(super) fn nearest<'w>(
-    written: &str,
-    words: impl IntoIterator<Item = &'w str>,
-) -> Option<&'w str> {
-    let written = written.to_lowercase().replace(['-', ' '], "_");
-    let reach = written.chars().count() / 3;
-    let distance = |word: &str| {
-        let begins =
-            written.len() >= 4 && (word.starts_with(&written) || written.starts_with(word));
-        if begins {
-            1
-        } else {
-            strsim::osa_distance(&written, word)
-        }
-    };
-    words
-        .into_iter()
-        .map(|word| (distance(word), word))
-        .filter(|(far, _)| *far <= reach)
-        .min_by_key(|(far, _)| *far)
-        .map(|(_, word)| word)
-}
-
 fn quoted(words: &[&str]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
     quoted.join(", ")
@@ -387,6 +307,7 @@ fn quoted(words: &[&str]) -> String {
 mod tests {
     use super::*;
     use crate::build::document::Document;
+    use crate::build::fault::Note;
     use crate::quantity::Kind;
 
     fn notes(text: &str, ask: impl Fn(&Reader<'_>)) -> Vec<String> {

@@ -1,8 +1,7 @@
-//! Finding speed and place from two values that determine them.
+//! Finding the place on the line of a speed that has a flow or a head.
 //!
-//! Along a line: Newton steps from a guess straight between the points, and where these leave the
-//! line or do not settle, a bracketed search. Across the map: a damped Newton step in speed and
-//! place with exact gradients, and where that does not settle, a bracketed search over speed.
+//! Newton steps from a guess straight between the points, and where these leave the line or do not
+//! settle, a bracketed search.
 //!
 //! The last step needs no look of its own: everything is evaluated just before it, and carried over
 //! it by the gradients, once it is so short that its square is beyond the last digit ([`CARRIED`]).
@@ -11,29 +10,23 @@ use super::surface::{Gradient, Spot, Surface, Whole};
 use crate::numeric::bracketed;
 
 /// Share of the slowest line's speed that counts as standing still.
-const AT_REST: f64 = 1e-6;
+pub(super) const AT_REST: f64 = 1e-6;
 /// Newton steps along a line before the bracketed search takes over.
 const FREE_STEPS: usize = 8;
-/// Steps across the map before the bracketed search takes over.
-const MAP_STEPS: usize = 30;
 /// Relative agreement that ends a search: a few units in the last place.
-const TIGHT: f64 = 4e-16;
-/// Relative miss from which one more Newton step across the map needs no check.
-const NEAR: f64 = 1e-12;
+pub(super) const TIGHT: f64 = 4e-16;
 /// Step (in places, or as a share of the speed) over which values are carried by their gradients.
-const CARRIED: f64 = 1e-8;
+pub(super) const CARRIED: f64 = 1e-8;
 /// Smallest relative gradient over which they are: with relative curvatures below 100 the place is
 /// then right to 100/2e-3 × 1e-16 < 1e-11. Where a line peaks or stands upright steps tell nothing.
-const STEEP: f64 = 1e-3;
-/// Step of a search across the map after which the whole point is looked at.
-const NEARLY: f64 = 1e-4;
+pub(super) const STEEP: f64 = 1e-3;
 /// Error at which a search along a line goes over to the whole point.
 const CLOSE: f64 = 3e-9;
 /// What a Newton step leaves of the square of the error, where nothing else is known: about half the
 /// curvature over the slope of a line, in places.
 const LEAVES: f64 = 3.0;
 /// Evaluations of the whole point before the slow and sure search.
-const LANDINGS: usize = 2;
+pub(super) const LANDINGS: usize = 2;
 /// Parts into which a line is cut to find where it turns over.
 const SCAN: u32 = 48;
 
@@ -49,7 +42,8 @@ pub struct Landing {
 }
 
 impl Landing {
-    const fn at(speed: f64, place: f64) -> Self {
+    /// Where the surface has still to be asked.
+    pub(super) const fn at(speed: f64, place: f64) -> Self {
         Self {
             speed,
             place,
@@ -340,158 +334,4 @@ impl Surface {
         let found = bracketed::first_not_below(miss, (0.0, place), near.min(0.9 * place), enough);
         (found < place * (1.0 - 1e-6)).then_some(found)
     }
-
-    /// Speed and place with this flow (above 0) and head.
-    pub(super) fn speed_and_place(&self, flow: f64, head: f64) -> Landing {
-        let (mut speed, mut place) = self.map_guess(flow, head);
-        let head_size = head.abs().max(0.005);
-        let size = |(m, h): &(Gradient, Gradient)| {
-            ((m.value - flow) / flow).abs() + ((h.value - head) / head_size).abs()
-        };
-        let mut spot = self.flow_and_head(speed, place);
-        let mut miss = size(&spot);
-        for _ in 0..MAP_STEPS {
-            if miss < 4.0 * TIGHT {
-                return Landing::at(speed, place);
-            }
-            let Some((speed_step, place_step)) = newton_step(&spot, flow, head) else {
-                break;
-            };
-            if miss < NEAR {
-                // The square of such a miss is beyond the last digit.
-                return Landing::at(speed + speed_step, place + place_step);
-            }
-            let next = (speed + speed_step, place + place_step);
-            let length = (speed_step / speed).abs().max(place_step.abs());
-            if length < NEARLY
-                && let Some(landing) = self.landed_on_map(next, (flow, head))
-            {
-                return landing;
-            }
-            let limit = (0.3 * speed / speed_step.abs())
-                .min(0.3 / place_step.abs())
-                .min(1.0);
-            let mut share = limit;
-            loop {
-                let next = (speed + share * speed_step, place + share * place_step);
-                let there = self.flow_and_head(next.0, next.1);
-                let size_there = size(&there);
-                if size_there < miss {
-                    (speed, place, spot, miss) = (next.0, next.1, there, size_there);
-                    break;
-                }
-                // No step makes it better: at the limit of rounding, or stuck.
-                share *= 0.25;
-                if share < 1e-3 * limit {
-                    if miss < 1e-12 {
-                        return Landing::at(speed, place);
-                    }
-                    return self.speed_searched(flow, head);
-                }
-            }
-        }
-        if miss < 1e-12 {
-            Landing::at(speed, place)
-        } else {
-            self.speed_searched(flow, head)
-        }
-    }
-
-    /// From a speed and place within the data that are nearly right to the right ones, carried.
-    fn landed_on_map(
-        &self,
-        (mut speed, mut place): (f64, f64),
-        (flow, head): (f64, f64),
-    ) -> Option<Landing> {
-        for _ in 0..LANDINGS {
-            if !(0.0..=1.0).contains(&place) {
-                return None;
-            }
-            let whole = self.within(speed, place);
-            let (speed_step, place_step) = newton_step(&(whole.flow, whole.head), flow, head)?;
-            let next = (speed + speed_step, place + place_step);
-            let (m, h) = (&whole.flow, &whole.head);
-            let determinant = m.by_speed * h.by_place - m.by_place * h.by_speed;
-            if (speed_step / speed).abs().max(place_step.abs()) < CARRIED
-                && (determinant * speed).abs() > STEEP * (flow * head).abs()
-                && (0.0..=1.0).contains(&next.1)
-            {
-                return Some(Landing {
-                    speed: next.0,
-                    place: next.1,
-                    spot: Some(whole.carried(speed_step, place_step)),
-                });
-            }
-            (speed, place) = next;
-        }
-        None
-    }
-
-    /// Bracketed search over speed: at given flow the head rises with speed.
-    fn speed_searched(&self, flow: f64, head: f64) -> Landing {
-        let rest = AT_REST * self.speeds().0;
-        let miss = |speed: f64| {
-            let place = self.place_at_flow(speed, flow).place;
-            (self.head(speed, place).value - head, 0.0)
-        };
-        let mut high = self.speeds().1;
-        let mut doublings = 0;
-        while miss(high).0 < 0.0 && doublings < 60 {
-            high *= 2.0;
-            doublings += 1;
-        }
-        let enough = TIGHT * head.abs().max(0.01);
-        let speed = if miss(rest).0 >= 0.0 {
-            rest
-        } else {
-            bracketed::first_not_below(miss, (rest, high), self.speeds().0, enough)
-        };
-        self.place_at_flow(speed, flow)
-    }
-
-    /// Where the lines' own points say that flow and head meet.
-    fn map_guess(&self, flow: f64, head: f64) -> (f64, f64) {
-        let lines = self.lines();
-        let mut slower: Option<(f64, f64, f64)> = None;
-        for line in lines {
-            let place = line.guess_at_flow(flow);
-            let choked = flow > line.choke_flow();
-            let here = line.head_near(place);
-            if !choked && here >= head {
-                let (Some((speed, at, below)), true) = (slower, here > head) else {
-                    return first_guess(line.speed(), here, head, place);
-                };
-                let share = ((head - below) / (here - below)).clamp(0.0, 1.0);
-                return (
-                    speed + share * (line.speed() - speed),
-                    at + share * (place - at),
-                );
-            }
-            // A choked line counts as one that gives no head at this flow.
-            slower = Some((
-                line.speed(),
-                place,
-                if choked { 0.0_f64.min(head) } else { here },
-            ));
-        }
-        let fastest = &lines[lines.len() - 1];
-        let by_head = (head.max(0.0) / fastest.largest_head()).sqrt();
-        let by_flow = flow / fastest.choke_flow();
-        (fastest.speed() * by_head.max(by_flow).max(1.0), 0.5)
-    }
-}
-
-/// A first guess below the slowest line: the speed that carries its head to the wanted one.
-fn first_guess(speed: f64, here: f64, head: f64, place: f64) -> (f64, f64) {
-    let ratio = (head.max(0.0) / here).sqrt().clamp(0.05, 1.0);
-    (speed * ratio, place + 0.5 * (1.0 - ratio))
-}
-
-/// The Newton step in speed and place, if the gradients determine one.
-fn newton_step((m, h): &(Gradient, Gradient), flow: f64, head: f64) -> Option<(f64, f64)> {
-    let (flow_gap, head_gap) = (flow - m.value, head - h.value);
-    let determinant = m.by_speed * h.by_place - m.by_place * h.by_speed;
-    let speed = (flow_gap * h.by_place - head_gap * m.by_place) / determinant;
-    let place = (head_gap * m.by_speed - flow_gap * h.by_speed) / determinant;
-    (speed.is_finite() && place.is_finite()).then_some((speed, place))
 }

@@ -1,0 +1,62 @@
+//! What all readers of one build share: the notes, and what earlier sections made known.
+
+use std::cell::{Cell, RefCell};
+
+use super::fault::{Note, Place};
+
+/// What all readers of one build share: the notes, and what earlier sections made known.
+#[derive(Debug, Default)]
+pub(super) struct Context {
+    faults: RefCell<Vec<Note>>,
+    remarks: RefCell<Vec<Note>>,
+    /// The site's absolute pressure, Pa, once the site has been read.
+    pub(super) site_pressure: Cell<Option<f64>>,
+    /// Places that could not be read at all: nothing more is said about them, and nothing in the
+    /// file is called missing.
+    pub(super) broken: Vec<Place>,
+}
+
+impl Context {
+    /// The context of a document with places that could not be read.
+    pub(super) fn new(broken: Vec<Place>) -> Self {
+        Self {
+            broken,
+            ..Self::default()
+        }
+    }
+
+    pub(super) fn fault(&self, place: &Place, key: &str, text: impl Into<String>) {
+        if !self.broken.contains(place) {
+            let note = Note::new(place.clone(), key, text);
+            self.faults.borrow_mut().push(note);
+        }
+    }
+
+    /// Takes over notes of something read along with the build.
+    pub(super) fn add(&self, faults: Vec<Note>, remarks: &[Note]) {
+        self.faults.borrow_mut().extend(faults);
+        self.remarks.borrow_mut().extend_from_slice(remarks);
+    }
+
+    pub(super) fn remark(&self, place: &Place, key: &str, text: impl Into<String>) {
+        self.remarks
+            .borrow_mut()
+            .push(Note::new(place.clone(), key, text));
+    }
+
+    /// How many faults have been noted.
+    pub(super) fn count(&self) -> usize {
+        self.faults.borrow().len()
+    }
+
+    /// Faults and remarks, each in line order and without repeats.
+    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>) {
+        let in_order = |notes: RefCell<Vec<Note>>| {
+            let mut notes = notes.into_inner();
+            notes.sort_by(|a, b| a.place.cmp(&b.place));
+            notes.dedup();
+            notes
+        };
+        (in_order(self.faults), in_order(self.remarks))
+    }
+}
