@@ -52,6 +52,12 @@ pub enum Code {
     WastegateWideOpen,
     /// The boost limit lies where the gate sets the split and hardly the boost.
     LimitInSuperchargerBand,
+    /// A cooler brings the charge beyond its sink: impossible.
+    OutletBeyondSink,
+    /// A given effectiveness asks more than the flows of charge and sink allow.
+    EffectivenessAboveFlows,
+    /// Water of a charge cooler against its boiling point.
+    CoolantBoils,
     /// More fuel than the air can burn.
     RichMixture,
     /// A diesel with so little air that it smokes.
@@ -66,6 +72,12 @@ pub enum Code {
     SuperchargerRestricts,
     /// A turbine's flow is choked.
     TurbineChoked,
+    /// The sink of a charge cooler has less capacity flow than the charge.
+    SinkStarved,
+    /// Water condenses out of the charge in a cooler.
+    ChargeBelowDewPoint,
+    /// A core lies or works outside the data behind its correlation.
+    OutsideCorrelation,
     /// The engine runs beyond the ends of a table, whose end value is held.
     BeyondTable,
     /// A limit was set and what it limits is unknown.
@@ -78,11 +90,13 @@ pub enum Code {
     SmokeLimiterActive,
     /// The back-pressure correction of the breathing knows no valve overlap.
     ValveOverlapUnknown,
+    /// A core stands on correlations that were not checked against anything outside.
+    CoolerUnconfirmed,
 }
 
 impl Code {
     /// Every code.
-    pub const ALL: [Self; 31] = [
+    pub const ALL: [Self; 38] = [
         Self::RunsAway,
         Self::Stalls,
         Self::NoMatch,
@@ -101,6 +115,9 @@ impl Code {
         Self::WastegateTooSmall,
         Self::WastegateWideOpen,
         Self::LimitInSuperchargerBand,
+        Self::OutletBeyondSink,
+        Self::EffectivenessAboveFlows,
+        Self::CoolantBoils,
         Self::RichMixture,
         Self::DieselSmoke,
         Self::FuellingAssumption,
@@ -108,12 +125,16 @@ impl Code {
         Self::SecondEquilibrium,
         Self::SuperchargerRestricts,
         Self::TurbineChoked,
+        Self::SinkStarved,
+        Self::ChargeBelowDewPoint,
+        Self::OutsideCorrelation,
         Self::BeyondTable,
         Self::LimitNotChecked,
         Self::DragNotCounted,
         Self::FlowLawUncertain,
         Self::SmokeLimiterActive,
         Self::ValveOverlapUnknown,
+        Self::CoolerUnconfirmed,
     ];
 }
 
@@ -204,7 +225,7 @@ mod tests {
     #[test]
     fn the_list_of_codes_is_whole_and_in_order() {
         assert!(Code::ALL.windows(2).all(|pair| pair[0] < pair[1]));
-        assert_eq!(Code::ALL.len(), Code::ValveOverlapUnknown as usize + 1);
+        assert_eq!(Code::ALL.len(), Code::CoolerUnconfirmed as usize + 1);
     }
 
     #[test]

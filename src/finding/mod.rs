@@ -6,11 +6,13 @@
 //! in as [`Extra`] from whoever solved for it.
 //!
 //! `against_limits` holds the limits of the build, `drives` shaft speeds, `on_map` surge and the
-//! edges of maps, `gate` wastegate and turbine, `fuelling` the mixture, `trust` what makes an answer
+//! edges of maps, `gate` wastegate and turbine, `fuelling` the mixture, `cooling`
+//! charge coolers, `trust` what makes an answer
 //! doubtful, `tables` the ends of the build's tables.
 
 mod against_limits;
 mod code;
+mod cooling;
 mod detail;
 mod drives;
 mod entry;
@@ -54,6 +56,7 @@ pub fn of_match(
     on_map::find(&seen, &mut list);
     gate::find(&seen, &mut list);
     fuelling::find(&seen, &mut list);
+    cooling::find(&seen, &mut list);
     trust::find(&seen, &mut list);
     tables::find(&seen, &mut list);
     list.sort_by(Finding::worse_first);

@@ -91,6 +91,8 @@ fn is_minimum(code: Code) -> bool {
             | Code::DieselSmoke
             | Code::SuperchargerRestricts
             | Code::FlowLawUncertain
+            | Code::SinkStarved
+            | Code::ChargeBelowDewPoint
     )
 }
 

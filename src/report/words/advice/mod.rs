@@ -1,5 +1,6 @@
 //! The next step, one sentence for each finding, with its numbers.
 
+mod cooling;
 mod gate;
 mod limits;
 mod trust;
@@ -21,6 +22,7 @@ pub fn advice(finding: &Finding, system: UnitSystem) -> String {
     };
     say.limits()
         .or_else(|| say.gate())
+        .or_else(|| say.cooling())
         .unwrap_or_else(|| say.trust())
 }
 
