@@ -1,0 +1,229 @@
+//! One moment of a run: the match with the charge cooled by a core as warm as it is, and the
+//! conductances on both sides of the metal that belong to it.
+
+use super::network::{Network, Stores};
+use crate::air_path::{AirState, Cooled, Cooler};
+use crate::gas::Gas;
+use crate::matching::{
+    Installation, Layout, LayoutError, Match, MatchError, Neighbour, Solver, StationPlace,
+};
+use crate::study::cooler::{with_effectiveness, with_sink_temperature};
+
+/// Share of the charge side in the resistance to heat where the sides are not known apart
+/// (assumption: halves, as in a core with like fins on both sides).
+const USUAL_CHARGE_SHARE: f64 = 0.5;
+/// Between charge and metal or sink less than this counts as none, K.
+const NO_DIFFERENCE: f64 = 1e-6;
+/// An effectiveness nearer to 1 than this is taken as this: a store needs some resistance.
+const NEARLY_PERFECT: f64 = 1e-6;
+/// The effectiveness between charge and metal counts as found within this.
+const FOUND: f64 = 1e-10;
+/// Trials for it; it follows the flow weakly, so that each gains a digit or more.
+const MOST_TRIALS: usize = 40;
+
+/// A match of one moment.
+#[derive(Debug, Clone)]
+pub(super) struct Moment {
+    pub found: Match,
+    pub network: Network,
+    /// Charge temperature in the manifold, K.
+    pub charge_temperature: f64,
+}
+
+/// Matches an installation moment by moment, each started from the last.
+pub(super) struct Moments<'a> {
+    cooler: &'a Cooler,
+    /// The installation with the cooler of the moment.
+    trial: Installation,
+    layout: Layout,
+    /// Which cooler, counted from 0 in flow order, and its place among the parts.
+    place: (usize, usize),
+    gas: Gas,
+    near: Option<Neighbour>,
+    /// Effectiveness between charge and metal at the last moment.
+    to_metal: f64,
+}
+
+/// The charge as it reaches the cooler.
+struct Charge {
+    inlet: AirState,
+    flow: f64,
+}
+
+impl<'a> Moments<'a> {
+    pub fn new(
+        installation: &Installation,
+        cooler: &'a Cooler,
+        place: (usize, usize),
+    ) -> Result<Self, LayoutError> {
+        let solver = Solver::new(installation)?;
+        Ok(Self {
+            cooler,
+            layout: solver.layout().clone(),
+            gas: solver.gas().clone(),
+            trial: installation.clone(),
+            place,
+            near: None,
+            to_metal: 0.9,
+        })
+    }
+
+    /// Which cooler, counted from 0 in flow order.
+    pub fn cooler(&self) -> usize {
+        self.place.0
+    }
+
+    /// The match at an engine speed in rpm with the stores as warm as they are. `metal` and `water`
+    /// are heat capacities in J/K; `to_air` the conductance of the water's radiator, W/K.
+    pub fn at(
+        &mut self,
+        rpm: f64,
+        stores: Stores,
+        metal: Option<f64>,
+        water: Option<f64>,
+        to_air: f64,
+    ) -> Result<Moment, MatchError> {
+        let (found, to_charge, to_sink) = if metal.is_some() {
+            self.through_metal(rpm, stores)?
+        } else {
+            self.straight(rpm, stores.sink)?
+        };
+        let charge_temperature = self
+            .station(&found, StationPlace::Manifold)
+            .map_or(stores.sink, |state| state.temperature);
+        let network = Network {
+            charge_temperature: found.coolers[self.place.0].inlet_temperature,
+            air_temperature: self.trial.site.temperature,
+            to_charge,
+            to_sink,
+            to_air,
+            metal,
+            water,
+        };
+        Ok(Moment {
+            found,
+            network,
+            charge_temperature,
+        })
+    }
+
+    /// The cooler as it stands, with its sink at a temperature: nothing lies between.
+    fn straight(&mut self, rpm: f64, sink: f64) -> Result<(Match, f64, f64), MatchError> {
+        let found = self.solve(rpm, with_sink_temperature(self.cooler, sink))?;
+        let charge = self.charge(&found);
+        let cooled = self.settled(&charge, sink, rpm)?;
+        let through = self.capacity_flow(&charge, &cooled) * cooled.effectiveness;
+        Ok((found, 2.0 * through, 2.0 * through))
+    }
+
+    /// The charge cooled by the metal.
+    fn through_metal(
+        &mut self,
+        rpm: f64,
+        stores: Stores,
+    ) -> Result<(Match, f64, f64), MatchError> {
+        let mut trials = 0;
+        loop {
+            let wall = with_effectiveness(self.cooler, self.to_metal);
+            let found = self.solve(rpm, with_sink_temperature(&wall, stores.metal))?;
+            let charge = self.charge(&found);
+            let settled = self.settled(&charge, stores.sink, rpm)?;
+            let capacity_flow = self.capacity_flow(&charge, &settled);
+            let effectiveness = settled.effectiveness.min(1.0 - NEARLY_PERFECT);
+            let to_metal = to_metal(&settled, capacity_flow);
+            let change = (to_metal - self.to_metal).abs();
+            trials += 1;
+            if change > FOUND && trials < MOST_TRIALS {
+                self.to_metal = to_metal;
+                continue;
+            }
+            let state = found.coolers[self.place.0];
+            let above = state.inlet_temperature - stores.metal;
+            let to_charge = if above.abs() > NO_DIFFERENCE {
+                state.heat / above
+            } else {
+                capacity_flow * self.to_metal
+            };
+            // In series with k_c it passes the settled heat.
+            let share = (effectiveness / self.to_metal).min(1.0 - NEARLY_PERFECT);
+            let to_sink = capacity_flow * effectiveness / (1.0 - share);
+            return Ok((found, to_charge, to_sink));
+        }
+    }
+
+    /// What the cooler would do with this charge once settled.
+    fn settled(&self, charge: &Charge, sink: f64, rpm: f64) -> Result<Cooled, MatchError> {
+        with_sink_temperature(self.cooler, sink)
+            .cool(&self.gas, &charge.inlet, charge.flow, rpm)
+            .map_err(|_| MatchError::Unsettled {
+                flow: charge.flow,
+                residual: 1.0,
+            })
+    }
+
+    /// Mean capacity flow of the charge on its way to the settled outlet, W/K.
+    fn capacity_flow(&self, charge: &Charge, settled: &Cooled) -> f64 {
+        let fall = charge.inlet.temperature - settled.outlet.temperature;
+        if fall.abs() > NO_DIFFERENCE {
+            charge.flow * (charge.inlet.enthalpy - settled.outlet.enthalpy) / fall
+        } else {
+            let cp = self.gas.cp(charge.inlet.temperature);
+            charge.flow * cp.unwrap_or(0.0)
+        }
+    }
+
+    fn solve(&mut self, rpm: f64, cooler: Cooler) -> Result<Match, MatchError> {
+        self.trial.air_path[self.place.1] = crate::air_path::Part::Cooler(cooler);
+        // The layout was counted before; only the cooler has changed.
+        let mut solver = Solver::new(&self.trial).map_err(|_| MatchError::Speed { rpm })?;
+        let mut found = Match::default();
+        let place = match &self.near {
+            Some(near) => solver.solve_near(rpm, near, &mut found)?,
+            None => solver.solve(rpm, &mut found)?,
+        };
+        self.near = Some(place);
+        Ok(found)
+    }
+
+    fn charge(&self, found: &Match) -> Charge {
+        let state = &found.coolers[self.place.0];
+        let outlet = self.station(found, StationPlace::After(self.place.1));
+        let (pressure, flow) = outlet.map_or((0.0, 0.0), |outlet| {
+            (outlet.pressure + state.pressure_drop, outlet.mass_flow)
+        });
+        let temperature = state.inlet_temperature;
+        Charge {
+            inlet: AirState {
+                pressure,
+                temperature,
+                enthalpy: self.gas.enthalpy(temperature).unwrap_or(0.0),
+            },
+            flow,
+        }
+    }
+
+    fn station<'m>(
+        &self,
+        found: &'m Match,
+        place: StationPlace,
+    ) -> Option<&'m crate::matching::StationState> {
+        let stations = &self.layout.stations;
+        let index = stations.iter().position(|station| station.place == place)?;
+        found.stations.get(index)
+    }
+}
+
+/// Effectiveness between the charge and a wall of one temperature, 1 − e^(−N_c).
+fn to_metal(settled: &Cooled, capacity_flow: f64) -> f64 {
+    let effectiveness = settled.effectiveness.min(1.0 - NEARLY_PERFECT);
+    let units = settled.exchanger.map_or_else(
+        || -(-effectiveness).ln_1p(),
+        |exchanger| exchanger.conductance / capacity_flow,
+    );
+    -(-units / charge_share(settled)).exp_m1()
+}
+
+/// Share of the charge side in the resistance.
+fn charge_share(_settled: &Cooled) -> f64 {
+    USUAL_CHARGE_SHARE
+}
