@@ -7,6 +7,7 @@ mod beside_text;
 mod beside_view;
 pub mod caution;
 mod check_view;
+mod cooler;
 pub mod csv;
 pub mod drawings;
 mod findings_text;
@@ -22,6 +23,10 @@ pub mod words;
 pub use beside_text::beside_text;
 pub use beside_view::{NamedRow, SummaryView, THE_BUILD, VariantView};
 pub use check_view::{CheckReport, CheckView, check_text};
+pub use cooler::{
+    CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, EngineSideView, RunRowView,
+    RunView, SizeView, Source, StopView, TargetView, WithoutView, cooler_text,
+};
 pub use findings_text::findings_text;
 pub use line_text::line_text;
 pub use point_text::point_text;

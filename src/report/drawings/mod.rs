@@ -2,12 +2,14 @@
 
 mod beside;
 mod boost;
+mod cooler;
 mod journey;
 mod map;
 mod map_title;
 mod rank;
 mod split;
 
+pub use cooler::of_cooler;
 pub use rank::of_rank;
 
 use crate::matching::{Installation, Layout, Match};

@@ -14,7 +14,7 @@ mod sizing;
 pub use changed::{Knob, cooler_at, with_cooler, with_effectiveness, with_sink_temperature};
 pub use depth::{DepthPoint, Depths};
 pub use point::{CoolerPoint, EngineSide, least_transfer_units};
-pub use sizing::{Answer, Size, Verdict};
+pub use sizing::{Answer, Size, Verdict, least_size_factor};
 
 use super::line::Line;
 use crate::matching::{Installation, Layout, LayoutError, Match, MatchError, Solver};
