@@ -100,9 +100,9 @@ const HEIGHT: f64 = 350.0;
 type Edges = (Vec<[f64; 2]>, Vec<[f64; 2]>);
 
 /// The same in shown units, checked.
-struct Shown {
+pub(crate) struct Shown {
     series: Vec<Vec<Vec<[f64; 2]>>>,
-    events: Vec<(f64, String)>,
+    pub events: Vec<(f64, String)>,
     limits: Vec<f64>,
     bands: Vec<Edges>,
 }
@@ -136,6 +136,8 @@ impl Curves<'_> {
             },
             both_grids: false,
             marks: &shown.events,
+            least_left: 0.0,
+            level_numbers: true,
         };
         let panel = sheet.panel(&spec);
         let left_out = self.fill(&mut sheet.canvas, &panel, &shown, styles);
@@ -146,7 +148,8 @@ impl Curves<'_> {
         sheet.finish()
     }
 
-    fn shown(&self, most_lines: usize) -> Result<Shown, PlotError> {
+    /// Its numbers in shown units.
+    pub(crate) fn shown(&self, most_lines: usize) -> Result<Shown, PlotError> {
         for (what, count, most) in [
             ("lines", self.series.len(), most_lines),
             ("marks", self.events.len(), MOST_EVENTS),
@@ -190,7 +193,7 @@ impl Curves<'_> {
     }
 
     /// Draws into the panel; returns the words for which it had no room.
-    fn fill(
+    pub(crate) fn fill(
         &self,
         canvas: &mut Canvas,
         panel: &Panel,
@@ -316,7 +319,7 @@ impl Curves<'_> {
 
 impl Shown {
     /// Range of everything drawn along one axis (0 is x, 1 is y).
-    fn extent(&self, axis: usize) -> Option<(f64, f64)> {
+    pub(crate) fn extent(&self, axis: usize) -> Option<(f64, f64)> {
         let lines = self.series.iter().flatten().flatten();
         let bands = self
             .bands

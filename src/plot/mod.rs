@@ -9,6 +9,8 @@
 //! - [`LayoutBoost`]: supercharger alone, turbocharger alone, both together
 //! - [`LinesBeside`]: one quantity of several builds
 //! - [`Curves`]: any lines over engine speed
+//! - [`Panels`]: such lines in panels below each other, over one level axis
+//! - [`Trade`]: what is gained against what it costs, along one line of choices
 //!
 //! One palette and one type scale serve all (`style`). The sheet is laid out from the top down
 //! (`frame`), words look for room (`placing`), and `svg` writes it all through `plotters`. A
@@ -31,12 +33,14 @@ mod layout;
 mod map_layers;
 mod map_words;
 mod marks;
+mod panels;
 mod placing;
 mod split;
 mod stacking;
 mod style;
 mod svg;
 mod text;
+mod trade;
 
 pub use axis::Axis;
 pub use beside::LinesBeside;
@@ -48,5 +52,7 @@ pub use error::PlotError;
 pub use geometry::Rect;
 pub use journey::{Journey, Run};
 pub use layout::LayoutBoost;
+pub use panels::{PanelLines, Panels};
 pub use split::{Split, StageShare};
 pub use text::text_width;
+pub use trade::{Trade, TradePoint};

@@ -4,7 +4,7 @@ mod run_text;
 mod run_view;
 mod text;
 mod view;
-mod words;
+pub(super) mod words;
 
 pub use run_view::{RunRowView, RunView, StopView};
 pub use text::cooler_text;

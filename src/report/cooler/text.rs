@@ -76,8 +76,8 @@ fn verdict(report: &CoolerReport, system: UnitSystem) -> String {
             to_spare(target)
         ),
         "short" => format!(
-            "Short by {}: {reaches}, {away} above the {goal} that it must not pass, at {}. It has \
-             that share less effectiveness than it needs.",
+            "Short by {} of the effectiveness it needs: {reaches}, {away} above the {goal} that it \
+             must not pass, at {}.",
             figure(target.short_by.unwrap_or(0.0), Kind::Share, system),
             speeds(report, target)
         ),
@@ -170,12 +170,12 @@ fn points(report: &CoolerReport, system: UnitSystem) -> String {
         format!(
             "{}\n{}",
             rpm(report.hardest.rpm, system),
-            if same { "most heat, hottest" } else { "most heat" }
+            if same { "most heat, hottest charge" } else { "most heat" }
         ),
     ];
     let mut shown_points = vec![&report.hardest];
     if !same {
-        headings.push(format!("{}\nhottest", rpm(report.hottest.rpm, system)));
+        headings.push(format!("{}\nhottest charge", rpm(report.hottest.rpm, system)));
         shown_points.push(&report.hottest);
     }
     let mut sheet = Sheet::new(&headings);
@@ -213,7 +213,9 @@ fn same_speed(a: &CoolerPointView, b: &CoolerPointView) -> bool {
 
 /// "density ahead [kg/m³]".
 fn one_line(name: &str, kind: Kind, system: UnitSystem) -> String {
-    heading(name, kind, system).replace('\n', " ")
+    heading(name, kind, system)
+        .replace('\n', " ")
+        .replace(" difference]", "]")
 }
 
 /// What the engine would do without it.

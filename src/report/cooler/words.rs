@@ -3,7 +3,7 @@
 use crate::quantity::{Kind, UnitSystem, label, shown};
 
 /// A value with its unit: "60.0 °C", "5.9 %", "4.9 K" for a difference of temperatures.
-pub(super) fn figure(si: f64, kind: Kind, system: UnitSystem) -> String {
+pub(in crate::report) fn figure(si: f64, kind: Kind, system: UnitSystem) -> String {
     let unit = match kind {
         Kind::TemperatureDifference if system == UnitSystem::Si => "K",
         Kind::TemperatureDifference => "°F",
@@ -16,12 +16,12 @@ pub(super) fn figure(si: f64, kind: Kind, system: UnitSystem) -> String {
 }
 
 /// "3200 rpm".
-pub(super) fn rpm(value: f64, system: UnitSystem) -> String {
+pub(in crate::report) fn rpm(value: f64, system: UnitSystem) -> String {
     figure(value, Kind::RotationalSpeed, system)
 }
 
 /// "41 s", "0.6 s", "12 min".
-pub(super) fn time(seconds: f64) -> String {
+pub(in crate::report) fn time(seconds: f64) -> String {
     if seconds < 10.0 {
         format!("{seconds:.1} s")
     } else if seconds < 300.0 {
@@ -32,12 +32,12 @@ pub(super) fn time(seconds: f64) -> String {
 }
 
 /// What takes the heat.
-pub(super) fn sink(sink: &str) -> &'static str {
+pub(in crate::report) fn sink(sink: &str) -> &'static str {
     if sink == "water" { "water" } else { "cooling air" }
 }
 
 /// UA in the reader's unit, with it: W/K, or Btu/(h °F) (1 Btu = 1055.05585262 J, 1 °F = 5/9 K).
-pub(super) fn conductance(si: f64, system: UnitSystem) -> String {
+pub(in crate::report) fn conductance(si: f64, system: UnitSystem) -> String {
     match system {
         UnitSystem::Si => format!("{si:.0} W/K"),
         UnitSystem::Us => format!("{:.0} Btu/(h·°F)", si * 3600.0 / 1055.055_852_62 / 1.8),

@@ -1,13 +1,338 @@
 //! The cooler over the line, over its depth and over a timed run.
 
-use crate::plot::PlotError;
-use crate::quantity::UnitSystem;
-use crate::report::CoolerReport;
+use super::{SPEED, rpm};
+use crate::plot::{
+    Axis, Drawing, Event, Limit, PanelLines, Panels, PlotError, Series, Trade, TradePoint,
+};
+use crate::quantity::{Kind, UnitSystem, label, reader_value};
+use crate::report::cooler::words::{figure, time};
+use crate::report::{
+    CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, RunRowView, RunView,
+};
 
 /// File names and SVG texts of the drawings that a cooler has.
 pub fn of_cooler(
-    _report: &CoolerReport,
-    _system: UnitSystem,
+    report: &CoolerReport,
+    system: UnitSystem,
 ) -> Result<Vec<(String, String)>, PlotError> {
-    Ok(Vec::new())
+    let mut drawings = vec![("cooler.svg", line(report, system)?)];
+    if let Some(depths) = &report.depths {
+        drawings.push(("cooler_depth.svg", depth(depths, report, system)?));
+    }
+    if let Some(run) = &report.run {
+        drawings.push(("soak.svg", soak(run, report, system)?));
+    }
+    let named = drawings.into_iter();
+    Ok(named
+        .map(|(name, drawing)| (name.to_owned(), drawing.svg))
+        .collect())
+}
+
+/// Name and unit of an axis.
+fn words(name: &str, kind: Kind, system: UnitSystem) -> String {
+    format!("{name}, {}", label(kind, system))
+}
+
+/// What stands under every drawing.
+fn note(report: &CoolerReport) -> &'static str {
+    if report.title.to_lowercase().contains("invented") {
+        "Estimate for an invented build."
+    } else {
+        "Estimate; see the cautions with the table."
+    }
+}
+
+/// The level that the charge must not pass.
+fn target(report: &CoolerReport, system: UnitSystem) -> Vec<Limit> {
+    let limit = report.target.as_ref().map(|target| {
+        let at = target.charge_temperature_k;
+        Limit {
+            at,
+            words: format!("target {}", figure(at, Kind::Temperature, system)),
+        }
+    });
+    limit.into_iter().collect()
+}
+
+/// Temperatures closer than this are drawn as one line, K.
+const SAME: f64 = 0.05;
+
+/// Effectiveness and outlet temperature over the line.
+fn line(report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError> {
+    let series = |name: &str, value: fn(&CoolerPointView) -> f64| {
+        let rows = report.points.iter().map(|row| match row {
+            CoolerRowView::Point(point) => (point.rpm, Some(value(point))),
+            CoolerRowView::Error { rpm, .. } => (*rpm, None),
+        });
+        Series::from_rows(name, rows)
+    };
+    let temperature = |si: f64| reader_value(si, Kind::Temperature, system);
+    let percent = |share: f64| 100.0 * share;
+    let temperature_words = words("temperature", Kind::Temperature, system);
+    let behind = |p: &CoolerPointView| p.outlet_temperature_k;
+    let in_manifold = |p: &CoolerPointView| p.engine.charge_temperature_k;
+    let apart = report.points.iter().any(|row| match row {
+        CoolerRowView::Point(point) => (behind(point) - in_manifold(point)).abs() > SAME,
+        CoolerRowView::Error { .. } => false,
+    });
+    let mut temperatures = vec![series("behind the cooler", behind)];
+    if apart {
+        temperatures.push(series("in the manifold", in_manifold));
+    }
+    let cooling = if report.sink == "water" {
+        "water in"
+    } else {
+        "cooling air in"
+    };
+    temperatures.push(series(cooling, |p| p.sink_temperature_k));
+    Panels {
+        title: &line_title(report, system),
+        subtitle: &format!("the {} over the line at full load", report.cooler),
+        note: note(report),
+        x: SPEED,
+        panels: vec![
+            PanelLines {
+                y: Axis {
+                    words: "effectiveness, %",
+                    shown: &percent,
+                },
+                series: vec![series("effec-tiveness", |p| p.effectiveness)],
+                limits: needed(report),
+            },
+            PanelLines {
+                y: Axis {
+                    words: &temperature_words,
+                    shown: &temperature,
+                },
+                series: temperatures,
+                limits: target(report, system),
+            },
+        ],
+        events: vec![Event {
+            at: report.hardest.rpm,
+            words: format!("most heat, {}", rpm(report.hardest.rpm)),
+        }],
+    }
+    .draw()
+}
+
+/// The effectiveness that would do, where it is more than there is.
+fn needed(report: &CoolerReport) -> Vec<Limit> {
+    let size = report.sizes.iter().find(|size| size.what == "effectiveness");
+    let needed = size.and_then(|size| size.needed.filter(|&needed| needed > size.have));
+    let limit = needed.map(|at| Limit {
+        at,
+        words: format!("needed {:.1} %", 100.0 * at),
+    });
+    limit.into_iter().collect()
+}
+
+fn line_title(report: &CoolerReport, system: UnitSystem) -> String {
+    let hottest = &report.hottest;
+    let reaches = format!(
+        "the charge reaches {} at {}",
+        figure(hottest.engine.charge_temperature_k, Kind::Temperature, system),
+        rpm(hottest.rpm)
+    );
+    match report.target.as_ref() {
+        None => format!("With the {} {reaches}", report.cooler),
+        Some(target) => match (target.verdict, target.short_by) {
+            ("enough", _) => format!("The {} is enough: {reaches}", report.cooler),
+            ("short", Some(short)) => format!(
+                "The {} is short by {}: {reaches}",
+                report.cooler,
+                figure(short, Kind::Share, system)
+            ),
+            _ => format!("No finite {} is enough: {reaches}", report.cooler),
+        },
+    }
+}
+
+/// Density gain against pressure drop over the depth.
+fn depth(
+    depths: &DepthsView,
+    report: &CoolerReport,
+    system: UnitSystem,
+) -> Result<Drawing, PlotError> {
+    let at = |point: &DepthView| [point.pressure_drop_pa, point.density_gain];
+    let own = [report.hardest.pressure_drop_pa, report.hardest.density_gain];
+    let best_words = if depths.best_at_end {
+        format!("{:.1}× still gains", depths.best.depth_factor)
+    } else {
+        format!("most at {:.2}×", depths.best.depth_factor)
+    };
+    let mut points = vec![
+        TradePoint {
+            at: own,
+            words: "this build".to_owned(),
+            stands_out: true,
+        },
+        TradePoint {
+            at: at(&depths.best),
+            words: best_words,
+            stands_out: true,
+        },
+    ];
+    points.extend(depths.points.iter().filter_map(|point| {
+        let halves = 2.0 * point.depth_factor;
+        let is_half = (halves - halves.round()).abs() < 1e-6;
+        let taken = (point.depth_factor - 1.0).abs() < 1e-6
+            || (point.depth_factor - depths.best.depth_factor).abs() < 0.1;
+        (is_half && !taken).then(|| TradePoint {
+            at: at(point),
+            words: format!("{:.1}×", point.depth_factor),
+            stands_out: false,
+        })
+    }));
+    let drop_words = words("pressure drop of the charge", Kind::PressureDifference, system)
+        .replace(" difference", "");
+    let drop = |si: f64| reader_value(si, Kind::PressureDifference, system);
+    let note = if depths.assumed {
+        "Assumed: UA and pressure drop grow with depth; what cools it does not warm. The charge \
+         ahead of the cooler is held."
+    } else {
+        "The charge ahead of the cooler is held."
+    };
+    Trade {
+        title: &depth_title(depths),
+        subtitle: &format!(
+            "core depths from {:.1} to {:.1} times the build's, at {}",
+            depths.points.first().map_or(1.0, |point| point.depth_factor),
+            depths.points.last().map_or(1.0, |point| point.depth_factor),
+            rpm(report.hardest.rpm)
+        ),
+        note,
+        cost: Axis {
+            words: &drop_words,
+            shown: &drop,
+        },
+        gain: Axis {
+            words: "density behind over density ahead",
+            shown: &|gain| gain,
+        },
+        line: depths.points.iter().map(at).collect(),
+        points,
+    }
+    .draw()
+}
+
+fn depth_title(depths: &DepthsView) -> String {
+    let factor = depths.best.depth_factor;
+    match (depths.best_at_end, factor > 1.0) {
+        (true, true) => "More depth pays as far as was looked at".to_owned(),
+        (true, false) => "Even less depth than half would gain density".to_owned(),
+        (false, true) => format!("More depth pays up to {factor:.2} times the build's"),
+        (false, false) => {
+            format!("The core is too deep: {factor:.2} times its depth gains the most")
+        }
+    }
+}
+
+/// Temperatures and power over a timed run.
+fn soak(run: &RunView, report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError> {
+    let series = |name: &str, value: fn(&RunRowView) -> Option<f64>| {
+        Series::from_rows(name, run.rows.iter().map(|row| (row.time_s, value(row))))
+    };
+    let temperature = |si: f64| reader_value(si, Kind::Temperature, system);
+    let mass = |si: f64| reader_value(si, Kind::Mass, system);
+    let power = |si: f64| reader_value(si, Kind::Power, system);
+    let temperature_words = words("temperature", Kind::Temperature, system);
+    let mass_words = words("ice left", Kind::Mass, system);
+    let power_words = words("brake power", Kind::Power, system);
+    let mut temperatures = vec![
+        series("charge", |row| Some(row.charge_temperature_k)),
+        series("core", |row| row.core_temperature_k),
+        series("water", |row| row.water_temperature_k),
+    ];
+    temperatures.retain(|one| !one.pieces.is_empty());
+    let mut panels = vec![PanelLines {
+        y: Axis {
+            words: &temperature_words,
+            shown: &temperature,
+        },
+        series: temperatures,
+        limits: target(report, system),
+    }];
+    for (axis, one) in [
+        (
+            Axis {
+                words: &mass_words,
+                shown: &mass,
+            },
+            series("ice", |row| row.ice_kg),
+        ),
+        (
+            Axis {
+                words: &power_words,
+                shown: &power,
+            },
+            series("power", |row| row.brake_power_w),
+        ),
+    ] {
+        if !one.pieces.is_empty() {
+            panels.push(PanelLines {
+                y: axis,
+                series: vec![one],
+                limits: Vec::new(),
+            });
+        }
+    }
+    let mut events = Vec::new();
+    if let Some(at) = run.target_passed_at_s.filter(|&at| at > 0.0) {
+        events.push(Event {
+            at,
+            words: format!("target passed, {}", time(at)),
+        });
+    }
+    if let Some(at) = run.ice_gone_at_s {
+        events.push(Event {
+            at,
+            words: format!("last ice, {}", time(at)),
+        });
+    }
+    Panels {
+        title: &soak_title(run, report, system),
+        subtitle: &soak_subtitle(run),
+        note: note(report),
+        x: Axis {
+            words: "time, s",
+            shown: &|seconds| seconds,
+        },
+        panels,
+        events,
+    }
+    .draw()
+}
+
+fn soak_title(run: &RunView, report: &CoolerReport, system: UnitSystem) -> String {
+    let goal = report.target.as_ref().map(|target| {
+        figure(target.charge_temperature_k, Kind::Temperature, system)
+    });
+    match (goal, run.target_passed_at_s) {
+        (Some(goal), Some(at)) if at > 0.0 => {
+            format!("The charge passes {goal} after {}", time(at))
+        }
+        (Some(goal), Some(_)) => format!("The charge is above {goal} from the start"),
+        (Some(goal), None) => {
+            format!("The charge stays below {goal} for {}", time(run.seconds))
+        }
+        (None, _) => format!(
+            "The charge warms to {} within {}",
+            figure(run.hottest_charge_temperature_k, Kind::Temperature, system),
+            time(run.seconds)
+        ),
+    }
+}
+
+fn soak_subtitle(run: &RunView) -> String {
+    let at = |row: Option<&RunRowView>| rpm(row.map_or(0.0, |row| row.rpm));
+    if run.speed == "held" {
+        format!("full load, held at {}", at(run.rows.first()))
+    } else {
+        format!(
+            "full load, swept from {} to {}",
+            at(run.rows.first()),
+            at(run.rows.last())
+        )
+    }
 }

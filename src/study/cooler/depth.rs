@@ -41,11 +41,13 @@ pub struct DepthPoint {
 
 /// Depths looked at, over the build's own.
 const SHALLOWEST: f64 = 0.5;
-const DEEPEST: f64 = 2.5;
+const DEEPEST: f64 = 4.0;
 /// Steps between them: a hundredth of the build's depth.
-const STEPS: u32 = 200;
-/// Of these every so many stands in the result.
-const SHOWN_EVERY: u32 = 10;
+const STEPS: u32 = 350;
+/// Of these every so many stands in the result, up to these depths: the latter past the best.
+const SHOWN_EVERY: usize = 10;
+const SHOWN_TO: f64 = 2.5;
+const SHOWN_PAST_BEST: f64 = 0.5;
 
 /// The depths of a cooler at its hardest point. `None` where it has no pressure drop, so that every
 /// depth would pay.
@@ -81,7 +83,11 @@ pub(super) fn depths(
         best_at_end: ends.iter().any(|end| (best.factor - end).abs() < 1e-9),
         engine_with_best: engine_with(installation, part, hardest, best.factor),
         assumed: hardest.state.exchanger.is_none(),
-        points: all.into_iter().step_by(SHOWN_EVERY as usize).collect(),
+        points: all
+            .into_iter()
+            .step_by(SHOWN_EVERY)
+            .filter(|point| point.factor < SHOWN_TO.max(best.factor + SHOWN_PAST_BEST) + 1e-9)
+            .collect(),
         best,
     }))
 }
