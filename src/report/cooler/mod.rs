@@ -2,7 +2,7 @@
 
 mod run_text;
 mod run_view;
-mod text;
+pub(super) mod text;
 mod view;
 pub(super) mod words;
 

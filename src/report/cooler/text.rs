@@ -8,7 +8,11 @@ use super::words::{conductance, figure, rpm, sink};
 use crate::quantity::{Kind, UnitSystem, shown};
 use crate::report::point_text::{heading, or_dash};
 use crate::report::table::Sheet;
-use crate::study::cooler::least_size_factor;
+use crate::study::cooler::{WORTH, least_size_factor};
+
+/// What a depth means where only an effectiveness is known.
+pub(in crate::report) const ASSUMED: &str = "UA grows with the depth, the charge's drop falls with \
+its square (more channels side by side), and what cools it does not warm.";
 
 /// The report as text in the reader's units, without findings and caution.
 pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
@@ -316,30 +320,29 @@ fn least_factor(have: f64, needed: f64, side: &str) -> String {
 
 /// Where more depth stops paying.
 fn depth_words(depths: &DepthsView, report: &CoolerReport, system: UnitSystem) -> String {
-    let (best, own) = (&depths.best, &report.hardest);
+    let (there, own) = (&depths.pays_to, &report.hardest);
     let drop = |pa: f64| figure(pa, Kind::PressureDifference, system);
     let gain = |value: f64| shown(value, Kind::Number, system);
-    let mut out = if depths.best_at_end {
-        let word = if best.depth_factor > 1.0 { "deep" } else { "shallow" };
-        format!(
-            "Depth: the density gain still grows at {:.1} times the build's depth, as {word} as was \
-             looked at ({} at {}).",
-            best.depth_factor,
-            gain(best.density_gain),
-            drop(best.pressure_drop_pa)
-        )
-    } else {
-        format!(
-            "Depth: more stops paying at {:.2} times the build's (density gain {} at {}, now {} at \
-             {}).",
-            best.depth_factor,
-            gain(best.density_gain),
-            drop(best.pressure_drop_pa),
-            gain(own.density_gain),
-            drop(own.pressure_drop_pa)
-        )
+    let factor = there.depth_factor;
+    let mut out = match depths.place {
+        "deepest" => {
+            format!("Depth: more would pay still at {factor:.1} times the build's")
+        }
+        "shallowest" => {
+            format!("Depth: already at {factor:.1} times the build's more does not pay")
+        }
+        _ => format!("Depth: more pays up to {factor:.2} times the build's"),
     };
-    if let Some(air) = depths.best_air_gain {
+    out.push_str(&format!(
+        " (density gain {} there, the charge's drop {}; now {} and {}): beyond, a tenth more depth \
+         brings less than {:.1} % density.",
+        gain(there.density_gain),
+        drop(there.pressure_drop_pa),
+        gain(own.density_gain),
+        drop(own.pressure_drop_pa),
+        100.0 * WORTH
+    ));
+    if let Some(air) = depths.air_gain {
         out.push_str(&format!(
             " On this engine that depth brings {} air at {}, matched anew.",
             signed(Some(air), Kind::Share, system),
@@ -348,8 +351,8 @@ fn depth_words(depths: &DepthsView, report: &CoolerReport, system: UnitSystem) -
     }
     if depths.assumed {
         out.push_str(&format!(
-            " Assumed, because only an effectiveness is known: UA and pressure drop grow with the \
-             depth, and the {} does not warm.",
+            " Assumed, because only an effectiveness is known: {ASSUMED} What depth costs the {} is \
+             not in it.",
             sink(report.sink)
         ));
     }

@@ -7,7 +7,8 @@ use crate::matching::{Layout, MatchError};
 use crate::report::caution;
 use crate::report::view::FindingView;
 use crate::study::cooler::{
-    Answer, Assessment, CoolerPoint, DepthPoint, Depths, EngineSide, Knob, Size, Verdict,
+    Answer, Assessment, CoolerPoint, DepthPoint, Depths, EngineSide, Knob, PaysTo, Size,
+    Verdict,
 };
 
 /// `cooler` as JSON.
@@ -201,13 +202,13 @@ pub struct SizeView {
 pub struct DepthsView {
     /// Whether the size follows an assumption, because only an effectiveness is known.
     pub assumed: bool,
-    /// The depth with the largest density gain.
-    pub best: DepthView,
-    /// Whether it is at the end of what was looked at.
-    pub best_at_end: bool,
-    /// More air on this engine with it, matched anew, a share of the build's.
+    /// The depth up to which a tenth more brings a density worth it.
+    pub pays_to: DepthView,
+    /// `inside`, `shallowest` or `deepest`: where that lies in what was looked at.
+    pub place: &'static str,
+    /// More air on this engine with that depth, matched anew, a share of the build's.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub best_air_gain: Option<f64>,
+    pub air_gain: Option<f64>,
     /// From the shallowest to the deepest.
     pub points: Vec<DepthView>,
 }
@@ -381,12 +382,16 @@ impl SizeView {
 
 impl DepthsView {
     fn new(depths: &Depths, hardest: &CoolerPoint) -> Self {
-        let best = depths.engine_with_best.as_ref();
         Self {
             assumed: depths.assumed,
-            best: DepthView::new(&depths.best),
-            best_at_end: depths.best_at_end,
-            best_air_gain: best
+            pays_to: DepthView::new(&depths.pays_to),
+            place: match depths.place {
+                PaysTo::Inside => "inside",
+                PaysTo::Shallowest => "shallowest",
+                PaysTo::Deepest => "deepest",
+            },
+            air_gain: depths
+                .engine
                 .map(|engine| engine.air_mass_flow / hardest.engine.air_mass_flow - 1.0),
             points: depths.points.iter().map(DepthView::new).collect(),
         }

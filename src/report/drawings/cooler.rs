@@ -5,6 +5,7 @@ use crate::plot::{
     Axis, Drawing, Event, Limit, PanelLines, Panels, PlotError, Series, Trade, TradePoint,
 };
 use crate::quantity::{Kind, UnitSystem, label, reader_value};
+use crate::report::cooler::text::ASSUMED;
 use crate::report::cooler::words::{figure, time};
 use crate::report::{
     CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, RunRowView, RunView,
@@ -96,7 +97,7 @@ fn line(report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError>
                     words: "effectiveness, %",
                     shown: &percent,
                 },
-                series: vec![series("effec-tiveness", |p| p.effectiveness)],
+                series: vec![series("this cooler", |p| p.effectiveness)],
                 limits: needed(report),
             },
             PanelLines {
@@ -155,53 +156,24 @@ fn depth(
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
     let at = |point: &DepthView| [point.pressure_drop_pa, point.density_gain];
-    let own = [report.hardest.pressure_drop_pa, report.hardest.density_gain];
-    let best_words = if depths.best_at_end {
-        format!("{:.1}× still gains", depths.best.depth_factor)
-    } else {
-        format!("most at {:.2}×", depths.best.depth_factor)
-    };
-    let mut points = vec![
-        TradePoint {
-            at: own,
-            words: "this build".to_owned(),
-            stands_out: true,
-        },
-        TradePoint {
-            at: at(&depths.best),
-            words: best_words,
-            stands_out: true,
-        },
-    ];
-    points.extend(depths.points.iter().filter_map(|point| {
-        let halves = 2.0 * point.depth_factor;
-        let is_half = (halves - halves.round()).abs() < 1e-6;
-        let taken = (point.depth_factor - 1.0).abs() < 1e-6
-            || (point.depth_factor - depths.best.depth_factor).abs() < 0.1;
-        (is_half && !taken).then(|| TradePoint {
-            at: at(point),
-            words: format!("{:.1}×", point.depth_factor),
-            stands_out: false,
-        })
-    }));
     let drop_words = words("pressure drop of the charge", Kind::PressureDifference, system)
         .replace(" difference", "");
     let drop = |si: f64| reader_value(si, Kind::PressureDifference, system);
-    let note = if depths.assumed {
-        "Assumed: UA and pressure drop grow with depth; what cools it does not warm. The charge \
-         ahead of the cooler is held."
-    } else {
-        "The charge ahead of the cooler is held."
-    };
+    let assumed = format!("Only an effectiveness is known. Assumed: {ASSUMED}");
+    let end = |point: Option<&DepthView>| point.map_or(1.0, |point| point.depth_factor);
     Trade {
         title: &depth_title(depths),
         subtitle: &format!(
             "core depths from {:.1} to {:.1} times the build's, at {}",
-            depths.points.first().map_or(1.0, |point| point.depth_factor),
-            depths.points.last().map_or(1.0, |point| point.depth_factor),
+            end(depths.points.first()),
+            end(depths.points.last()),
             rpm(report.hardest.rpm)
         ),
-        note,
+        note: if depths.assumed {
+            &assumed
+        } else {
+            "Depth is along the cooling side's way. The charge ahead of the cooler is held."
+        },
         cost: Axis {
             words: &drop_words,
             shown: &drop,
@@ -211,20 +183,52 @@ fn depth(
             shown: &|gain| gain,
         },
         line: depths.points.iter().map(at).collect(),
-        points,
+        points: depth_points(depths, report),
     }
     .draw()
 }
 
+/// The build's own depth, the one up to which more pays, and every half.
+fn depth_points(depths: &DepthsView, report: &CoolerReport) -> Vec<TradePoint> {
+    let at = |point: &DepthView| [point.pressure_drop_pa, point.density_gain];
+    let near = |a: f64, b: f64| (a - b).abs() < 0.12;
+    let answer = &depths.pays_to;
+    let own_words = if near(answer.depth_factor, 1.0) {
+        "this build: stops paying"
+    } else {
+        "this build, 1.0×"
+    };
+    let mut points = vec![TradePoint {
+        at: [report.hardest.pressure_drop_pa, report.hardest.density_gain],
+        words: own_words.to_owned(),
+        stands_out: true,
+    }];
+    if !near(answer.depth_factor, 1.0) && depths.place == "inside" {
+        points.push(TradePoint {
+            at: at(answer),
+            words: format!("stops paying, {:.2}×", answer.depth_factor),
+            stands_out: true,
+        });
+    }
+    let halves = depths.points.iter().filter(|point| {
+        let halves = 2.0 * point.depth_factor;
+        let taken = near(point.depth_factor, 1.0) || near(point.depth_factor, answer.depth_factor);
+        (halves - halves.round()).abs() < 1e-6 && !taken
+    });
+    points.extend(halves.map(|point| TradePoint {
+        at: at(point),
+        words: format!("{:.1}×", point.depth_factor),
+        stands_out: false,
+    }));
+    points
+}
+
 fn depth_title(depths: &DepthsView) -> String {
-    let factor = depths.best.depth_factor;
-    match (depths.best_at_end, factor > 1.0) {
-        (true, true) => "More depth pays as far as was looked at".to_owned(),
-        (true, false) => "Even less depth than half would gain density".to_owned(),
-        (false, true) => format!("More depth pays up to {factor:.2} times the build's"),
-        (false, false) => {
-            format!("The core is too deep: {factor:.2} times its depth gains the most")
-        }
+    let factor = depths.pays_to.depth_factor;
+    match depths.place {
+        "deepest" => format!("More depth pays still at {factor:.1} times the build's"),
+        "shallowest" => "A core half as deep would nearly do".to_owned(),
+        _ => format!("More depth pays up to {factor:.2} times the build's"),
     }
 }
 

@@ -36,6 +36,19 @@ pub fn with_effectiveness(cooler: &Cooler, effectiveness: f64) -> Cooler {
     }
 }
 
+/// The cooler with its core deeper by a factor.
+pub(super) fn with_depth(cooler: &Cooler, factor: f64) -> Cooler {
+    let Exchange::Fixed(effectiveness) = &cooler.exchange;
+    let rows = effectiveness.rows().iter();
+    let deeper = rows.map(|&(rpm, e)| (rpm, 1.0 - (1.0 - e).powf(factor)));
+    let mut other = cooler.clone();
+    if let Ok(schedule) = Schedule::new(deeper.collect()) {
+        other.exchange = Exchange::Fixed(schedule);
+    }
+    other.pressure_drop.coefficient /= factor * factor;
+    other
+}
+
 /// The cooler with its sink entering at another temperature, K.
 pub fn with_sink_temperature(cooler: &Cooler, temperature: f64) -> Cooler {
     let mut other = cooler.clone();

@@ -1,12 +1,16 @@
 //! Where more depth stops paying: density gain against pressure drop for cores of other depths, at
 //! the hardest point's own charge (its flow and its state ahead of the cooler held).
 //!
-//! Held, because the trade is the cooler's own: on an engine whose wastegate holds the manifold
-//! pressure the turbine pays for every pascal unseen, and more depth would always seem to pay. What
-//! the engine makes of the best depth is matched anew beside it.
+//! Depth is what the cooling side runs along; the charge runs across it. More of it gives more
+//! conductance and the charge more channels side by side; it costs the cooling side its flow, where
+//! that hangs on a drop. Held, because the trade is the cooler's own: on an engine whose wastegate
+//! holds the manifold pressure the turbine pays for every pascal unseen. What the engine makes of
+//! the depth is matched anew beside it.
+//!
+//! More depth *pays* as long as a tenth more brings [`WORTH`] more density.
 
-use super::changed::{cooler_at, with_cooler};
-use super::point::{CoolerPoint, EngineSide, least_transfer_units};
+use super::changed::{cooler_at, with_cooler, with_depth};
+use super::point::{CoolerPoint, EngineSide};
 use crate::air_path::{AirState, Cooler};
 use crate::gas::Gas;
 use crate::matching::{Installation, LayoutError, Match, Solver};
@@ -16,14 +20,25 @@ use crate::matching::{Installation, LayoutError, Match, Solver};
 pub struct Depths {
     /// Cores from the shallowest to the deepest.
     pub points: Vec<DepthPoint>,
-    /// The depth with the largest density gain, among these.
-    pub best: DepthPoint,
-    /// Whether that is at an end of what was looked at.
-    pub best_at_end: bool,
-    /// The engine with the best depth, matched anew at the hardest speed; none without a match.
-    pub engine_with_best: Option<EngineSide>,
+    /// The depth up to which more pays.
+    pub pays_to: DepthPoint,
+    /// Where in the looked-at range that lies.
+    pub place: PaysTo,
+    /// The engine with that depth, matched anew at the hardest speed; none without a match.
+    pub engine: Option<EngineSide>,
     /// Whether the size follows an assumption, because only an effectiveness is known.
     pub assumed: bool,
+}
+
+/// Where more depth stops paying.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PaysTo {
+    /// Within what was looked at.
+    Inside,
+    /// Already at the shallowest more does not pay.
+    Shallowest,
+    /// Still at the deepest more would pay.
+    Deepest,
 }
 
 /// A core of one depth.
@@ -39,18 +54,21 @@ pub struct DepthPoint {
     pub density_gain: f64,
 }
 
+/// More density that a tenth more depth has to bring (our choice: about as much power, which a
+/// builder would not feel).
+pub const WORTH: f64 = 0.005;
 /// Depths looked at, over the build's own.
 const SHALLOWEST: f64 = 0.5;
-const DEEPEST: f64 = 4.0;
-/// Steps between them: a hundredth of the build's depth.
+/// Step between them, as far as four times.
+const STEP: f64 = 0.01;
 const STEPS: u32 = 350;
-/// Of these every so many stands in the result, up to these depths: the latter past the best.
+/// Of these every so many stands in the result, up to these depths: the latter past the answer.
 const SHOWN_EVERY: usize = 10;
 const SHOWN_TO: f64 = 2.5;
-const SHOWN_PAST_BEST: f64 = 0.5;
+const SHOWN_PAST: f64 = 0.5;
 
-/// The depths of a cooler at its hardest point. `None` where it has no pressure drop, so that every
-/// depth would pay.
+/// The depths of a cooler at its hardest point. `None` where it has no pressure drop to weigh
+/// against.
 pub(super) fn depths(
     installation: &Installation,
     part: usize,
@@ -63,39 +81,44 @@ pub(super) fn depths(
         return Ok(None);
     }
     let gas = Solver::new(installation)?.gas().clone();
-    let mut all = Vec::new();
-    for step in 0..=STEPS {
-        let factor = SHALLOWEST + (DEEPEST - SHALLOWEST) * f64::from(step) / f64::from(STEPS);
-        let Some(point) = at_depth(cooler, &gas, hardest, factor) else {
-            break;
-        };
-        all.push(point);
-    }
-    let best = all
-        .iter()
-        .max_by(|a, b| a.density_gain.total_cmp(&b.density_gain))
-        .copied();
-    let (Some(best), Some(last)) = (best, all.last()) else {
+    let factors = (0..=STEPS).map(|step| SHALLOWEST + STEP * f64::from(step));
+    let all: Vec<DepthPoint> = factors
+        .map_while(|factor| at_depth(cooler, &gas, hardest, factor))
+        .collect();
+    let Some((place, pays_to)) = pays_to(&all) else {
         return Ok(None);
     };
-    let ends = [SHALLOWEST, last.factor];
+    let shown_to = SHOWN_TO.max(pays_to.factor + SHOWN_PAST) + 1e-9;
     Ok(Some(Depths {
-        best_at_end: ends.iter().any(|end| (best.factor - end).abs() < 1e-9),
-        engine_with_best: engine_with(installation, part, hardest, best.factor),
+        engine: engine_with(installation, part, hardest.rpm, pays_to.factor),
         assumed: hardest.state.exchanger.is_none(),
         points: all
             .into_iter()
             .step_by(SHOWN_EVERY)
-            .filter(|point| point.factor < SHOWN_TO.max(best.factor + SHOWN_PAST_BEST) + 1e-9)
+            .filter(|point| point.factor < shown_to)
             .collect(),
-        best,
+        pays_to,
+        place,
     }))
 }
 
+/// The first depth at which a tenth more brings too little. By the slope between neighbours,
+/// d ln(gain)/d ln(depth) × ln 1.1.
+fn pays_to(all: &[DepthPoint]) -> Option<(PaysTo, DepthPoint)> {
+    let slope = |pair: &[DepthPoint]| {
+        (pair[1].density_gain / pair[0].density_gain).ln() / (pair[1].factor / pair[0].factor).ln()
+    };
+    let enough = |pair: &[DepthPoint]| slope(pair) * 1.1_f64.ln() < WORTH;
+    match all.windows(2).position(enough) {
+        Some(0) => Some((PaysTo::Shallowest, all[0])),
+        Some(at) => Some((PaysTo::Inside, all[at])),
+        None => all.last().map(|&last| (PaysTo::Deepest, last)),
+    }
+}
+
 fn at_depth(cooler: &Cooler, gas: &Gas, hardest: &CoolerPoint, factor: f64) -> Option<DepthPoint> {
-    let other = with_depth(cooler, hardest, factor)?;
     let inlet = AirState::new(gas, hardest.inlet_pressure, hardest.state.inlet_temperature).ok()?;
-    let cooled = other
+    let cooled = with_depth(cooler, factor)
         .cool(gas, &inlet, hardest.charge_flow, hardest.rpm)
         .ok()?;
     // A core that leaves nothing of the pressure has no density either.
@@ -107,27 +130,17 @@ fn at_depth(cooler: &Cooler, gas: &Gas, hardest: &CoolerPoint, factor: f64) -> O
     })
 }
 
-/// The cooler with its core deeper by a factor. Where only an effectiveness is known: transfer
-/// units and pressure drop grow with the depth, and the sink does not warm.
-fn with_depth(cooler: &Cooler, hardest: &CoolerPoint, factor: f64) -> Option<Cooler> {
-    let units = least_transfer_units(hardest.state.effectiveness)?;
-    let effectiveness = -(-units * factor).exp_m1();
-    let mut other = super::changed::with_effectiveness(cooler, effectiveness);
-    other.pressure_drop.coefficient *= factor;
-    Some(other)
-}
-
 /// The engine with a core of another depth, matched anew at the hardest speed.
 fn engine_with(
     installation: &Installation,
     part: usize,
-    hardest: &CoolerPoint,
+    rpm: f64,
     factor: f64,
 ) -> Option<EngineSide> {
-    let cooler = with_depth(cooler_at(installation, part)?, hardest, factor)?;
+    let cooler = with_depth(cooler_at(installation, part)?, factor);
     let other = with_cooler(installation, part, cooler);
     let mut solver = Solver::new(&other).ok()?;
     let mut found = Match::default();
-    solver.solve(hardest.rpm, &mut found).ok()?;
+    solver.solve(rpm, &mut found).ok()?;
     EngineSide::new(solver.layout(), &found)
 }

@@ -93,10 +93,11 @@ impl<'a> Moments<'a> {
             .map_or(stores.sink, |state| state.temperature);
         let network = Network {
             charge_temperature: found.coolers[self.place.0].inlet_temperature,
-            air_temperature: self.trial.site.temperature,
+            air_temperature: self.cooler.sink.temperature,
             to_charge,
             to_sink,
             to_air,
+            at_once: 0.0,
             metal,
             water,
         };

@@ -3,8 +3,12 @@
 //!
 //! ```text
 //! M dTw/dt = k_c (T_charge − Tw) − k_s (Tw − T_sink)
-//! W dTs/dt = k_s (Tw − T_sink)   − k_r (T_sink − T_air)
+//! W dTs/dt = (1 − β) k_s (Tw − T_sink) − k_r (T_sink − T_air)
 //! ```
+//!
+//! β is the share of the heat that the radiator takes off the water before it is back in the tank:
+//! the radiator sees the water that leaves the cooler, k_r (T_sink + Q/C − T_air), so β = k_r/C with
+//! C the water's capacity flow.
 //!
 //! With the temperatures outside and the conductances held, the system is linear, x' = A x + b, and
 //! its solution is exact: x(t) = x + t φ₁(t A)(A x + b), ∫x = t x + t² φ₂(t A)(A x + b), with
@@ -25,6 +29,8 @@ pub struct Network {
     pub to_sink: f64,
     /// Heat from the sink to the air outside per kelvin between them, W/K.
     pub to_air: f64,
+    /// Share β of the heat into the sink that goes on to the air outside at once, 0 to 1.
+    pub at_once: f64,
     /// Heat capacity of the metal, J/K; without it the heat goes straight through.
     pub metal: Option<f64>,
     /// Heat capacity of the water, J/K; without it the sink keeps its temperature.
@@ -70,8 +76,9 @@ impl Network {
             a[0][0] * x[0] + a[0][1] * x[1] + b[0],
             a[1][0] * x[0] + a[1][1] * x[1] + b[1],
         ];
-        let step = of_matrix(&a, seconds, phi_1, slope);
-        let sum = of_matrix(&a, seconds, phi_2, slope);
+        let eigenvalues = self.eigenvalues(&a);
+        let step = of_matrix(&a, eigenvalues, seconds, phi_1, slope);
+        let sum = of_matrix(&a, eigenvalues, seconds, phi_2, slope);
         let end = [x[0] + seconds * step[0], x[1] + seconds * step[1]];
         let seconds_squared = seconds * seconds;
         let integral = [
@@ -88,19 +95,20 @@ impl Network {
     /// Heat passed, from the integrals of the two temperatures over time in K s.
     fn passed(&self, [metal, sink]: Vector, seconds: f64) -> Passed {
         let charge = self.charge_temperature * seconds;
-        let to_air = self.to_air * (sink - self.air_temperature * seconds);
+        let from_tank = self.to_air * (sink - self.air_temperature * seconds);
         if self.metal.is_none() {
             let through = self.through() * (charge - sink);
             return Passed {
                 from_charge: through,
                 to_sink: through,
-                to_air,
+                to_air: from_tank + self.at_once * through,
             };
         }
+        let to_sink = self.to_sink * (metal - sink);
         Passed {
             from_charge: self.to_charge * (charge - metal),
-            to_sink: self.to_sink * (metal - sink),
-            to_air,
+            to_sink,
+            to_air: from_tank + self.at_once * to_sink,
         }
     }
 
@@ -126,11 +134,13 @@ impl Network {
             b[0] = self.to_charge * self.charge_temperature / metal;
         }
         if let Some(water) = self.water {
+            let kept = 1.0 - self.at_once;
             let (gain, from_hot) = if self.metal.is_some() {
-                a[1][0] = self.to_sink / water;
-                (self.to_sink, 0.0)
+                a[1][0] = kept * self.to_sink / water;
+                (kept * self.to_sink, 0.0)
             } else {
-                (self.through(), self.through() * self.charge_temperature)
+                let gain = kept * self.through();
+                (gain, gain * self.charge_temperature)
             };
             a[1][1] = -(gain + self.to_air) / water;
             b[1] = (from_hot + self.to_air * self.air_temperature) / water;
@@ -139,17 +149,41 @@ impl Network {
     }
 }
 
+impl Network {
+    /// The slow and the fast eigenvalue of the matrix, 1/s; neither is above 0.
+    fn eigenvalues(&self, a: &[Vector; 2]) -> (f64, f64) {
+        let mean = 0.5 * (a[0][0] + a[1][1]);
+        let half = 0.5 * (a[0][0] - a[1][1]);
+        let root = (half * half + a[0][1] * a[1][0]).max(0.0).sqrt();
+        let fast = mean - root;
+        let slow = if fast < 0.0 {
+            self.determinant() / fast
+        } else {
+            0.0
+        };
+        (slow, fast)
+    }
+
+    /// Of the matrix, 1/s²: written out, because the difference of products would cancel.
+    fn determinant(&self) -> f64 {
+        let (Some(metal), Some(water)) = (self.metal, self.water) else {
+            return 0.0;
+        };
+        let both = self.to_charge + self.to_sink;
+        let kept = (1.0 - self.at_once) * self.to_charge * self.to_sink;
+        (kept + both * self.to_air) / (metal * water)
+    }
+}
+
 /// f(t A) v for a matrix with real eigenvalues λ₁ and λ₂:
 /// f(t λ₁) v + (f(t λ₁) − f(t λ₂))/(λ₁ − λ₂) (A − λ₁) v.
-fn of_matrix(a: &[Vector; 2], t: f64, f: fn(f64) -> f64, v: Vector) -> Vector {
-    let mean = 0.5 * (a[0][0] + a[1][1]);
-    let half = 0.5 * (a[0][0] - a[1][1]);
-    let root = (half * half + a[0][1] * a[1][0]).max(0.0).sqrt();
-    // Both are negative or 0, so that the sum is the larger without cancelling; their product is
-    // the determinant.
-    let fast = mean - root;
-    let determinant = a[0][0] * a[1][1] - a[0][1] * a[1][0];
-    let slow = if fast < 0.0 { determinant / fast } else { 0.0 };
+fn of_matrix(
+    a: &[Vector; 2],
+    (slow, fast): (f64, f64),
+    t: f64,
+    f: fn(f64) -> f64,
+    v: Vector,
+) -> Vector {
     let (at_slow, at_fast) = (f(t * slow), f(t * fast));
     let slope = if fast < slow {
         (at_slow - at_fast) / (slow - fast)
@@ -200,6 +234,7 @@ mod tests {
             to_charge: 230.0,
             to_sink: 900.0,
             to_air: 60.0,
+            at_once: 0.03,
             metal,
             water,
         }
@@ -227,10 +262,11 @@ mod tests {
     fn water_alone_follows_the_exact_exponential() {
         let network = network(None, Some(50e3));
         let through = 230.0 * 900.0 / 1130.0;
-        let sum = through + 60.0;
-        let end = (through * 430.0 + 60.0 * 297.0) / sum;
+        let kept = 0.97 * through;
+        let sum = kept + 60.0;
+        let end = (kept * 430.0 + 60.0 * 297.0) / sum;
         for seconds in [0.5, 30.0, 600.0] {
-            let exact = end + (300.0 - end) * (-sum * seconds / 50e3).exp();
+            let exact = end + (300.0 - end) * (-sum * seconds / 50e3_f64).exp();
             let (stores, _) = network.advance(START, seconds);
             assert_relative_eq!(stores.sink, exact, max_relative = 1e-13);
         }
@@ -309,7 +345,8 @@ mod tests {
         assert_relative_eq!(huge.sink, 300.0, max_relative = 1e-9);
         let (tiny, _) = network(Some(1.0), Some(1.0)).advance(START, 600.0);
         let through = 230.0 * 900.0 / 1130.0;
-        let balance = (through * 430.0 + 60.0 * 297.0) / (through + 60.0);
+        let kept = 0.97 * through;
+        let balance = (kept * 430.0 + 60.0 * 297.0) / (kept + 60.0);
         assert_relative_eq!(tiny.sink, balance, max_relative = 1e-12);
     }
 
