@@ -24,8 +24,8 @@ pub use beside_text::beside_text;
 pub use beside_view::{NamedRow, SummaryView, THE_BUILD, VariantView};
 pub use check_view::{CheckReport, CheckView, check_text};
 pub use cooler::{
-    CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, EngineSideView, RunRowView,
-    RunView, SizeView, Source, StopView, TargetView, WithoutView, cooler_text,
+    CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, EngineSideView,
+    RunRowView, RunView, SizeView, Source, StopView, TargetView, WithoutView, cooler_text,
 };
 pub use findings_text::findings_text;
 pub use line_text::line_text;

@@ -16,9 +16,15 @@ const COLUMNS: [Column; 10] = [
     ("core", Kind::Temperature, |row| row.core_temperature_k),
     ("water", Kind::Temperature, |row| row.water_temperature_k),
     ("ice", Kind::Mass, |row| row.ice_kg),
-    ("charge\nbehind", Kind::Temperature, |row| Some(row.outlet_temperature_k)),
-    ("mani-\nfold", Kind::Temperature, |row| Some(row.charge_temperature_k)),
-    ("mani-\nfold", Kind::AbsolutePressure, |row| Some(row.manifold_pressure_pa)),
+    ("charge\nbehind", Kind::Temperature, |row| {
+        Some(row.outlet_temperature_k)
+    }),
+    ("mani-\nfold", Kind::Temperature, |row| {
+        Some(row.charge_temperature_k)
+    }),
+    ("mani-\nfold", Kind::AbsolutePressure, |row| {
+        Some(row.manifold_pressure_pa)
+    }),
     ("brake\npower", Kind::Power, |row| row.brake_power_w),
     ("heat", Kind::Power, |row| Some(row.heat_w)),
 ];
@@ -101,7 +107,10 @@ fn heat(run: &RunView) -> String {
             parts.push(format!("the water took {}", megajoules(water)));
             parts.push(format!("its radiator gave away {}", megajoules(air)));
         }
-        _ => parts.push(format!("what cools it took {}", megajoules(run.heat_to_sink_j))),
+        _ => parts.push(format!(
+            "what cools it took {}",
+            megajoules(run.heat_to_sink_j)
+        )),
     }
     let mut out = format!("Heat: {}.\n", parts.join(", "));
     if let Some(at) = run.ice_gone_at_s {

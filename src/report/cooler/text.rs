@@ -22,7 +22,9 @@ pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
     out.push_str(&points(report, system));
     out.push_str(&without(&report.hardest, system));
     if !report.sizes.is_empty() {
-        out.push_str("\nWhat would just do over the whole line, each changed alone and matched anew:\n");
+        out.push_str(
+            "\nWhat would just do over the whole line, each changed alone and matched anew:\n",
+        );
         for size in &report.sizes {
             out.push_str(&format!("  {}\n", size_words(size, report, system)));
         }
@@ -44,7 +46,10 @@ fn what(report: &CoolerReport) -> String {
     let others = match report.other_coolers.as_slice() {
         [] => String::new(),
         [other] => format!(" (the build has {other} too: --cooler chooses)"),
-        others => format!(" (the build has {} too: --cooler chooses)", others.join(", ")),
+        others => format!(
+            " (the build has {} too: --cooler chooses)",
+            others.join(", ")
+        ),
     };
     format!("The {}, cooled by {}{others}", report.cooler, report.sink)
 }
@@ -106,11 +111,7 @@ fn to_spare(target: &TargetView) -> String {
 }
 
 fn speeds(report: &CoolerReport, target: &TargetView) -> String {
-    format!(
-        "{} of {} speeds",
-        target.points_over,
-        report.points.len()
-    )
+    format!("{} of {} speeds", target.points_over, report.points.len())
 }
 
 /// What even an endless cooler gives.
@@ -140,30 +141,54 @@ const ENTRIES: [Entry; 19] = [
         p.least_transfer_units
     }),
     ("heat rejected", Kind::Power, |p| Some(p.heat_w)),
-    ("charge ahead", Kind::Temperature, |p| Some(p.inlet_temperature_k)),
-    ("charge behind", Kind::Temperature, |p| Some(p.outlet_temperature_k)),
-    ("cooling side in", Kind::Temperature, |p| Some(p.sink_temperature_k)),
-    ("cooling side out", Kind::Temperature, |p| p.sink_outlet_temperature_k),
-    ("cooling side's flow", Kind::MassFlow, |p| p.sink_mass_flow_kg_s),
-    ("approach: charge behind above cooling side in", Kind::TemperatureDifference, |p| {
-        Some(p.approach_k)
+    ("charge ahead", Kind::Temperature, |p| {
+        Some(p.inlet_temperature_k)
     }),
-    ("pressure drop of the charge", Kind::PressureDifference, |p| {
-        Some(p.pressure_drop_pa)
+    ("charge behind", Kind::Temperature, |p| {
+        Some(p.outlet_temperature_k)
     }),
-    ("pressure drop of the cooling side", Kind::PressureDifference, |p| {
-        p.sink_pressure_drop_pa
+    ("cooling side in", Kind::Temperature, |p| {
+        Some(p.sink_temperature_k)
     }),
-    ("density ahead", Kind::Density, |p| Some(p.inlet_density_kg_m3)),
-    ("density behind", Kind::Density, |p| Some(p.outlet_density_kg_m3)),
+    ("cooling side out", Kind::Temperature, |p| {
+        p.sink_outlet_temperature_k
+    }),
+    ("cooling side's flow", Kind::MassFlow, |p| {
+        p.sink_mass_flow_kg_s
+    }),
+    (
+        "approach: charge behind above cooling side in",
+        Kind::TemperatureDifference,
+        |p| Some(p.approach_k),
+    ),
+    (
+        "pressure drop of the charge",
+        Kind::PressureDifference,
+        |p| Some(p.pressure_drop_pa),
+    ),
+    (
+        "pressure drop of the cooling side",
+        Kind::PressureDifference,
+        |p| p.sink_pressure_drop_pa,
+    ),
+    ("density ahead", Kind::Density, |p| {
+        Some(p.inlet_density_kg_m3)
+    }),
+    ("density behind", Kind::Density, |p| {
+        Some(p.outlet_density_kg_m3)
+    }),
     ("density gain", Kind::Number, |p| Some(p.density_gain)),
-    ("density gain without the pressure drop", Kind::Number, |p| {
-        Some(p.density_gain_without_drop)
-    }),
+    (
+        "density gain without the pressure drop",
+        Kind::Number,
+        |p| Some(p.density_gain_without_drop),
+    ),
     ("charge in the manifold", Kind::Temperature, |p| {
         Some(p.engine.charge_temperature_k)
     }),
-    ("manifold", Kind::AbsolutePressure, |p| Some(p.engine.manifold_pressure_pa)),
+    ("manifold", Kind::AbsolutePressure, |p| {
+        Some(p.engine.manifold_pressure_pa)
+    }),
 ];
 
 /// The hardest point, and the hottest beside it where that is another.
@@ -174,12 +199,19 @@ fn points(report: &CoolerReport, system: UnitSystem) -> String {
         format!(
             "{}\n{}",
             rpm(report.hardest.rpm, system),
-            if same { "most heat, hottest charge" } else { "most heat" }
+            if same {
+                "most heat, hottest charge"
+            } else {
+                "most heat"
+            }
         ),
     ];
     let mut shown_points = vec![&report.hardest];
     if !same {
-        headings.push(format!("{}\nhottest charge", rpm(report.hottest.rpm, system)));
+        headings.push(format!(
+            "{}\nhottest charge",
+            rpm(report.hottest.rpm, system)
+        ));
         shown_points.push(&report.hottest);
     }
     let mut sheet = Sheet::new(&headings);
@@ -198,7 +230,10 @@ fn points(report: &CoolerReport, system: UnitSystem) -> String {
 /// UA, or the least that could do it.
 fn conductances(sheet: &mut Sheet, points: &[&CoolerPointView], system: UnitSystem) {
     for (name, value) in [
-        ("UA", (|p| p.conductance_w_k) as fn(&CoolerPointView) -> Option<f64>),
+        (
+            "UA",
+            (|p| p.conductance_w_k) as fn(&CoolerPointView) -> Option<f64>,
+        ),
         ("UA at least", |p| p.least_conductance_w_k),
     ] {
         if points.iter().any(|point| value(point).is_some()) {
@@ -365,14 +400,26 @@ type Column = (&'static str, Kind, fn(&CoolerPointView) -> Option<f64>);
 
 const COLUMNS: [Column; 13] = [
     ("engine", Kind::RotationalSpeed, |p| Some(p.rpm)),
-    ("effec-\ntive-\nness", Kind::Share, |p| Some(p.effectiveness)),
+    ("effec-\ntive-\nness", Kind::Share, |p| {
+        Some(p.effectiveness)
+    }),
     ("NTU", Kind::Number, |p| p.transfer_units),
     ("heat", Kind::Power, |p| Some(p.heat_w)),
-    ("charge\nahead", Kind::Temperature, |p| Some(p.inlet_temperature_k)),
-    ("charge\nbehind", Kind::Temperature, |p| Some(p.outlet_temperature_k)),
-    ("mani-\nfold", Kind::Temperature, |p| Some(p.engine.charge_temperature_k)),
-    ("cooling\nside in", Kind::Temperature, |p| Some(p.sink_temperature_k)),
-    ("pressure\ndrop", Kind::PressureDifference, |p| Some(p.pressure_drop_pa)),
+    ("charge\nahead", Kind::Temperature, |p| {
+        Some(p.inlet_temperature_k)
+    }),
+    ("charge\nbehind", Kind::Temperature, |p| {
+        Some(p.outlet_temperature_k)
+    }),
+    ("mani-\nfold", Kind::Temperature, |p| {
+        Some(p.engine.charge_temperature_k)
+    }),
+    ("cooling\nside in", Kind::Temperature, |p| {
+        Some(p.sink_temperature_k)
+    }),
+    ("pressure\ndrop", Kind::PressureDifference, |p| {
+        Some(p.pressure_drop_pa)
+    }),
     ("density\ngain", Kind::Number, |p| Some(p.density_gain)),
     ("air", Kind::MassFlow, |p| Some(p.engine.air_mass_flow_kg_s)),
     ("more\nair", Kind::Share, |p| p.air_gain),

@@ -7,8 +7,7 @@ use crate::matching::{Layout, MatchError};
 use crate::report::caution;
 use crate::report::view::FindingView;
 use crate::study::cooler::{
-    Answer, Assessment, CoolerPoint, DepthPoint, Depths, EngineSide, Knob, PaysTo, Size,
-    Verdict,
+    Answer, Assessment, CoolerPoint, DepthPoint, Depths, EngineSide, Knob, PaysTo, Size, Verdict,
 };
 
 /// `cooler` as JSON.
@@ -274,8 +273,8 @@ impl CoolerReport {
 impl TargetView {
     fn new(verdict: &Verdict, from: &'static str) -> Self {
         let effectiveness = verdict.size(Knob::Effectiveness);
-        let out_of_reach = effectiveness
-            .is_some_and(|size| matches!(size.answer, Answer::OutOfReach { .. }));
+        let out_of_reach =
+            effectiveness.is_some_and(|size| matches!(size.answer, Answer::OutOfReach { .. }));
         Self {
             charge_temperature_k: verdict.target,
             from,

@@ -33,7 +33,11 @@ pub(in crate::report) fn time(seconds: f64) -> String {
 
 /// What takes the heat.
 pub(in crate::report) fn sink(sink: &str) -> &'static str {
-    if sink == "water" { "water" } else { "cooling air" }
+    if sink == "water" {
+        "water"
+    } else {
+        "cooling air"
+    }
 }
 
 /// UA in the reader's unit, with it: W/K, or Btu/(h °F) (1 Btu = 1055.05585262 J, 1 °F = 5/9 K).

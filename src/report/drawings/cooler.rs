@@ -119,7 +119,10 @@ fn line(report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError>
 
 /// The effectiveness that would do, where it is more than there is.
 fn needed(report: &CoolerReport) -> Vec<Limit> {
-    let size = report.sizes.iter().find(|size| size.what == "effectiveness");
+    let size = report
+        .sizes
+        .iter()
+        .find(|size| size.what == "effectiveness");
     let needed = size.and_then(|size| size.needed.filter(|&needed| needed > size.have));
     let limit = needed.map(|at| Limit {
         at,
@@ -132,7 +135,11 @@ fn line_title(report: &CoolerReport, system: UnitSystem) -> String {
     let hottest = &report.hottest;
     let reaches = format!(
         "the charge reaches {} at {}",
-        figure(hottest.engine.charge_temperature_k, Kind::Temperature, system),
+        figure(
+            hottest.engine.charge_temperature_k,
+            Kind::Temperature,
+            system
+        ),
         rpm(hottest.rpm)
     );
     match report.target.as_ref() {
@@ -156,8 +163,12 @@ fn depth(
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
     let at = |point: &DepthView| [point.pressure_drop_pa, point.density_gain];
-    let drop_words = words("pressure drop of the charge", Kind::PressureDifference, system)
-        .replace(" difference", "");
+    let drop_words = words(
+        "pressure drop of the charge",
+        Kind::PressureDifference,
+        system,
+    )
+    .replace(" difference", "");
     let drop = |si: f64| reader_value(si, Kind::PressureDifference, system);
     let assumed = format!("Only an effectiveness is known. Assumed: {ASSUMED}");
     let end = |point: Option<&DepthView>| point.map_or(1.0, |point| point.depth_factor);
@@ -309,9 +320,10 @@ fn soak(run: &RunView, report: &CoolerReport, system: UnitSystem) -> Result<Draw
 }
 
 fn soak_title(run: &RunView, report: &CoolerReport, system: UnitSystem) -> String {
-    let goal = report.target.as_ref().map(|target| {
-        figure(target.charge_temperature_k, Kind::Temperature, system)
-    });
+    let goal = report
+        .target
+        .as_ref()
+        .map(|target| figure(target.charge_temperature_k, Kind::Temperature, system));
     match (goal, run.target_passed_at_s) {
         (Some(goal), Some(at)) if at > 0.0 => {
             format!("The charge passes {goal} after {}", time(at))

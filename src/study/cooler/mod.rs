@@ -102,9 +102,9 @@ fn points(
         };
         let mut other = Match::default();
         let without = match solver.solve(point.rpm, &mut other) {
-            Ok(_) => EngineSide::new(solver.layout(), &other).ok_or(MatchError::Speed {
-                rpm: point.rpm,
-            }),
+            Ok(_) => {
+                EngineSide::new(solver.layout(), &other).ok_or(MatchError::Speed { rpm: point.rpm })
+            }
             Err(fault) => Err(fault),
         };
         points.extend(CoolerPoint::new(layout, found, cooler, without).map(Ok));

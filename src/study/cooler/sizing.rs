@@ -216,9 +216,8 @@ impl Sought<'_> {
     /// Charge temperature above the target, K; NaN without a match, which no sign test passes.
     fn excess(&self, turned: f64) -> f64 {
         let cooler = self.knob.turned(self.cooler, turned);
-        let found = cooler.and_then(|cooler| {
-            charge_temperature(self.installation, self.part, cooler, self.rpm)
-        });
+        let found = cooler
+            .and_then(|cooler| charge_temperature(self.installation, self.part, cooler, self.rpm));
         found.map_or(f64::NAN, |temperature| temperature - self.target)
     }
 

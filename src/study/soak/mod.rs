@@ -19,5 +19,5 @@ mod run;
 mod water;
 
 pub use network::{Network, Passed, Stores};
-pub use run::{Row, Run, SoakError, Speed, Stop, run};
 pub use run::Asked;
+pub use run::{Row, Run, SoakError, Speed, Stop, run};

@@ -118,11 +118,7 @@ impl<'a> Moments<'a> {
     }
 
     /// The charge cooled by the metal.
-    fn through_metal(
-        &mut self,
-        rpm: f64,
-        stores: Stores,
-    ) -> Result<(Match, f64, f64), MatchError> {
+    fn through_metal(&mut self, rpm: f64, stores: Stores) -> Result<(Match, f64, f64), MatchError> {
         let mut trials = 0;
         loop {
             let wall = with_effectiveness(self.cooler, self.to_metal);

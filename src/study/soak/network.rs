@@ -194,7 +194,10 @@ fn of_matrix(
         (a[0][0] - slow) * v[0] + a[0][1] * v[1],
         a[1][0] * v[0] + (a[1][1] - slow) * v[1],
     ];
-    [at_slow * v[0] + slope * rest[0], at_slow * v[1] + slope * rest[1]]
+    [
+        at_slow * v[0] + slope * rest[0],
+        at_slow * v[1] + slope * rest[1],
+    ]
 }
 
 /// (eᶻ − 1)/z.

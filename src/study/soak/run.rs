@@ -132,7 +132,11 @@ const ROWS: f64 = 24.0;
 
 /// Runs a cooler for a time.
 pub fn run(installation: &Installation, layout: &Layout, asked: &Asked) -> Result<Run, SoakError> {
-    let part = layout.coolers.get(asked.cooler).ok_or(SoakError::NoCooler)?.1;
+    let part = layout
+        .coolers
+        .get(asked.cooler)
+        .ok_or(SoakError::NoCooler)?
+        .1;
     let cooler = cooler_at(installation, part).ok_or(SoakError::NoCooler)?;
     let mut course = Course::new(installation, cooler, (asked.cooler, part), asked)?;
     let mut out = Run::empty();

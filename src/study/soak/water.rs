@@ -59,7 +59,11 @@ mod tests {
         };
         let start = Tank::new(&circuit, 300.0);
         assert_relative_eq!(start.temperature, 273.15);
-        let melted = Tank { ice: 0.0, temperature: 283.15, ..start };
+        let melted = Tank {
+            ice: 0.0,
+            temperature: 283.15,
+            ..start
+        };
         // 2 kg × 333.55 kJ/kg + (9.9821 + 2) kg × 4.1841 kJ/(kg K) × 10 K.
         assert_relative_eq!(melted.heat_above(&start), 1_168_443.0, max_relative = 1e-5);
     }
