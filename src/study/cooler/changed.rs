@@ -1,8 +1,8 @@
 //! The same installation with another cooler, or with none.
 
-use crate::air_path::{Cooler, Exchange, Part};
-use crate::matching::{Installation, Match, Solver};
-use crate::numeric::Schedule;
+use super::point::{CoolerPoint, EngineSide};
+use crate::air_path::{Cooler, Exchange, Part, RatedDrop};
+use crate::matching::{CoolerState, Installation, Match, Solver};
 
 /// What of a cooler is changed to reach a target.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,42 +18,56 @@ pub enum Knob {
 }
 
 impl Knob {
-    /// The cooler with this changed: to a value for the effectiveness, by a factor for the others.
-    /// `None` where this cooler has no such thing.
-    pub fn turned(self, cooler: &Cooler, to: f64) -> Option<Cooler> {
+    /// What of this cooler can be changed: behind a given effectiveness there is nothing to turn.
+    pub const fn of(cooler: &Cooler) -> &'static [Self] {
+        match cooler.exchange {
+            Exchange::Fixed(_) => &[Self::Effectiveness],
+            Exchange::Rated(_) | Exchange::Core(_) => &[
+                Self::Effectiveness,
+                Self::Conductance,
+                Self::Face,
+                Self::SinkFlow,
+            ],
+        }
+    }
+
+    /// The cooler with this changed: to a value for the effectiveness, the drop at the point kept;
+    /// by a factor for the others.
+    pub(super) fn turned(self, cooler: &Cooler, at: &CoolerPoint, to: f64) -> Cooler {
         match self {
-            Self::Effectiveness => Some(with_effectiveness(cooler, to)),
-            Self::Conductance | Self::Face | Self::SinkFlow => None,
+            Self::Effectiveness => {
+                let drop = drop_of(cooler, at.state.pressure_drop, at.inlet_density, at.charge_flow);
+                holding(cooler, to, drop)
+            }
+            Self::Conductance => cooler.with_conductance_scaled(to),
+            Self::Face => cooler.with_face_scaled(to),
+            Self::SinkFlow => cooler.with_sink_flow_scaled(to),
         }
     }
 }
 
-/// The cooler with one effectiveness of its charge side at every flow.
-pub fn with_effectiveness(cooler: &Cooler, effectiveness: f64) -> Cooler {
+/// The charge's drop of a cooler as a rated one: its own, or of a core that which it has now, in Pa
+/// at a density ahead in kg/m³ and a flow in kg/s.
+pub(in crate::study) fn drop_of(
+    cooler: &Cooler,
+    pressure_drop: f64,
+    density: f64,
+    flow: f64,
+) -> RatedDrop {
+    match cooler.exchange {
+        Exchange::Fixed(_) | Exchange::Rated(_) => cooler.pressure_drop,
+        Exchange::Core(_) => RatedDrop {
+            coefficient: pressure_drop * density / (flow * flow),
+        },
+    }
+}
+
+/// The cooler with one effectiveness of its charge side at every flow, and this drop.
+pub(in crate::study) fn holding(cooler: &Cooler, effectiveness: f64, drop: RatedDrop) -> Cooler {
     Cooler {
-        exchange: Exchange::Fixed(Schedule::constant(effectiveness)),
-        ..cooler.clone()
+        pressure_drop: drop,
+        ..cooler.with_effectiveness(effectiveness)
     }
-}
-
-/// The cooler with its core deeper by a factor.
-pub(super) fn with_depth(cooler: &Cooler, factor: f64) -> Cooler {
-    let Exchange::Fixed(effectiveness) = &cooler.exchange;
-    let rows = effectiveness.rows().iter();
-    let deeper = rows.map(|&(rpm, e)| (rpm, 1.0 - (1.0 - e).powf(factor)));
-    let mut other = cooler.clone();
-    if let Ok(schedule) = Schedule::new(deeper.collect()) {
-        other.exchange = Exchange::Fixed(schedule);
-    }
-    other.pressure_drop.coefficient /= factor * factor;
-    other
-}
-
-/// The cooler with its sink entering at another temperature, K.
-pub fn with_sink_temperature(cooler: &Cooler, temperature: f64) -> Cooler {
-    let mut other = cooler.clone();
-    other.sink.temperature = temperature;
-    other
 }
 
 /// The installation with another cooler at the place of this part.
@@ -82,17 +96,19 @@ pub fn cooler_at(installation: &Installation, part: usize) -> Option<&Cooler> {
     }
 }
 
-/// Charge temperature in the manifold with another cooler at a speed in rpm, K; none without a
-/// match.
-pub(super) fn charge_temperature(
+/// What cooler and engine do with another cooler at a speed in rpm; none without a match.
+pub(super) fn matched(
     installation: &Installation,
     part: usize,
     cooler: Cooler,
     rpm: f64,
-) -> Option<f64> {
+) -> Option<(CoolerState, EngineSide)> {
     let other = with_cooler(installation, part, cooler);
     let mut solver = Solver::new(&other).ok()?;
     let mut found = Match::default();
     solver.solve(rpm, &mut found).ok()?;
-    Some(super::point::manifold(solver.layout(), &found)?.temperature)
+    let mut coolers = solver.layout().coolers.iter();
+    let index = coolers.position(|(_, place)| *place == part)?;
+    let state = *found.coolers.get(index)?;
+    Some((state, EngineSide::new(solver.layout(), &found)?))
 }

@@ -9,11 +9,11 @@
 //!
 //! More depth *pays* as long as a tenth more brings [`WORTH`] more density.
 
-use super::changed::{cooler_at, with_cooler, with_depth};
+use super::changed::{cooler_at, matched};
 use super::point::{CoolerPoint, EngineSide};
-use crate::air_path::{AirState, Cooler};
+use crate::air_path::{AirState, Cooler, Exchange};
 use crate::gas::Gas;
-use crate::matching::{Installation, LayoutError, Match, Solver};
+use crate::matching::{Installation, LayoutError, Solver};
 
 /// Cores of other depths.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,7 +91,7 @@ pub(super) fn depths(
     let shown_to = SHOWN_TO.max(pays_to.factor + SHOWN_PAST) + 1e-9;
     Ok(Some(Depths {
         engine: engine_with(installation, part, hardest.rpm, pays_to.factor),
-        assumed: hardest.state.exchanger.is_none(),
+        assumed: matches!(cooler.exchange, Exchange::Fixed(_)),
         points: all
             .into_iter()
             .step_by(SHOWN_EVERY)
@@ -118,7 +118,8 @@ fn pays_to(all: &[DepthPoint]) -> Option<(PaysTo, DepthPoint)> {
 
 fn at_depth(cooler: &Cooler, gas: &Gas, hardest: &CoolerPoint, factor: f64) -> Option<DepthPoint> {
     let inlet = AirState::new(gas, hardest.inlet_pressure, hardest.state.inlet_temperature).ok()?;
-    let cooled = with_depth(cooler, factor)
+    let cooled = cooler
+        .with_depth_scaled(factor)
         .cool(gas, &inlet, hardest.charge_flow, hardest.rpm)
         .ok()?;
     // A core that leaves nothing of the pressure has no density either.
@@ -137,10 +138,6 @@ fn engine_with(
     rpm: f64,
     factor: f64,
 ) -> Option<EngineSide> {
-    let cooler = with_depth(cooler_at(installation, part)?, factor);
-    let other = with_cooler(installation, part, cooler);
-    let mut solver = Solver::new(&other).ok()?;
-    let mut found = Match::default();
-    solver.solve(rpm, &mut found).ok()?;
-    EngineSide::new(solver.layout(), &found)
+    let cooler = cooler_at(installation, part)?.with_depth_scaled(factor);
+    matched(installation, part, cooler, rpm).map(|(_, engine)| engine)
 }

@@ -11,7 +11,8 @@ mod depth;
 mod point;
 mod sizing;
 
-pub use changed::{Knob, cooler_at, with_cooler, with_effectiveness, with_sink_temperature};
+pub(in crate::study) use changed::{drop_of, holding};
+pub use changed::{Knob, cooler_at, with_cooler};
 pub use depth::{DepthPoint, Depths, PaysTo, WORTH};
 pub use point::{CoolerPoint, EngineSide, least_transfer_units};
 pub use sizing::{Answer, Size, Verdict, least_size_factor};

@@ -1,9 +1,9 @@
 //! Whether a cooler is enough, and what would be: each size is the root of the charge temperature
 //! over the whole line, matched anew with the changed cooler at every trial.
 
-use super::changed::{Knob, charge_temperature, cooler_at};
+use super::changed::{Knob, cooler_at, matched};
 use super::point::{CoolerPoint, least_transfer_units};
-use crate::air_path::Cooler;
+use crate::air_path::{Cooler, Exchange};
 use crate::matching::Installation;
 use crate::numeric::root::{Bracketed, between};
 
@@ -100,19 +100,17 @@ pub(super) fn verdict(
     target: f64,
 ) -> Verdict {
     let over = |point: &&&CoolerPoint| point.engine.charge_temperature > target;
-    let knobs = [
-        Knob::Effectiveness,
-        Knob::Conductance,
-        Knob::Face,
-        Knob::SinkFlow,
-    ];
+    let knobs = cooler_at(installation, part).map_or(&[][..], Knob::of);
+    let mut sizes = Vec::new();
+    for &knob in knobs {
+        let found = size(installation, part, points, target, knob);
+        sizes.extend(found);
+        sizes.extend(found.and_then(|size| behind(installation, part, points, &size)));
+    }
     Verdict {
         target,
         points_over: points.iter().filter(over).count(),
-        sizes: knobs
-            .into_iter()
-            .filter_map(|knob| size(installation, part, points, target, knob))
-            .collect(),
+        sizes,
     }
 }
 
@@ -138,11 +136,10 @@ fn size(
             installation,
             part,
             cooler,
-            rpm: point.rpm,
+            point,
             target,
             knob,
         };
-        knob.turned(cooler, 1.0)?;
         if most.is_some_and(|(enough, _)| sought.excess(enough) <= MET) {
             continue;
         }
@@ -150,38 +147,59 @@ fn size(
             Found::Needed(value) => most = Some((value, point)),
             Found::Nothing => {}
             Found::OutOfReach { coldest } => {
-                return Some(Size {
-                    knob,
-                    have: have(knob, point)?,
-                    answer: Answer::OutOfReach {
-                        coldest,
-                        rpm: point.rpm,
-                    },
-                });
+                let (have, rpm) = (have(knob, point)?, point.rpm);
+                let answer = Answer::OutOfReach { coldest, rpm };
+                return Some(Size { knob, have, answer });
             }
             Found::Unknown => return None,
         }
     }
     let Some((turned, point)) = most else {
-        return Some(Size {
-            knob,
-            have: have(knob, points.first()?)?,
-            answer: Answer::Nothing,
-        });
+        let have = have(knob, points.first()?)?;
+        let answer = Answer::Nothing;
+        return Some(Size { knob, have, answer });
     };
-    let have = have(knob, point)?;
-    let value = if knob == Knob::Effectiveness {
-        turned
-    } else {
-        have * turned
+    let (have, rpm) = (have(knob, point)?, point.rpm);
+    let value = match knob {
+        Knob::Effectiveness => turned,
+        _ => have * turned,
+    };
+    let answer = Answer::Needed { value, rpm };
+    Some(Size { knob, have, answer })
+}
+
+/// The UA behind a given effectiveness that is needed, where the sink's flow is known: matched with
+/// that effectiveness, and inverted there.
+fn behind(
+    installation: &Installation,
+    part: usize,
+    points: &[&CoolerPoint],
+    needed: &Size,
+) -> Option<Size> {
+    let cooler = cooler_at(installation, part)?;
+    let (Exchange::Fixed(_), Answer::Needed { value, rpm }) = (&cooler.exchange, needed.answer)
+    else {
+        return None;
+    };
+    let point = points.iter().find(|point| point.rpm.total_cmp(&rpm).is_eq())?;
+    let have = have(Knob::Conductance, point)?;
+    let turned = needed.knob.turned(cooler, point, value);
+    let (state, engine) = matched(installation, part, turned, rpm)?;
+    let answer = match state.exchanger {
+        Some(exchanger) => Answer::Needed {
+            value: exchanger.conductance,
+            rpm,
+        },
+        // More than these flows allow.
+        None => Answer::OutOfReach {
+            coldest: engine.charge_temperature,
+            rpm,
+        },
     };
     Some(Size {
-        knob,
+        knob: Knob::Conductance,
         have,
-        answer: Answer::Needed {
-            value,
-            rpm: point.rpm,
-        },
+        answer,
     })
 }
 
@@ -200,7 +218,7 @@ struct Sought<'a> {
     installation: &'a Installation,
     part: usize,
     cooler: &'a Cooler,
-    rpm: f64,
+    point: &'a CoolerPoint,
     target: f64,
     knob: Knob,
 }
@@ -215,10 +233,11 @@ enum Found {
 impl Sought<'_> {
     /// Charge temperature above the target, K; NaN without a match, which no sign test passes.
     fn excess(&self, turned: f64) -> f64 {
-        let cooler = self.knob.turned(self.cooler, turned);
-        let found = cooler
-            .and_then(|cooler| charge_temperature(self.installation, self.part, cooler, self.rpm));
-        found.map_or(f64::NAN, |temperature| temperature - self.target)
+        let cooler = self.knob.turned(self.cooler, self.point, turned);
+        let found = matched(self.installation, self.part, cooler, self.point.rpm);
+        found.map_or(f64::NAN, |(_, engine)| {
+            engine.charge_temperature - self.target
+        })
     }
 
     /// From nothing at all to an endless cooler; factors are sought by their logarithm.
@@ -253,9 +272,7 @@ impl Sought<'_> {
     /// Without a match near nothing at all (an engine that does not run uncooled), from what it has.
     fn from_now(&self, high: f64, turned: impl Fn(f64) -> f64) -> Found {
         let now = match self.knob {
-            Knob::Effectiveness => match &self.cooler.exchange {
-                crate::air_path::Exchange::Fixed(schedule) => schedule.at(self.rpm),
-            },
+            Knob::Effectiveness => self.point.state.effectiveness,
             _ => 0.0,
         };
         match between(now, high, |x| self.excess(turned(x)), MET, CLOSED) {

@@ -2,12 +2,12 @@
 //! conductances on both sides of the metal that belong to it.
 
 use super::network::{Network, Stores};
-use crate::air_path::{AirState, Cooled, Cooler};
+use crate::air_path::{AirState, Cooled, Cooler, RatedDrop, SinkFlow, SinkSide};
 use crate::gas::Gas;
 use crate::matching::{
     Installation, Layout, LayoutError, Match, MatchError, Neighbour, Solver, StationPlace,
 };
-use crate::study::cooler::{with_effectiveness, with_sink_temperature};
+use crate::study::cooler::{drop_of, holding};
 
 /// Share of the charge side in the resistance to heat where the sides are not known apart
 /// (assumption: halves, as in a core with like fins on both sides).
@@ -42,6 +42,16 @@ pub(super) struct Moments<'a> {
     near: Option<Neighbour>,
     /// Effectiveness between charge and metal at the last moment.
     to_metal: f64,
+    /// The charge's drop at the last moment.
+    drop: RatedDrop,
+}
+
+/// The cooler once settled, with the charge and the sink of a moment.
+struct Settled {
+    cooled: Cooled,
+    /// Mean capacity flow of the charge on its way, W/K.
+    capacity_flow: f64,
+    sink: SinkSide,
 }
 
 /// The charge as it reaches the cooler.
@@ -65,6 +75,7 @@ impl<'a> Moments<'a> {
             place,
             near: None,
             to_metal: 0.9,
+            drop: cooler.pressure_drop,
         })
     }
 
@@ -83,7 +94,7 @@ impl<'a> Moments<'a> {
         water: Option<f64>,
         to_air: f64,
     ) -> Result<Moment, MatchError> {
-        let (found, to_charge, to_sink) = if metal.is_some() {
+        let (found, settled, [to_charge, to_sink]) = if metal.is_some() {
             self.through_metal(rpm, stores)?
         } else {
             self.straight(rpm, stores.sink)?
@@ -91,13 +102,16 @@ impl<'a> Moments<'a> {
         let charge_temperature = self
             .station(&found, StationPlace::Manifold)
             .map_or(stores.sink, |state| state.temperature);
+        // The radiator sees the water that leaves the cooler.
+        let at_once = settled.sink.flow.filter(|flow| flow.1 > 0.0);
+        let at_once = at_once.map_or(0.0, |(_, capacity)| (to_air / capacity).min(1.0));
         let network = Network {
             charge_temperature: found.coolers[self.place.0].inlet_temperature,
             air_temperature: self.cooler.sink.temperature,
             to_charge,
             to_sink,
             to_air,
-            at_once: 0.0,
+            at_once,
             metal,
             water,
         };
@@ -109,29 +123,32 @@ impl<'a> Moments<'a> {
     }
 
     /// The cooler as it stands, with its sink at a temperature: nothing lies between.
-    fn straight(&mut self, rpm: f64, sink: f64) -> Result<(Match, f64, f64), MatchError> {
-        let found = self.solve(rpm, with_sink_temperature(self.cooler, sink))?;
-        let charge = self.charge(&found);
-        let cooled = self.settled(&charge, sink, rpm)?;
-        let through = self.capacity_flow(&charge, &cooled) * cooled.effectiveness;
-        Ok((found, 2.0 * through, 2.0 * through))
+    fn straight(&mut self, rpm: f64, sink: f64) -> Result<(Match, Settled, [f64; 2]), MatchError> {
+        let found = self.solve(rpm, self.cooler.with_sink_temperature(sink))?;
+        let settled = self.settled(&self.charge(&found), sink, rpm)?;
+        let through = settled.capacity_flow * settled.cooled.effectiveness;
+        Ok((found, settled, [2.0 * through, 2.0 * through]))
     }
 
     /// The charge cooled by the metal.
-    fn through_metal(&mut self, rpm: f64, stores: Stores) -> Result<(Match, f64, f64), MatchError> {
+    fn through_metal(
+        &mut self,
+        rpm: f64,
+        stores: Stores,
+    ) -> Result<(Match, Settled, [f64; 2]), MatchError> {
         let mut trials = 0;
         loop {
-            let wall = with_effectiveness(self.cooler, self.to_metal);
-            let found = self.solve(rpm, with_sink_temperature(&wall, stores.metal))?;
+            let found = self.solve(rpm, self.wall(stores.metal))?;
             let charge = self.charge(&found);
             let settled = self.settled(&charge, stores.sink, rpm)?;
-            let capacity_flow = self.capacity_flow(&charge, &settled);
-            let effectiveness = settled.effectiveness.min(1.0 - NEARLY_PERFECT);
-            let to_metal = to_metal(&settled, capacity_flow);
-            let change = (to_metal - self.to_metal).abs();
+            let to_metal = self.to_metal_of(&settled, &charge);
+            let drop = self.drop_of(&settled, &charge);
+            let change = (to_metal - self.to_metal)
+                .abs()
+                .max((drop.coefficient / self.drop.coefficient.max(1e-300) - 1.0).abs());
             trials += 1;
             if change > FOUND && trials < MOST_TRIALS {
-                self.to_metal = to_metal;
+                (self.to_metal, self.drop) = (to_metal, drop);
                 continue;
             }
             let state = found.coolers[self.place.0];
@@ -139,23 +156,60 @@ impl<'a> Moments<'a> {
             let to_charge = if above.abs() > NO_DIFFERENCE {
                 state.heat / above
             } else {
-                capacity_flow * self.to_metal
+                settled.capacity_flow * self.to_metal
             };
             // In series with k_c it passes the settled heat.
+            let effectiveness = nearly_perfect(&settled.cooled);
             let share = (effectiveness / self.to_metal).min(1.0 - NEARLY_PERFECT);
-            let to_sink = capacity_flow * effectiveness / (1.0 - share);
-            return Ok((found, to_charge, to_sink));
+            let to_sink = settled.capacity_flow * effectiveness / (1.0 - share);
+            return Ok((found, settled, [to_charge, to_sink]));
         }
     }
 
+    /// The core as a wall of one temperature in K.
+    fn wall(&self, temperature: f64) -> Cooler {
+        let mut wall = holding(self.cooler, self.to_metal, self.drop);
+        wall = wall.with_sink_temperature(temperature);
+        wall.sink.flow = SinkFlow::Unknown;
+        wall
+    }
+
+    /// Effectiveness between the charge and a wall of one temperature, 1 − e^(−N_c).
+    fn to_metal_of(&self, settled: &Settled, charge: &Charge) -> f64 {
+        let exchanger = settled.cooled.exchanger.as_ref();
+        let units = exchanger.map_or_else(
+            || -(-nearly_perfect(&settled.cooled)).ln_1p(),
+            |exchanger| exchanger.conductance / settled.capacity_flow,
+        );
+        let share = exchanger
+            .and_then(|one| self.cooler.charge_share(charge.flow, one, &settled.sink))
+            .unwrap_or(USUAL_CHARGE_SHARE);
+        -(-units / share).exp_m1()
+    }
+
+    /// The charge's drop, which a core's geometry gives anew for each flow.
+    fn drop_of(&self, settled: &Settled, charge: &Charge) -> RatedDrop {
+        let drop = charge.inlet.pressure - settled.cooled.outlet.pressure;
+        let density = charge.inlet.density(&self.gas);
+        drop_of(self.cooler, drop, density, charge.flow)
+    }
+
     /// What the cooler would do with this charge once settled.
-    fn settled(&self, charge: &Charge, sink: f64, rpm: f64) -> Result<Cooled, MatchError> {
-        with_sink_temperature(self.cooler, sink)
-            .cool(&self.gas, &charge.inlet, charge.flow, rpm)
-            .map_err(|_| MatchError::Unsettled {
-                flow: charge.flow,
-                residual: 1.0,
-            })
+    fn settled(&self, charge: &Charge, sink: f64, rpm: f64) -> Result<Settled, MatchError> {
+        let cooler = self.cooler.with_sink_temperature(sink);
+        let side = cooler.sink_side(&self.gas, rpm).map_err(MatchError::Sink)?;
+        let (inlet, flow) = (&charge.inlet, charge.flow);
+        let mut cooled = cooler
+            .cool_against(&self.gas, inlet, flow, rpm, &side)
+            .map_err(MatchError::Sink)?;
+        if cooled.exchanger.is_none() {
+            cooled.exchanger = cooler.exchanger_needed(&self.gas, inlet, flow, &cooled, &side);
+        }
+        Ok(Settled {
+            capacity_flow: self.capacity_flow(charge, &cooled),
+            cooled,
+            sink: side,
+        })
     }
 
     /// Mean capacity flow of the charge on its way to the settled outlet, W/K.
@@ -210,17 +264,7 @@ impl<'a> Moments<'a> {
     }
 }
 
-/// Effectiveness between the charge and a wall of one temperature, 1 − e^(−N_c).
-fn to_metal(settled: &Cooled, capacity_flow: f64) -> f64 {
-    let effectiveness = settled.effectiveness.min(1.0 - NEARLY_PERFECT);
-    let units = settled.exchanger.map_or_else(
-        || -(-effectiveness).ln_1p(),
-        |exchanger| exchanger.conductance / capacity_flow,
-    );
-    -(-units / charge_share(settled)).exp_m1()
-}
-
-/// Share of the charge side in the resistance.
-fn charge_share(_settled: &Cooled) -> f64 {
-    USUAL_CHARGE_SHARE
+/// The settled effectiveness, kept a little below 1.
+fn nearly_perfect(settled: &Cooled) -> f64 {
+    settled.effectiveness.min(1.0 - NEARLY_PERFECT)
 }
