@@ -41,6 +41,10 @@ fn water(circuit: WaterCircuit) -> Sink {
     sink.flowing(0.5)
 }
 
+/// The match takes the water's heat capacity 20 K above the radiator's air, a run where it stands:
+/// 0.05 % of it, and so about as much of the 15 K between them.
+const WATER: f64 = 0.01;
+
 /// Long against every store here.
 const LONG: Asked = Asked {
     seconds: 1200.0,
@@ -158,12 +162,12 @@ fn an_endless_tank_is_a_supply_and_a_tiny_one_balances_with_its_radiator_as_the_
         assert_relative_eq!(
             last.water_temperature.unwrap(),
             settled.sink_temperature,
-            max_relative = 1e-6
+            epsilon = WATER
         );
         assert_relative_eq!(
             last.outlet_temperature,
             settled.outlet_temperature,
-            max_relative = 1e-6
+            epsilon = WATER
         );
         assert!(imbalance(&found).abs() < 1e-6, "{}", imbalance(&found));
     }
