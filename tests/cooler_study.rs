@@ -60,7 +60,12 @@ fn needed(assessment: &Assessment, knob: Knob) -> f64 {
 
 #[test]
 fn the_effectiveness_said_to_be_needed_brings_the_whole_line_just_to_the_target() {
-    for name in ["truck", "truck with map", "single turbo", "single supercharger"] {
+    for name in [
+        "truck",
+        "truck with map",
+        "single turbo",
+        "single supercharger",
+    ] {
         let build = installation(name);
         let now = hottest(&build);
         // A smaller and a larger cooler than there is.
@@ -70,7 +75,10 @@ fn the_effectiveness_said_to_be_needed_brings_the_whole_line_just_to_the_target(
             let other = with(&build, cooler_of(&build).with_effectiveness(value));
             // The root is closed to 1e-6 K at the speed that asks the most.
             let reached = hottest(&other);
-            assert!((reached - target).abs() < 1e-5, "{name}: {reached} {target}");
+            assert!(
+                (reached - target).abs() < 1e-5,
+                "{name}: {reached} {target}"
+            );
             let verdict = found.verdict.unwrap();
             assert_eq!(verdict.is_enough(), target > now, "{name}");
             assert_eq!(verdict.short_by().unwrap() < 0.0, target > now, "{name}");
@@ -98,7 +106,10 @@ fn every_size_of_a_rated_cooler_and_of_a_core_would_do_when_it_is_built() {
                 _ => cooler.with_sink_flow_scaled(factor),
             };
             let reached = hottest(&with(&build, other));
-            assert!((reached - target).abs() < 1e-4, "{knob:?}: {reached} {target}");
+            assert!(
+                (reached - target).abs() < 1e-4,
+                "{knob:?}: {reached} {target}"
+            );
             assert!(factor > 1.0, "{knob:?}: {factor}");
         }
     }
@@ -125,7 +136,9 @@ fn a_target_at_or_below_the_sink_has_no_finite_answer_and_one_just_above_has() {
 
 #[test]
 fn a_target_above_the_uncooled_charge_needs_nothing() {
-    let verdict = assessed(&installation("truck"), Some(1200.0)).verdict.unwrap();
+    let verdict = assessed(&installation("truck"), Some(1200.0))
+        .verdict
+        .unwrap();
     let size = verdict.size(Knob::Effectiveness).unwrap();
     assert_eq!(size.answer, Answer::Nothing);
     assert!(verdict.is_enough());
@@ -173,7 +186,11 @@ fn the_hardest_point_takes_the_most_heat_and_its_densities_are_those_of_its_stat
     );
     assert_relative_eq!(hardest.inlet_density, ahead, max_relative = 1e-12);
     assert_relative_eq!(hardest.outlet_density, behind, max_relative = 1e-12);
-    assert_relative_eq!(hardest.state.density_gain, behind / ahead, max_relative = 1e-12);
+    assert_relative_eq!(
+        hardest.state.density_gain,
+        behind / ahead,
+        max_relative = 1e-12
+    );
     assert!(hardest.density_gain_without_drop() > hardest.state.density_gain);
     // The least UA that could do it: −ln(1 − ε) of the capacity flow.
     let (conductance, units) = hardest.least_size().unwrap();

@@ -179,7 +179,13 @@ fn a_tank_without_radiator_warms_by_all_the_heat() {
         cooler.exchange = rated_with_water();
         cooler.sink = water(CIRCUIT);
     });
-    let found = soaked(&build, &Asked { seconds: 120.0, ..HELD });
+    let found = soaked(
+        &build,
+        &Asked {
+            seconds: 120.0,
+            ..HELD
+        },
+    );
     let (first, last) = (&found.rows[0], found.rows.last().unwrap());
     let warmed = last.water_temperature.unwrap() - first.water_temperature.unwrap();
     // 20 L of 998.21 kg/m³ and 4184.1 J/(kg K).
@@ -205,7 +211,13 @@ fn ice_holds_the_water_until_it_is_gone() {
         });
         cooler.metal = Some(3000.0);
     });
-    let found = soaked(&build, &Asked { seconds: 90.0, ..HELD });
+    let found = soaked(
+        &build,
+        &Asked {
+            seconds: 90.0,
+            ..HELD
+        },
+    );
     let gone = found.ice_gone_at.unwrap();
     for row in &found.rows {
         let (water, ice) = (row.water_temperature.unwrap(), row.ice.unwrap());
@@ -238,9 +250,16 @@ fn the_time_at_which_the_target_is_passed_does_not_hang_on_the_steps() {
     let cold = soaked(&build, &HELD).rows[0].charge_temperature;
     let target = Some(cold + 8.0);
     let passed = |seconds| {
-        soaked(&build, &Asked { seconds, target, ..HELD })
-            .passed_at
-            .unwrap()
+        soaked(
+            &build,
+            &Asked {
+                seconds,
+                target,
+                ..HELD
+            },
+        )
+        .passed_at
+        .unwrap()
     };
     let (short, long) = (passed(100.0), passed(900.0));
     // Straight between the ends of steps.
@@ -258,7 +277,10 @@ fn rows_of_runs_of_different_length_agree_at_the_same_time() {
     let build = truck(|cooler| cooler.metal = Some(20e3));
     let at_ten = |seconds: f64| {
         let found = soaked(&build, &Asked { seconds, ..HELD });
-        let row = found.rows.iter().find(|row| (row.seconds - 10.0).abs() < 1e-9);
+        let row = found
+            .rows
+            .iter()
+            .find(|row| (row.seconds - 10.0).abs() < 1e-9);
         row.unwrap().metal_temperature.unwrap()
     };
     // Two courses of steps, each held to 0.02 K a step between first and second order.
@@ -287,5 +309,8 @@ fn without_a_store_there_is_no_run() {
     let speed = Speed::Held(1.0);
     let build = truck(|cooler| cooler.metal = Some(4000.0));
     let refused = run(&build, &layout, &Asked { speed, ..HELD });
-    assert!(matches!(refused, Err(SoakError::NoStart { .. })), "{refused:?}");
+    assert!(
+        matches!(refused, Err(SoakError::NoStart { .. })),
+        "{refused:?}"
+    );
 }

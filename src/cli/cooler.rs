@@ -212,7 +212,7 @@ fn own(findings: &[Finding], cooler: usize) -> Vec<Finding> {
         Subject::Cooler(index) | Subject::Table(Table::Effectiveness(index)) => index == cooler,
         _ => false,
     };
-    findings.iter().filter(about).cloned().collect()
+    findings.iter().filter(about).copied().collect()
 }
 
 /// Whether `--strict` has something to object to.

@@ -44,6 +44,6 @@ pub(in crate::report) fn sink(sink: &str) -> &'static str {
 pub(in crate::report) fn conductance(si: f64, system: UnitSystem) -> String {
     match system {
         UnitSystem::Si => format!("{si:.0} W/K"),
-        UnitSystem::Us => format!("{:.0} Btu/(h·°F)", si * 3600.0 / 1055.055_852_62 / 1.8),
+        UnitSystem::Us => format!("{:.0} Btu/(h·°F)", si * 3600.0 / 1_055.055_852_62 / 1.8),
     }
 }

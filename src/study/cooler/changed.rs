@@ -36,7 +36,12 @@ impl Knob {
     pub(super) fn turned(self, cooler: &Cooler, at: &CoolerPoint, to: f64) -> Cooler {
         match self {
             Self::Effectiveness => {
-                let drop = drop_of(cooler, at.state.pressure_drop, at.inlet_density, at.charge_flow);
+                let drop = drop_of(
+                    cooler,
+                    at.state.pressure_drop,
+                    at.inlet_density,
+                    at.charge_flow,
+                );
                 holding(cooler, to, drop)
             }
             Self::Conductance => cooler.with_conductance_scaled(to),

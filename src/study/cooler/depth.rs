@@ -80,7 +80,7 @@ pub(super) fn depths(
     if hardest.state.pressure_drop <= 0.0 {
         return Ok(None);
     }
-    let gas = Solver::new(installation)?.gas().clone();
+    let gas = *Solver::new(installation)?.gas();
     let factors = (0..=STEPS).map(|step| SHALLOWEST + STEP * f64::from(step));
     let all: Vec<DepthPoint> = factors
         .map_while(|factor| at_depth(cooler, &gas, hardest, factor))

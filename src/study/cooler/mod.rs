@@ -11,14 +11,17 @@ mod depth;
 mod point;
 mod sizing;
 
-pub(in crate::study) use changed::{drop_of, holding};
 pub use changed::{Knob, cooler_at, with_cooler};
+pub(in crate::study) use changed::{drop_of, holding};
 pub use depth::{DepthPoint, Depths, PaysTo, WORTH};
 pub use point::{CoolerPoint, EngineSide, least_transfer_units};
 pub use sizing::{Answer, Size, Verdict, least_size_factor};
 
 use super::line::Line;
 use crate::matching::{Installation, Layout, LayoutError, Match, MatchError, Solver};
+
+/// The cooler at a speed, or the speed in rpm and why there is no match.
+pub type Row = Result<CoolerPoint, (f64, MatchError)>;
 
 /// One cooler along the line.
 #[derive(Debug)]
@@ -28,7 +31,7 @@ pub struct Assessment {
     /// Its place among the parts.
     pub part: usize,
     /// The speeds of the line: the cooler there, or why there is no match.
-    pub points: Vec<Result<CoolerPoint, (f64, MatchError)>>,
+    pub points: Vec<Row>,
     /// The point at which it takes the most heat.
     pub hardest: CoolerPoint,
     /// The point at which the charge reaches the engine hottest.
@@ -70,11 +73,11 @@ pub fn assess(
     Ok(Some(Assessment {
         cooler,
         part,
+        points,
         hardest,
         hottest,
         verdict,
         depths,
-        points,
     }))
 }
 
@@ -89,7 +92,7 @@ fn points(
     layout: &Layout,
     line: &Line,
     cooler: usize,
-) -> Result<Vec<Result<CoolerPoint, (f64, MatchError)>>, LayoutError> {
+) -> Result<Vec<Row>, LayoutError> {
     let bare = changed::without(installation, layout.coolers[cooler].1);
     let mut solver = Solver::new(&bare)?;
     let mut points = Vec::with_capacity(line.points.len());

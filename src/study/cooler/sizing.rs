@@ -181,7 +181,9 @@ fn behind(
     else {
         return None;
     };
-    let point = points.iter().find(|point| point.rpm.total_cmp(&rpm).is_eq())?;
+    let point = points
+        .iter()
+        .find(|point| point.rpm.total_cmp(&rpm).is_eq())?;
     let have = have(Knob::Conductance, point)?;
     let turned = needed.knob.turned(cooler, point, value);
     let (state, engine) = matched(installation, part, turned, rpm)?;
@@ -265,12 +267,12 @@ impl Sought<'_> {
         }
         match between(low, high, |x| self.excess(turned(x)), MET, CLOSED) {
             Bracketed::Root(x) | Bracketed::Jump(x) => Found::Needed(turned(x)),
-            Bracketed::NoSign(..) => self.from_now(high, turned),
+            Bracketed::NoSign(..) => self.upwards(high, turned),
         }
     }
 
     /// Without a match near nothing at all (an engine that does not run uncooled), from what it has.
-    fn from_now(&self, high: f64, turned: impl Fn(f64) -> f64) -> Found {
+    fn upwards(&self, high: f64, turned: impl Fn(f64) -> f64) -> Found {
         let now = match self.knob {
             Knob::Effectiveness => self.point.state.effectiveness,
             _ => 0.0,

@@ -70,7 +70,7 @@ impl<'a> Moments<'a> {
         Ok(Self {
             cooler,
             layout: solver.layout().clone(),
-            gas: solver.gas().clone(),
+            gas: *solver.gas(),
             trial: installation.clone(),
             place,
             near: None,

@@ -127,6 +127,8 @@ const STEP_ERROR: f64 = 0.02;
 const SHORTEST: f64 = 1e-3;
 /// Where the last ice melts is found within this, s.
 const MELTED: f64 = 1e-9;
+/// Water in the hoses of a circuit without tank, m³ (assumption: some metres of hose).
+const HOSES: f64 = 1e-3;
 /// Rows of a run, about.
 const ROWS: f64 = 24.0;
 
@@ -196,6 +198,22 @@ struct Course<'a> {
     heat: Passed,
 }
 
+fn has_tank(circuit: &WaterCircuit) -> bool {
+    circuit.tank_volume > 0.0 || circuit.ice_mass > 0.0
+}
+
+/// The circuit as a store. With a radiator and no tank the water soon stands as warm as the radiator
+/// needs it, and what the hoses hold is all there is; without both it is an endless supply.
+fn storing(circuit: WaterCircuit) -> Option<WaterCircuit> {
+    if has_tank(&circuit) {
+        return Some(circuit);
+    }
+    (circuit.radiator_conductance > 0.0).then_some(WaterCircuit {
+        tank_volume: HOSES,
+        ..circuit
+    })
+}
+
 impl<'a> Course<'a> {
     fn new(
         installation: &Installation,
@@ -204,11 +222,9 @@ impl<'a> Course<'a> {
         asked: &Asked,
     ) -> Result<Self, SoakError> {
         let metal = cooler.metal.filter(|&capacity| capacity > 0.0);
-        let circuit = cooler
-            .sink
-            .circuit
-            .filter(|circuit| circuit.tank_volume > 0.0 || circuit.ice_mass > 0.0);
-        if metal.is_none() && circuit.is_none() {
+        let circuit = cooler.sink.circuit.and_then(storing);
+        let has_tank = cooler.sink.circuit.as_ref().is_some_and(has_tank);
+        if metal.is_none() && !has_tank {
             return Err(SoakError::NothingStores);
         }
         let sink = cooler.sink.temperature;
@@ -295,22 +311,18 @@ impl<'a> Course<'a> {
 
     /// Takes a step, or as much of it as there is ice for; returns what was taken, s.
     fn accept(&mut self, network: &Network, mut step: f64, out: &mut Run) -> f64 {
-        if let Some(tank) = &mut self.tank {
-            if tank.ice > 0.0 {
-                let left = |seconds: f64| {
-                    let (_, passed) = network.advance(self.stores, seconds);
-                    tank.ice - (passed.to_sink - passed.to_air) / MELTING_HEAT
-                };
-                let all_gone = left(step) <= 0.0;
-                if all_gone {
-                    let found = between(0.0, step, left, 0.0, MELTED);
-                    step = found.place().unwrap_or(step).min(step);
-                }
-                let ice = left(step);
-                tank.ice = if all_gone { 0.0 } else { ice };
-                if all_gone {
-                    out.ice_gone_at = Some(self.seconds + step);
-                }
+        if let Some(tank) = self.tank.as_mut().filter(|tank| tank.ice > 0.0) {
+            let left = |seconds: f64| {
+                let (_, passed) = network.advance(self.stores, seconds);
+                tank.ice - (passed.to_sink - passed.to_air) / MELTING_HEAT
+            };
+            if left(step) <= 0.0 {
+                let found = between(0.0, step, left, 0.0, MELTED);
+                step = found.place().unwrap_or(step).min(step);
+                tank.ice = 0.0;
+                out.ice_gone_at = Some(self.seconds + step);
+            } else {
+                tank.ice = left(step);
             }
         }
         let (end, passed) = network.advance(self.stores, step);

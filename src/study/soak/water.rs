@@ -56,6 +56,7 @@ mod tests {
             tank_volume: 0.010,
             ice_mass: 2.0,
             radiator_conductance: 0.0,
+            pressure: 101_325.0,
         };
         let start = Tank::new(&circuit, 300.0);
         assert_relative_eq!(start.temperature, 273.15);
