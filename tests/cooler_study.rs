@@ -81,7 +81,10 @@ fn the_effectiveness_said_to_be_needed_brings_the_whole_line_just_to_the_target(
             );
             let verdict = found.verdict.unwrap();
             assert_eq!(verdict.is_enough(), target > now, "{name}");
-            assert_eq!(verdict.short_by().unwrap() < 0.0, target > now, "{name}");
+            assert_eq!(verdict.short_by().is_none(), target > now, "{name}");
+            assert_eq!(verdict.to_spare().is_some(), target > now, "{name}");
+            let share = verdict.short_by().or(verdict.to_spare()).unwrap();
+            assert!(share > 0.0 && share < 1.0, "{name}: {share}");
         }
     }
 }

@@ -11,8 +11,8 @@ use crate::report::table::Sheet;
 use crate::study::cooler::{WORTH, least_size_factor};
 
 /// What a depth means where only an effectiveness is known.
-pub(in crate::report) const ASSUMED: &str = "UA grows with the depth, the charge's drop falls with \
-its square (more channels side by side), and what cools it does not warm.";
+pub(in crate::report) const ASSUMED: &str = "UA and the charge's drop grow with the depth (more \
+core for the charge to pass), and what cools it does not warm.";
 
 /// The report as text in the reader's units, without findings and caution.
 pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
@@ -99,15 +99,14 @@ fn verdict(report: &CoolerReport, system: UnitSystem) -> String {
     }
 }
 
-/// ", with 8 % more effectiveness than it needs".
+/// "; it could do without 8.0 % of its effectiveness".
 fn to_spare(target: &TargetView) -> String {
-    match target.short_by {
-        Some(short) if short < 0.0 => format!(
-            ", with {} more effectiveness than it needs",
-            figure(-short, Kind::Share, UnitSystem::Si)
-        ),
-        _ => String::new(),
-    }
+    target.to_spare.map_or_else(String::new, |spare| {
+        format!(
+            "; it could do without {} of its effectiveness",
+            figure(spare, Kind::Share, UnitSystem::Si)
+        )
+    })
 }
 
 fn speeds(report: &CoolerReport, target: &TargetView) -> String {
@@ -348,7 +347,8 @@ fn size_words(size: &SizeView, report: &CoolerReport, system: UnitSystem) -> Str
 
 /// How much larger a core of a fixed effectiveness has to be.
 fn least_factor(have: f64, needed: f64, side: &str) -> String {
-    least_size_factor(have, needed).map_or_else(String::new, |factor| {
+    let factor = least_size_factor(have, needed).filter(|&factor| factor >= 0.01);
+    factor.map_or_else(String::new, |factor| {
         format!(", {factor:.2} times the UA if the {side} does not warm")
     })
 }
@@ -384,13 +384,11 @@ fn depth_words(depths: &DepthsView, report: &CoolerReport, system: UnitSystem) -
             rpm(own.rpm, system)
         ));
     }
-    if depths.assumed {
-        out.push_str(&format!(
-            " Assumed, because only an effectiveness is known: {ASSUMED} What depth costs the {} is \
-             not in it.",
-            sink(report.sink)
-        ));
-    }
+    out.push_str(&if depths.assumed {
+        format!(" Assumed, because only an effectiveness is known: {ASSUMED}")
+    } else {
+        format!(" Depth is along the way of the {}.", sink(report.sink))
+    });
     out.push('\n');
     out
 }

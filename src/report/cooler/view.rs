@@ -53,9 +53,12 @@ pub struct TargetView {
     pub from: &'static str,
     /// `enough`, `short` or `out of reach`.
     pub verdict: &'static str,
-    /// Missing share of the effectiveness needed; negative where there is more.
+    /// Missing share of the effectiveness needed, where it is short.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub short_by: Option<f64>,
+    /// Share of its effectiveness that it could do without, where it is enough.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to_spare: Option<f64>,
     /// Speeds of the line at which it is passed.
     pub points_over: usize,
 }
@@ -221,6 +224,9 @@ pub struct DepthView {
     pub effectiveness: f64,
     /// Of the charge.
     pub pressure_drop_pa: f64,
+    /// Of what takes the heat.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sink_pressure_drop_pa: Option<f64>,
     /// Behind over ahead.
     pub density_gain: f64,
 }
@@ -284,6 +290,7 @@ impl TargetView {
                 (false, false) => "short",
             },
             short_by: verdict.short_by(),
+            to_spare: verdict.to_spare(),
             points_over: verdict.points_over,
         }
     }
@@ -403,6 +410,7 @@ impl DepthView {
             depth_factor: point.factor,
             effectiveness: point.effectiveness,
             pressure_drop_pa: point.pressure_drop,
+            sink_pressure_drop_pa: point.sink_pressure_drop,
             density_gain: point.density_gain,
         }
     }

@@ -76,6 +76,12 @@ fn line(report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError>
         CoolerRowView::Point(point) => (behind(point) - in_manifold(point)).abs() > SAME,
         CoolerRowView::Error { .. } => false,
     });
+    let mut limits = target(report, system);
+    if apart {
+        for limit in &mut limits {
+            limit.words.push_str(" in the manifold");
+        }
+    }
     let mut temperatures = vec![series("behind the cooler", behind)];
     if apart {
         temperatures.push(series("in the manifold", in_manifold));
@@ -106,7 +112,7 @@ fn line(report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError>
                     shown: &temperature,
                 },
                 series: temperatures,
-                limits: target(report, system),
+                limits,
             },
         ],
         events: vec![Event {
@@ -162,13 +168,13 @@ fn depth(
     report: &CoolerReport,
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
-    let at = |point: &DepthView| [point.pressure_drop_pa, point.density_gain];
-    let drop_words = words(
-        "pressure drop of the charge",
-        Kind::PressureDifference,
-        system,
-    )
-    .replace(" difference", "");
+    let cost = cost(depths);
+    let side = match (cost, report.sink) {
+        (Cost::Charge, _) => "pressure drop of the charge",
+        (Cost::Sink, "water") => "pressure drop of the water",
+        (Cost::Sink, _) => "pressure drop of the cooling air",
+    };
+    let drop_words = words(side, Kind::PressureDifference, system).replace(" difference", "");
     let drop = |si: f64| reader_value(si, Kind::PressureDifference, system);
     let assumed = format!("Only an effectiveness is known. Assumed: {ASSUMED}");
     let end = |point: Option<&DepthView>| point.map_or(1.0, |point| point.depth_factor);
@@ -193,15 +199,42 @@ fn depth(
             words: "density behind over density ahead",
             shown: &|gain| gain,
         },
-        line: depths.points.iter().map(at).collect(),
-        points: depth_points(depths, report),
+        line: depths.points.iter().map(|point| cost.at(point)).collect(),
+        points: depth_points(depths, cost),
     }
     .draw()
 }
 
+/// The side whose pressure drop stands for what depth costs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Cost {
+    Charge,
+    Sink,
+}
+
+impl Cost {
+    fn at(self, point: &DepthView) -> [f64; 2] {
+        let drop = match (self, point.sink_pressure_drop_pa) {
+            (Self::Sink, Some(drop)) => drop,
+            _ => point.pressure_drop_pa,
+        };
+        [drop, point.density_gain]
+    }
+}
+
+/// The cooling side's drop where it is known and grows with depth (a wind that drives the air holds
+/// it), else the charge's.
+fn cost(depths: &DepthsView) -> Cost {
+    let drops = |point: &DepthView| point.sink_pressure_drop_pa;
+    let ends = (depths.points.first(), depths.points.last());
+    match (ends.0.and_then(drops), ends.1.and_then(drops)) {
+        (Some(first), Some(last)) if last > 1.05 * first => Cost::Sink,
+        _ => Cost::Charge,
+    }
+}
+
 /// The build's own depth, the one up to which more pays, and every half.
-fn depth_points(depths: &DepthsView, report: &CoolerReport) -> Vec<TradePoint> {
-    let at = |point: &DepthView| [point.pressure_drop_pa, point.density_gain];
+fn depth_points(depths: &DepthsView, cost: Cost) -> Vec<TradePoint> {
     let near = |a: f64, b: f64| (a - b).abs() < 0.12;
     let answer = &depths.pays_to;
     let own_words = if near(answer.depth_factor, 1.0) {
@@ -209,14 +242,25 @@ fn depth_points(depths: &DepthsView, report: &CoolerReport) -> Vec<TradePoint> {
     } else {
         "this build, 1.0×"
     };
-    let mut points = vec![TradePoint {
-        at: [report.hardest.pressure_drop_pa, report.hardest.density_gain],
-        words: own_words.to_owned(),
-        stands_out: true,
-    }];
+    let own = depths
+        .points
+        .iter()
+        .filter(|point| near(point.depth_factor, 1.0));
+    let nearest = own.min_by(|a, b| {
+        let away = |point: &DepthView| (point.depth_factor - 1.0).abs();
+        away(a).total_cmp(&away(b))
+    });
+    let mut points: Vec<TradePoint> = nearest
+        .map(|point| TradePoint {
+            at: cost.at(point),
+            words: own_words.to_owned(),
+            stands_out: true,
+        })
+        .into_iter()
+        .collect();
     if !near(answer.depth_factor, 1.0) && depths.place == "inside" {
         points.push(TradePoint {
-            at: at(answer),
+            at: cost.at(answer),
             words: format!("stops paying, {:.2}×", answer.depth_factor),
             stands_out: true,
         });
@@ -227,7 +271,7 @@ fn depth_points(depths: &DepthsView, report: &CoolerReport) -> Vec<TradePoint> {
         (halves - halves.round()).abs() < 1e-6 && !taken
     });
     points.extend(halves.map(|point| TradePoint {
-        at: at(point),
+        at: cost.at(point),
         words: format!("{:.1}×", point.depth_factor),
         stands_out: false,
     }));

@@ -1,11 +1,15 @@
 //! Where more depth stops paying: density gain against pressure drop for cores of other depths, at
 //! the hardest point's own charge (its flow and its state ahead of the cooler held).
 //!
-//! Depth is what the cooling side runs along; the charge runs across it. More of it gives more
+//! Of a rated cooler and of a core, depth is what the cooling side runs along: more of it gives more
 //! conductance and the charge more channels side by side; it costs the cooling side its flow, where
-//! that hangs on a drop. Held, because the trade is the cooler's own: on an engine whose wastegate
-//! holds the manifold pressure the turbine pays for every pascal unseen. What the engine makes of
-//! the depth is matched anew beside it.
+//! that hangs on a drop. Behind a given effectiveness there is no shape: there UA and the charge's
+//! drop are taken to grow together, as if the charge passed more core one after the other, and the
+//! sink as not warming.
+//!
+//! Held, because the trade is the cooler's own: on an engine whose wastegate holds the manifold
+//! pressure the turbine pays for every pascal unseen. What the engine makes of the depth is matched
+//! anew beside it.
 //!
 //! More depth *pays* as long as a tenth more brings [`WORTH`] more density.
 
@@ -50,6 +54,8 @@ pub struct DepthPoint {
     pub effectiveness: f64,
     /// Of the charge, Pa.
     pub pressure_drop: f64,
+    /// Of the sink, Pa, where known.
+    pub sink_pressure_drop: Option<f64>,
     /// Density behind over density ahead.
     pub density_gain: f64,
 }
@@ -118,8 +124,7 @@ fn pays_to(all: &[DepthPoint]) -> Option<(PaysTo, DepthPoint)> {
 
 fn at_depth(cooler: &Cooler, gas: &Gas, hardest: &CoolerPoint, factor: f64) -> Option<DepthPoint> {
     let inlet = AirState::new(gas, hardest.inlet_pressure, hardest.state.inlet_temperature).ok()?;
-    let cooled = cooler
-        .with_depth_scaled(factor)
+    let cooled = with_depth(cooler, factor)
         .cool(gas, &inlet, hardest.charge_flow, hardest.rpm)
         .ok()?;
     // A core that leaves nothing of the pressure has no density either.
@@ -127,8 +132,19 @@ fn at_depth(cooler: &Cooler, gas: &Gas, hardest: &CoolerPoint, factor: f64) -> O
         factor,
         effectiveness: cooled.effectiveness,
         pressure_drop: inlet.pressure - cooled.outlet.pressure,
+        sink_pressure_drop: cooled.exchanger.and_then(|one| one.sink_pressure_drop),
         density_gain: cooled.outlet.density(gas) / inlet.density(gas),
     })
+}
+
+/// The cooler with its core deeper by a factor.
+fn with_depth(cooler: &Cooler, factor: f64) -> Cooler {
+    if !matches!(cooler.exchange, Exchange::Fixed(_)) {
+        return cooler.with_depth_scaled(factor);
+    }
+    let mut deeper = cooler.with_conductance_scaled(factor);
+    deeper.pressure_drop.coefficient *= factor;
+    deeper
 }
 
 /// The engine with a core of another depth, matched anew at the hardest speed.
@@ -138,6 +154,6 @@ fn engine_with(
     rpm: f64,
     factor: f64,
 ) -> Option<EngineSide> {
-    let cooler = cooler_at(installation, part)?.with_depth_scaled(factor);
+    let cooler = with_depth(cooler_at(installation, part)?, factor);
     matched(installation, part, cooler, rpm).map(|(_, engine)| engine)
 }

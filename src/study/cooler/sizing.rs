@@ -66,23 +66,25 @@ impl Verdict {
         self.sizes.iter().find(|size| size.knob == knob)
     }
 
-    /// The share of the effectiveness needed that is missing (0.06: it has 94 % of what it needs);
-    /// negative where there is more than that. `None` where no finite size would do, or none is
-    /// needed.
+    /// The share of the effectiveness needed that is missing: 0.06 where it has 94 % of what it
+    /// needs. `None` where it is enough, or no finite size would do.
     pub fn short_by(&self) -> Option<f64> {
-        self.size(Knob::Effectiveness)?.short_by()
+        let factor = self.size(Knob::Effectiveness)?.factor()?;
+        (!self.is_enough() && factor > 0.0).then(|| 1.0 - 1.0 / factor)
+    }
+
+    /// The share of its effectiveness that it could do without. `None` where it is not enough.
+    pub fn to_spare(&self) -> Option<f64> {
+        let size = self.size(Knob::Effectiveness)?;
+        let spare = match size.answer {
+            Answer::Nothing => 1.0,
+            _ => 1.0 - size.factor()?,
+        };
+        self.is_enough().then_some(spare)
     }
 }
 
 impl Size {
-    /// The share of what is needed that is missing; negative where there is more.
-    pub fn short_by(&self) -> Option<f64> {
-        match self.answer {
-            Answer::Needed { value, .. } if value > 0.0 => Some(1.0 - self.have / value),
-            _ => None,
-        }
-    }
-
     /// Needed over present.
     pub fn factor(&self) -> Option<f64> {
         match self.answer {
