@@ -105,7 +105,9 @@ fn heat(run: &RunView) -> String {
     match (run.stored_in_water_j, run.heat_to_air_j) {
         (Some(water), Some(air)) => {
             parts.push(format!("the water took {}", megajoules(water)));
-            parts.push(format!("its radiator gave away {}", megajoules(air)));
+            if air.abs() > 0.0 {
+                parts.push(format!("its radiator gave away {}", megajoules(air)));
+            }
         }
         _ => parts.push(format!(
             "what cools it took {}",

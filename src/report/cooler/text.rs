@@ -4,15 +4,15 @@ use super::run_text::run_text;
 use super::view::{
     CoolerPointView, CoolerReport, CoolerRowView, DepthsView, SizeView, TargetView, WithoutView,
 };
-use super::words::{conductance, figure, rpm, sink};
+use super::words::{figure, rpm, sink};
 use crate::quantity::{Kind, UnitSystem, shown};
 use crate::report::point_text::{heading, or_dash};
 use crate::report::table::Sheet;
 use crate::study::cooler::{WORTH, least_size_factor};
 
-/// What a depth means where only an effectiveness is known.
-pub(in crate::report) const ASSUMED: &str = "UA and the charge's drop grow with the depth (more \
-core for the charge to pass), and what cools it does not warm.";
+/// What a depth means where the core's shape is not known.
+pub(in crate::report) const ASSUMED: &str = "the core's shape is not known; UA and the charge's \
+drop are taken to grow with the depth (more core for the charge to pass).";
 
 /// The report as text in the reader's units, without findings and caution.
 pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
@@ -132,12 +132,16 @@ fn coldest(report: &CoolerReport, system: UnitSystem) -> String {
 /// One line of the table of points.
 type Entry = (&'static str, Kind, fn(&CoolerPointView) -> Option<f64>);
 
-const ENTRIES: [Entry; 19] = [
+const ENTRIES: [Entry; 21] = [
     ("effectiveness", Kind::Share, |p| Some(p.effectiveness)),
     ("heat effectiveness", Kind::Share, |p| p.heat_effectiveness),
     ("transfer units (NTU)", Kind::Number, |p| p.transfer_units),
     ("at least so many transfer units (NTU)", Kind::Number, |p| {
         p.least_transfer_units
+    }),
+    ("UA", Kind::ThermalConductance, |p| p.conductance_w_k),
+    ("UA at least", Kind::ThermalConductance, |p| {
+        p.least_conductance_w_k
     }),
     ("heat rejected", Kind::Power, |p| Some(p.heat_w)),
     ("charge ahead", Kind::Temperature, |p| {
@@ -222,27 +226,7 @@ fn points(report: &CoolerReport, system: UnitSystem) -> String {
         cells.extend(shown_points.iter().map(|p| or_dash(value(p), kind, system)));
         sheet.row(cells);
     }
-    conductances(&mut sheet, &shown_points, system);
     sheet.text(1)
-}
-
-/// UA, or the least that could do it.
-fn conductances(sheet: &mut Sheet, points: &[&CoolerPointView], system: UnitSystem) {
-    for (name, value) in [
-        (
-            "UA",
-            (|p| p.conductance_w_k) as fn(&CoolerPointView) -> Option<f64>,
-        ),
-        ("UA at least", |p| p.least_conductance_w_k),
-    ] {
-        if points.iter().any(|point| value(point).is_some()) {
-            let mut cells = vec![name.to_owned()];
-            cells.extend(points.iter().map(|point| {
-                value(point).map_or_else(|| "–".to_owned(), |ua| conductance(ua, system))
-            }));
-            sheet.row(cells);
-        }
-    }
 }
 
 fn same_speed(a: &CoolerPointView, b: &CoolerPointView) -> bool {
@@ -312,8 +296,9 @@ fn size_words(size: &SizeView, report: &CoolerReport, system: UnitSystem) -> Str
     };
     let value = |value: f64| match size.what {
         "effectiveness" => figure(value, Kind::Share, system),
-        "conductance" => conductance(value, system),
-        "face" => format!("{value:.2} times"),
+        "conductance" => figure(value, Kind::ThermalConductance, system),
+        "face" if size.unit == "1" => format!("{value:.2} times"),
+        "face" => figure(value, Kind::Area, system),
         _ => figure(value, Kind::MassFlow, system),
     };
     let (Some(needed), Some(at)) = (size.needed, size.rpm) else {
@@ -326,13 +311,16 @@ fn size_words(size: &SizeView, report: &CoolerReport, system: UnitSystem) -> Str
             _ => format!("{name}: none is needed"),
         };
     };
-    let present = if size.what == "face" {
+    let present = if size.what == "face" && size.unit == "1" {
         "the present one".to_owned()
     } else {
         format!("in place of {}", value(size.have))
     };
     let factor = match (size.what, size.factor) {
-        ("conductance" | "sink flow", Some(factor)) => format!(", {factor:.2} times as much"),
+        ("face", Some(_)) if size.unit == "1" => String::new(),
+        ("conductance" | "sink flow" | "face", Some(factor)) => {
+            format!(", {factor:.2} times as much")
+        }
         ("effectiveness", _) if report.hardest.least_conductance_w_k.is_some() => {
             least_factor(size.have, needed, side)
         }
@@ -359,6 +347,10 @@ fn depth_words(depths: &DepthsView, report: &CoolerReport, system: UnitSystem) -
     let drop = |pa: f64| figure(pa, Kind::PressureDifference, system);
     let gain = |value: f64| shown(value, Kind::Number, system);
     let factor = there.depth_factor;
+    let millimetres = depths.build_depth_m.map_or_else(String::new, |depth| {
+        let of = |metres: f64| figure(metres, Kind::Length, system);
+        format!(", {} in place of {}", of(factor * depth), of(depth))
+    });
     let mut out = match depths.place {
         "deepest" => {
             format!("Depth: more would pay still at {factor:.1} times the build's")
@@ -369,7 +361,7 @@ fn depth_words(depths: &DepthsView, report: &CoolerReport, system: UnitSystem) -
         _ => format!("Depth: more pays up to {factor:.2} times the build's"),
     };
     out.push_str(&format!(
-        " (density gain {} there, the charge's drop {}; now {} and {}): beyond, a tenth more depth \
+        "{millimetres} (density gain {} there, the charge's drop {}; now {} and {}): beyond, a tenth more depth \
          brings less than {:.1} % density.",
         gain(there.density_gain),
         drop(there.pressure_drop_pa),
@@ -385,7 +377,7 @@ fn depth_words(depths: &DepthsView, report: &CoolerReport, system: UnitSystem) -
         ));
     }
     out.push_str(&if depths.assumed {
-        format!(" Assumed, because only an effectiveness is known: {ASSUMED}")
+        format!(" Assumed: {ASSUMED}")
     } else {
         format!(" Depth is along the way of the {}.", sink(report.sink))
     });

@@ -202,8 +202,11 @@ pub struct SizeView {
 /// Cores of other depths at the hardest point.
 #[derive(Debug, Clone, Serialize)]
 pub struct DepthsView {
-    /// Whether the size follows an assumption, because only an effectiveness is known.
+    /// Whether the size follows an assumption, because the core's shape is not known.
     pub assumed: bool,
+    /// The build's depth, where the core's sizes are known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub build_depth_m: Option<f64>,
     /// The depth up to which a tenth more brings a density worth it.
     pub pays_to: DepthView,
     /// `inside`, `shallowest` or `deepest`: where that lies in what was looked at.
@@ -263,12 +266,16 @@ impl CoolerReport {
             hardest: CoolerPointView::new(&assessment.hardest),
             hottest: CoolerPointView::new(&assessment.hottest),
             sizes: verdict
-                .map(|verdict| verdict.sizes.iter().map(SizeView::new).collect())
+                .map(|verdict| {
+                    let face = assessment.core.map(|(face, _)| face);
+                    let sizes = verdict.sizes.iter();
+                    sizes.map(|size| SizeView::new(size, face)).collect()
+                })
                 .unwrap_or_default(),
             depths: assessment
                 .depths
                 .as_ref()
-                .map(|depths| DepthsView::new(depths, &assessment.hardest)),
+                .map(|depths| DepthsView::new(depths, assessment)),
             points: assessment.points.iter().map(CoolerRowView::new).collect(),
             run,
             findings,
@@ -361,12 +368,18 @@ impl EngineSideView {
 }
 
 impl SizeView {
-    fn new(size: &Size) -> Self {
-        let (what, unit) = match size.knob {
-            Knob::Effectiveness => ("effectiveness", "1"),
-            Knob::Conductance => ("conductance", "W/K"),
-            Knob::Face => ("face", "1"),
-            Knob::SinkFlow => ("sink flow", "kg/s"),
+    /// A size; `face` is the core's face area in m², where its sizes are known.
+    fn new(size: &Size, face: Option<f64>) -> Self {
+        let (what, unit) = match (size.knob, face) {
+            (Knob::Effectiveness, _) => ("effectiveness", "1"),
+            (Knob::Conductance, _) => ("conductance", "W/K"),
+            (Knob::Face, Some(_)) => ("face", "m2"),
+            (Knob::Face, None) => ("face", "1"),
+            (Knob::SinkFlow, _) => ("sink flow", "kg/s"),
+        };
+        let times = match size.knob {
+            Knob::Face => face.unwrap_or(1.0),
+            _ => 1.0,
         };
         let (needed, rpm, answer, coldest_k) = match size.answer {
             Answer::Needed { value, rpm } => (Some(value), Some(rpm), "needed", None),
@@ -376,8 +389,8 @@ impl SizeView {
         Self {
             what,
             unit,
-            have: size.have,
-            needed,
+            have: times * size.have,
+            needed: needed.map(|needed| times * needed),
             factor: size.factor(),
             rpm,
             answer,
@@ -387,9 +400,11 @@ impl SizeView {
 }
 
 impl DepthsView {
-    fn new(depths: &Depths, hardest: &CoolerPoint) -> Self {
+    fn new(depths: &Depths, assessment: &Assessment) -> Self {
+        let hardest = &assessment.hardest;
         Self {
             assumed: depths.assumed,
+            build_depth_m: assessment.core.map(|(_, depth)| depth),
             pays_to: DepthView::new(&depths.pays_to),
             place: match depths.place {
                 PaysTo::Inside => "inside",

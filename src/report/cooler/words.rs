@@ -39,11 +39,3 @@ pub(in crate::report) fn sink(sink: &str) -> &'static str {
         "cooling air"
     }
 }
-
-/// UA in the reader's unit, with it: W/K, or Btu/(h °F) (1 Btu = 1055.05585262 J, 1 °F = 5/9 K).
-pub(in crate::report) fn conductance(si: f64, system: UnitSystem) -> String {
-    match system {
-        UnitSystem::Si => format!("{si:.0} W/K"),
-        UnitSystem::Us => format!("{:.0} Btu/(h·°F)", si * 3600.0 / 1_055.055_852_62 / 1.8),
-    }
-}

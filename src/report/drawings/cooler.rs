@@ -176,7 +176,7 @@ fn depth(
     };
     let drop_words = words(side, Kind::PressureDifference, system).replace(" difference", "");
     let drop = |si: f64| reader_value(si, Kind::PressureDifference, system);
-    let assumed = format!("Only an effectiveness is known. Assumed: {ASSUMED}");
+    let assumed = format!("Assumed: {ASSUMED}");
     let end = |point: Option<&DepthView>| point.map_or(1.0, |point| point.depth_factor);
     Trade {
         title: &depth_title(depths),
@@ -189,7 +189,7 @@ fn depth(
         note: if depths.assumed {
             &assumed
         } else {
-            "Depth is along the cooling side's way. The charge ahead of the cooler is held."
+            "Depth is along the cooling side's way."
         },
         cost: Axis {
             words: &drop_words,

@@ -1,11 +1,11 @@
 //! Where more depth stops paying: density gain against pressure drop for cores of other depths, at
 //! the hardest point's own charge (its flow and its state ahead of the cooler held).
 //!
-//! Of a rated cooler and of a core, depth is what the cooling side runs along: more of it gives more
+//! Of a core of known sizes, depth is what the cooling side runs along: more of it gives more
 //! conductance and the charge more channels side by side; it costs the cooling side its flow, where
-//! that hangs on a drop. Behind a given effectiveness there is no shape: there UA and the charge's
-//! drop are taken to grow together, as if the charge passed more core one after the other, and the
-//! sink as not warming.
+//! that hangs on a drop. A given effectiveness and a rated point have no shape: there UA and the
+//! charge's drop are taken to grow together, as if the charge passed more core one after the other;
+//! and the sink of a given effectiveness as not warming.
 //!
 //! Held, because the trade is the cooler's own: on an engine whose wastegate holds the manifold
 //! pressure the turbine pays for every pascal unseen. What the engine makes of the depth is matched
@@ -15,7 +15,7 @@
 
 use super::changed::{cooler_at, matched};
 use super::point::{CoolerPoint, EngineSide};
-use crate::air_path::{AirState, Cooler, Exchange};
+use crate::air_path::{AirState, Cooler};
 use crate::gas::Gas;
 use crate::matching::{Installation, LayoutError, Solver};
 
@@ -30,7 +30,7 @@ pub struct Depths {
     pub place: PaysTo,
     /// The engine with that depth, matched anew at the hardest speed; none without a match.
     pub engine: Option<EngineSide>,
-    /// Whether the size follows an assumption, because only an effectiveness is known.
+    /// Whether the size follows an assumption, because the core's shape is not known.
     pub assumed: bool,
 }
 
@@ -97,7 +97,7 @@ pub(super) fn depths(
     let shown_to = SHOWN_TO.max(pays_to.factor + SHOWN_PAST) + 1e-9;
     Ok(Some(Depths {
         engine: engine_with(installation, part, hardest.rpm, pays_to.factor),
-        assumed: matches!(cooler.exchange, Exchange::Fixed(_)),
+        assumed: cooler.core().is_none(),
         points: all
             .into_iter()
             .step_by(SHOWN_EVERY)
@@ -139,7 +139,7 @@ fn at_depth(cooler: &Cooler, gas: &Gas, hardest: &CoolerPoint, factor: f64) -> O
 
 /// The cooler with its core deeper by a factor.
 fn with_depth(cooler: &Cooler, factor: f64) -> Cooler {
-    if !matches!(cooler.exchange, Exchange::Fixed(_)) {
+    if cooler.core().is_some() {
         return cooler.with_depth_scaled(factor);
     }
     let mut deeper = cooler.with_conductance_scaled(factor);

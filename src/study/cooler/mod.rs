@@ -30,6 +30,8 @@ pub struct Assessment {
     pub cooler: usize,
     /// Its place among the parts.
     pub part: usize,
+    /// Face area in m² and depth in m of its core, where they are known.
+    pub core: Option<(f64, f64)>,
     /// The speeds of the line: the cooler there, or why there is no match.
     pub points: Vec<Row>,
     /// The point at which it takes the most heat.
@@ -73,6 +75,9 @@ pub fn assess(
     Ok(Some(Assessment {
         cooler,
         part,
+        core: cooler_at(installation, part)
+            .and_then(|cooler| cooler.core())
+            .map(|core| (core.face_area(), core.sizes().depth)),
         points,
         hardest,
         hottest,

@@ -52,6 +52,10 @@ pub enum Answer {
 
 /// Charge temperature counts as met within this, K.
 const MET: f64 = 1e-6;
+/// Step downwards from what there is.
+const LESS: f64 = 0.8;
+/// Of these at most: to a hundredth.
+const STEPS: usize = 20;
 /// Bracket of a factor or an effectiveness that counts as closed.
 const CLOSED: f64 = 1e-12;
 
@@ -269,17 +273,29 @@ impl Sought<'_> {
         }
         match between(low, high, |x| self.excess(turned(x)), MET, CLOSED) {
             Bracketed::Root(x) | Bracketed::Jump(x) => Found::Needed(turned(x)),
-            Bracketed::NoSign(..) => self.upwards(high, turned),
+            Bracketed::NoSign(..) => self.in_reach(high, turned),
         }
     }
 
-    /// Without a match near nothing at all (an engine that does not run uncooled), from what it has.
-    fn upwards(&self, high: f64, turned: impl Fn(f64) -> f64) -> Found {
+    /// Without a match near nothing at all (an engine that does not run uncooled, a face that lets
+    /// nothing through): upwards from what there is, or downwards as far as there are matches.
+    fn in_reach(&self, high: f64, turned: impl Fn(f64) -> f64) -> Found {
         let now = match self.knob {
             Knob::Effectiveness => self.point.state.effectiveness,
             _ => 0.0,
         };
-        match between(now, high, |x| self.excess(turned(x)), MET, CLOSED) {
+        let (mut low, mut high) = (now, high);
+        for _ in 0..STEPS {
+            if self.excess(turned(low)) > MET {
+                break;
+            }
+            high = low;
+            low = match self.knob {
+                Knob::Effectiveness => LESS * low,
+                _ => low + LESS.ln(),
+            };
+        }
+        match between(low, high, |x| self.excess(turned(x)), MET, CLOSED) {
             Bracketed::Root(x) | Bracketed::Jump(x) => Found::Needed(turned(x)),
             Bracketed::NoSign(..) => Found::Unknown,
         }
