@@ -224,3 +224,61 @@ fn options_of_a_run_that_cannot_be_meant_are_a_wrong_command_line() {
         );
     }
 }
+
+#[test]
+fn an_ice_tank_holds_until_its_ice_is_gone_and_the_run_says_when_the_target_is_passed() {
+    let build = kept("builds/ice_tank.toml");
+    let scratch = Scratch::new();
+    let ran = scratch.run(&["cooler", &build, "--seconds", "90"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    for words in [
+        "The cooler, cooled by water",
+        "Enough:",
+        "A run of 90 s at full load, held at 3200 rpm: the charge passes 50.0 °C at ",
+        "The last ice melted at ",
+        "the water took ",
+    ] {
+        assert!(ran.out.contains(words), "{words:?} is not in: {}", ran.out);
+    }
+    let drawn = names(scratch.as_ref().join("out"));
+    assert_eq!(drawn, ["cooler.svg", "cooler_depth.svg", "soak.svg"]);
+    // The cooler is enough as it stands, and not for so long.
+    let strict = |seconds| cooler(&[&build, "--seconds", seconds, "--strict"]).code;
+    assert_eq!((strict("20"), strict("90")), (0, 3));
+}
+
+#[test]
+fn a_run_is_held_or_swept_and_starts_as_warm_as_it_is_told() {
+    let metal = ["--set", "cooler.metal_mass=6 kg"];
+    let run = |more: &[&str]| json(&[&metal[..], more].concat())["run"].clone();
+    let held = run(&["--seconds", "20", "--hold", "1800"]);
+    assert_eq!(held["speed"], "held");
+    let rows = held["rows"].as_array().unwrap();
+    assert!(rows.iter().all(|row| row["rpm"] == 1800.0));
+    let hot = run(&[
+        "--seconds",
+        "20",
+        "--swept",
+        "--start-temperature",
+        "176 degF",
+    ]);
+    assert_eq!(hot["speed"], "swept");
+    let rows = hot["rows"].as_array().unwrap();
+    assert_eq!(rows[0]["rpm"], 1200.0);
+    assert_eq!(rows.last().unwrap()["rpm"], 3200.0);
+    let core = rows[0]["core_temperature_k"].as_f64().unwrap();
+    assert!((core - 353.15).abs() < 1e-9, "{core}");
+    assert!(rows[0].get("water_temperature_k").is_none());
+}
+
+#[test]
+fn a_core_is_told_its_face_in_square_metres_and_its_depth_in_metres() {
+    let build = kept("builds/ram_air_core.toml");
+    let report = json(&[&build]);
+    let sizes = report["sizes"].as_array().unwrap();
+    let face = sizes.iter().find(|size| size["what"] == "face").unwrap();
+    assert_eq!(face["unit"], "m2");
+    assert!((face["have"].as_f64().unwrap() - 0.6 * 0.3).abs() < 1e-12);
+    assert!((report["depths"]["build_depth_m"].as_f64().unwrap() - 0.065).abs() < 1e-12);
+    assert_eq!(report["depths"]["assumed"], false);
+}
