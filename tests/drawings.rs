@@ -10,7 +10,10 @@ mod demo_map;
 mod drawings_data;
 mod svg_check;
 
-use airpath::plot::{Axis, Drawing, Event, LinesBeside, PlotError, Series};
+use airpath::plot::{
+    Axis, Drawing, Event, Limit, LinesBeside, PanelLines, Panels, PlotError, Series, Trade,
+    TradePoint,
+};
 use drawings_data::{curves, journey, layout, map, split, wild_words};
 use svg_check::assert_holds;
 
