@@ -3,6 +3,7 @@
 use std::cell::{Cell, RefCell};
 
 use super::fault::{Note, Place};
+use super::input::{Input, Inputs, Shift};
 
 /// What all readers of one build share: the notes, and what earlier sections made known.
 #[derive(Debug, Default)]
@@ -11,16 +12,19 @@ pub(super) struct Context {
     remarks: RefCell<Vec<Note>>,
     /// The site's absolute pressure, Pa, once the site has been read.
     pub(super) site_pressure: Cell<Option<f64>>,
+    /// The numbers read so far, and how to move them.
+    pub(super) inputs: Inputs,
     /// Places that could not be read at all: nothing more is said about them, and nothing in the
     /// file is called missing.
     pub(super) broken: Vec<Place>,
 }
 
 impl Context {
-    /// The context of a document with places that could not be read.
-    pub(super) fn new(broken: Vec<Place>) -> Self {
+    /// The context of a document with places that could not be read, and inputs to be moved.
+    pub(super) fn new(broken: Vec<Place>, shifts: &[Shift]) -> Self {
         Self {
             broken,
+            inputs: Inputs::new(shifts),
             ..Self::default()
         }
     }
@@ -44,19 +48,29 @@ impl Context {
             .push(Note::new(place.clone(), key, text));
     }
 
+    /// Whether inputs are moved: what was written then need not agree with itself to the last
+    /// digit.
+    pub(super) fn is_shifted(&self) -> bool {
+        self.inputs.is_shifted()
+    }
+
     /// How many faults have been noted.
     pub(super) fn count(&self) -> usize {
         self.faults.borrow().len()
     }
 
-    /// Faults and remarks, each in line order and without repeats.
-    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>) {
+    /// Faults and remarks, each in line order and without repeats, and the inputs in reading order.
+    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>, Vec<Input>) {
         let in_order = |notes: RefCell<Vec<Note>>| {
             let mut notes = notes.into_inner();
             notes.sort_by(|a, b| a.place.cmp(&b.place));
             notes.dedup();
             notes
         };
-        (in_order(self.faults), in_order(self.remarks))
+        (
+            in_order(self.faults),
+            in_order(self.remarks),
+            self.inputs.into_list(),
+        )
     }
 }

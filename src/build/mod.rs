@@ -14,6 +14,7 @@ mod engine;
 mod exhaust;
 mod fault;
 mod fuel;
+mod input;
 mod limits;
 pub mod map_file;
 mod maps;
@@ -30,6 +31,7 @@ mod whole;
 
 pub use document::Document;
 pub use fault::{Note, Place};
+pub use input::{By, Input, Shift};
 pub use maps::{MapLoader, MapReference};
 pub use overrides::Override;
 
@@ -64,14 +66,27 @@ pub struct Outcome {
     pub remarks: Vec<Note>,
     /// Everything that is wrong, in line order.
     pub faults: Vec<Note>,
+    /// The numbers that were given, or taken by default, in reading order; none when inputs were
+    /// moved.
+    pub inputs: Vec<Input>,
 }
 
 /// Reads a build with values of the command line laid over it. `maps` hands in the maps it names.
 pub fn read(document: &Document, overrides: &[Override], maps: &MapLoader<'_>) -> Outcome {
+    read_shifted(document, overrides, maps, &[])
+}
+
+/// The same with inputs moved. A value moved to where it makes no sense is a fault.
+pub fn read_shifted(
+    document: &Document,
+    overrides: &[Override],
+    maps: &MapLoader<'_>,
+    shifts: &[Shift],
+) -> Outcome {
     let mut document = document.clone();
     let faults = overrides::apply(&mut document, overrides);
     let broken = document.faults.iter().map(|fault| fault.place.clone());
-    let context = Context::new(broken.collect());
+    let context = Context::new(broken.collect(), shifts);
     context.add(document.faults.clone(), &[]);
     context.add(faults, &[]);
     // A file of which nothing could be read gets no further faults.
@@ -83,11 +98,12 @@ pub fn read(document: &Document, overrides: &[Override], maps: &MapLoader<'_>) -
         let root = Reader::new(&document.root, place, "", &context);
         meant(&root, &Maps::new(maps), &document.file)
     };
-    let (faults, remarks) = context.into_notes();
+    let (faults, remarks, inputs) = context.into_notes();
     Outcome {
         installation: installation.filter(|_| faults.is_empty()),
         remarks,
         faults,
+        inputs,
     }
 }
 

@@ -9,6 +9,7 @@ use std::cell::RefCell;
 use super::context::Context;
 use super::document::{Node, Table, Value};
 use super::fault::Place;
+use super::input::{Measured, Source};
 use super::nearest::nearest;
 use super::want::Want;
 
@@ -100,13 +101,53 @@ impl<'a> Reader<'a> {
     /// A value where it is written.
     pub(super) fn value(&self, key: &'static str, want: Want) -> Option<f64> {
         let node = self.node(key)?;
-        match want.read(node, self.context.site_pressure.get()) {
-            Ok(value) => Some(value),
-            Err(text) => {
-                self.context.fault(&node.place, &self.key(key), text);
-                None
-            }
+        let read = want.read(node, self.context.site_pressure.get());
+        let mut values = [read.map_err(|text| self.fault(key, text)).ok()?];
+        self.take(key, node, want, &mut values)?;
+        Some(values[0].value)
+    }
+
+    /// Notes what was read as an input and moves it where that is asked for.
+    pub(super) fn take(
+        &self,
+        key: &str,
+        node: &Node,
+        want: Want,
+        values: &mut [Measured],
+    ) -> Option<()> {
+        let source = Source {
+            key: self.key(key),
+            place: &node.place,
+            want,
+            is_default: false,
+        };
+        let taken = self
+            .context
+            .inputs
+            .take(&source, values, || as_written(node));
+        taken.map_err(|text| self.fault(key, text)).ok()
+    }
+
+    /// A default that a key could be written for, moved where that is asked for.
+    pub(super) fn assume(&self, key: &'static str, want: Want, default: f64) -> f64 {
+        let source = Source {
+            key: self.key(key),
+            place: &self.place,
+            want,
+            is_default: true,
+        };
+        let mut values = [Measured {
+            value: default,
+            uncertainty: None,
+        }];
+        let taken = self
+            .context
+            .inputs
+            .take(&source, &mut values, || "by default".to_owned());
+        if let Err(text) = taken {
+            self.fault(key, text);
         }
+        values[0].value
     }
 
     /// A value that has to be there.
@@ -127,7 +168,7 @@ impl<'a> Reader<'a> {
     ) -> Option<f64> {
         if !self.has(key) {
             self.default(key, said);
-            return Some(default);
+            return Some(self.assume(key, want, default));
         }
         self.value(key, want)
     }
@@ -295,6 +336,24 @@ impl<'a> Reader<'a> {
                 self.context.fault(&place, &self.key(key), text);
             }
         }
+    }
+}
+
+/// What was written, short: a value as it stands, a table by its first and last value.
+fn as_written(node: &Node) -> String {
+    match &node.value {
+        Value::Text(text) | Value::Number(text, _) => text.trim().to_owned(),
+        Value::List(rows) => {
+            let value = |row: Option<&Node>| match row.map(|row| &row.value) {
+                Some(Value::List(pair)) => pair.last().map(as_written),
+                _ => None,
+            };
+            match (value(rows.first()), value(rows.last())) {
+                (Some(first), Some(last)) if rows.len() > 1 => format!("{first} … {last}"),
+                (first, _) => first.unwrap_or_default(),
+            }
+        }
+        other => other.name().to_owned(),
     }
 }
 

@@ -93,11 +93,12 @@ fn pressure(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -
                 "neither is altitude: the standard atmosphere's 101.325 kPa at sea level is taken",
             ),
         }
-        return Some(standard.pressure);
+        return Some(reader.assume("pressure", PRESSURE, standard.pressure));
     }
     let pressure = reader.value("pressure", PRESSURE)?;
     let deviation = pressure / standard.pressure - 1.0;
-    if altitude.is_none() || deviation.abs() <= LARGEST_DEVIATION {
+    let agrees = deviation.abs() <= LARGEST_DEVIATION || reader.context().is_shifted();
+    if altitude.is_none() || agrees {
         return Some(pressure);
     }
     let side = if deviation > 0.0 { "above" } else { "below" };
@@ -148,5 +149,5 @@ fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir
         celsius(standard.temperature)
     );
     reader.default("temperature", &said);
-    Some(standard.temperature)
+    Some(reader.assume("temperature", TEMPERATURE, standard.temperature))
 }

@@ -181,7 +181,7 @@ fn usual(reader: &Reader<'_>, key: &'static str, written: Option<f64>, usual: f6
         return written;
     }
     reader.default(key, &format!("{usual} is taken (common practice)"));
-    Some(usual)
+    Some(reader.assume(key, Want::efficiency("0.95"), usual))
 }
 
 fn displacement(
@@ -235,6 +235,7 @@ fn filling(reader: &Reader<'_>, written: &Written, maps: &Maps<'_>) -> Option<Fi
              gives the true one: the shaft speed that just holds 1 psi against a shut outlet"
         );
         reader.default("slip_speed", &said);
+        let slip = reader.assume("slip_speed", SLIP, slip);
         return Some(Filling::SlipSpeed(slip));
     }
     written.slip_speed.map(Filling::SlipSpeed)

@@ -115,6 +115,10 @@ pub(super) struct PointOptions {
     /// Engine speed
     #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pub rpm: f64,
+    /// Show what a small step of each important input does, and the band of each answer from all
+    /// inputs that carry +-
+    #[arg(long)]
+    pub sensitivity: bool,
     /// Shared options.
     #[command(flatten)]
     pub common: Common,

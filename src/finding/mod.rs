@@ -32,7 +32,7 @@ pub use detail::{Detail, Extra, Held, Lever, Maker, OtherFuelling, SuperchargerA
 pub use entry::Finding;
 pub use limit::Limits;
 pub use line::{of_line, worst_of};
-pub use on_map::outside_map;
+pub use on_map::{outside_map, points_on_maps};
 
 use crate::matching::{Installation, Layout, Match};
 use seen::Seen;

@@ -58,7 +58,7 @@ pub struct Limit {
 }
 
 /// The room between two lines, such as an uncertainty.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Band {
     /// What it is.
     pub words: String,

@@ -13,6 +13,7 @@ mod fault;
 mod kind;
 mod parse;
 mod show;
+mod spread;
 mod table;
 mod unit;
 
@@ -20,4 +21,5 @@ pub use fault::QuantityError;
 pub use kind::Kind;
 pub use parse::{Quantity, number, parse, share};
 pub use show::{UnitSystem, decimals, header, label, reader_value, shown};
+pub use spread::{SpreadError, shared_unit, split_spread, spread};
 pub use unit::{Dimension, PressureReading, Unit, nearest_unit, unit_named, units_of};

@@ -50,7 +50,7 @@ impl Quantity {
     }
 
     /// The value in the unit it was written in, without what it said about its reference.
-    fn as_written(&self) -> String {
+    pub(super) fn as_written(&self) -> String {
         let value = self.unit.from_si(self.value);
         format!("{} {}", rounded(value), self.unit.name())
     }
@@ -134,7 +134,7 @@ fn right_kind(
 
 /// The number at the start, and what follows it. Underscores between digits belong to the number,
 /// as in TOML; so does a comma, to be refused with the right words.
-fn split(text: &str) -> (&str, &str) {
+pub(super) fn split(text: &str) -> (&str, &str) {
     let bytes = text.as_bytes();
     let mut end = sign_length(text);
     while end < bytes.len()

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::table::Sheet;
 use crate::air_path::Part;
+use crate::build::Input;
 use crate::build::map_file::{MapContent, MapFile};
 use crate::build::{Note, Place};
 use crate::map::{CompressorMap, SuperchargerMap, TurbineMap, sheet::Profile};
@@ -23,6 +24,9 @@ pub struct CheckView {
     /// Parts of a build in flow order.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub parts: Option<String>,
+    /// Inputs of a build that carry an uncertainty.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub uncertain_inputs: Vec<UncertainInput>,
     /// Rows read.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rows: Option<usize>,
@@ -67,6 +71,15 @@ pub struct CheckView {
     odd_lines: Vec<usize>,
 }
 
+/// An input with its uncertainty.
+#[derive(Debug, Clone, Serialize)]
+pub struct UncertainInput {
+    /// Its key, in the words of `--set`.
+    pub key: String,
+    /// As written: a value +- its standard uncertainty; of a table the first and last.
+    pub written: String,
+}
+
 /// `check` as JSON.
 #[derive(Debug, Clone, Serialize)]
 pub struct CheckReport {
@@ -83,6 +96,7 @@ impl CheckView {
             kind: kind.to_owned(),
             title: None,
             parts: None,
+            uncertain_inputs: Vec::new(),
             rows: None,
             points: None,
             speed_lines: None,
@@ -101,11 +115,18 @@ impl CheckView {
     }
 
     /// A build without fault.
-    pub fn of_build(file: &str, installation: &Installation) -> Self {
+    pub fn of_build(file: &str, installation: &Installation, inputs: &[Input]) -> Self {
+        let uncertain = inputs.iter().filter(|input| input.is_uncertain);
         let words: Vec<_> = installation.air_path.iter().map(part_word).collect();
         Self {
             title: Some(installation.title.clone()),
             parts: Some(words.join(", ")),
+            uncertain_inputs: uncertain
+                .map(|input| UncertainInput {
+                    key: input.key.clone(),
+                    written: input.written.clone(),
+                })
+                .collect(),
             ..Self::named(file, "build")
         }
     }
@@ -219,6 +240,12 @@ pub fn check_text(files: &[CheckView], faults: usize, system: UnitSystem) -> Str
                 parts
             };
             out.push_str(&format!("  parts in flow order: {parts}\n"));
+        }
+        if !file.uncertain_inputs.is_empty() {
+            out.push_str("  uncertain inputs, each +- one standard uncertainty:\n");
+        }
+        for input in &file.uncertain_inputs {
+            out.push_str(&format!("    {} = {}\n", input.key, input.written));
         }
         out.push_str(&map_lines(file, system));
     }

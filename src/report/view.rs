@@ -9,6 +9,7 @@ use crate::finding::Finding;
 use crate::matching::{Drive, Layout, Match};
 use crate::quantity::UnitSystem;
 use crate::report::words;
+use crate::report::{BandsView, SensitivityView};
 
 /// A value that is not a finite number was about to be shown.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -53,6 +54,12 @@ pub struct PointView {
     pub second: Option<SecondView>,
     /// What was found against the limits.
     pub findings: Vec<FindingView>,
+    /// Bands from the uncertain inputs, where they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bands: Option<BandsView>,
+    /// What a step of each of the most important inputs does, where that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sensitivity: Option<Vec<SensitivityView>>,
 }
 
 /// One station.
@@ -279,6 +286,9 @@ pub struct LineView {
     pub caution: &'static str,
     /// Where the supercharger's ratio crosses 1.
     pub hand_over: Vec<HandOverView>,
+    /// Keys of the inputs that carry an uncertainty.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub uncertain_inputs: Vec<String>,
     /// The matches, rising in speed.
     pub points: Vec<RowView>,
     /// What was found along the line, worst first.
@@ -346,9 +356,29 @@ impl PointView {
                 air_mass_flow_kg_s: second.air_mass_flow,
             }),
             findings,
+            bands: None,
+            sensitivity: None,
         };
         super::json::check_finite(&view)?;
         Ok(view)
+    }
+
+    /// The same with the bands of its answers. Refuses what is not a finite number.
+    pub fn with_bands(self, bands: BandsView) -> Result<Self, NotFinite> {
+        super::json::check_finite(&bands)?;
+        Ok(Self {
+            bands: Some(bands),
+            ..self
+        })
+    }
+
+    /// The same with what a step of each input does. Refuses what is not a finite number.
+    pub fn with_sensitivity(self, rows: Vec<SensitivityView>) -> Result<Self, NotFinite> {
+        super::json::check_finite(&rows)?;
+        Ok(Self {
+            sensitivity: Some(rows),
+            ..self
+        })
     }
 
     /// The station of this name.

@@ -18,6 +18,7 @@ mod new;
 mod other_maps;
 mod rank;
 mod runs;
+mod sensitivity;
 mod set;
 mod streams;
 
