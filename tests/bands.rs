@@ -92,18 +92,18 @@ const DEMO: &[Uncertain] = &[
         turbine_area(i, 0.03e-4 * z);
     }),
     ("turbine.efficiency", "0.68 +- 0.003", |i, z| {
-        turbine_efficiency(i, 0.003 * z)
+        turbine_efficiency(i, 0.003 * z);
     }),
     ("supercharger.slip_speed", "170 rpm +- 3 rpm", |i, z| {
-        slip(i, 3.0 * z)
+        slip(i, 3.0 * z);
     }),
     ("fuel.lower_heating_value", "42.8 +- 0.1 MJ/kg", |i, z| {
-        heating_value(i, 0.1e6 * z)
+        heating_value(i, 0.1e6 * z);
     }),
 ];
 const MARINE: &[Uncertain] = &[
     ("site.temperature", "28 degC +- 1 K", |i, z| {
-        i.site.temperature += z
+        i.site.temperature += z;
     }),
     (
         "engine.volumetric_efficiency",
@@ -111,13 +111,13 @@ const MARINE: &[Uncertain] = &[
         |i, z| filling(i, 1.0 + 0.005 * z),
     ),
     ("turbine.effective_area", "13.5 cm2 ± 0.06 cm2", |i, z| {
-        turbine_area(i, 0.06e-4 * z)
+        turbine_area(i, 0.06e-4 * z);
     }),
     ("turbine.efficiency", "0.70 +/- 0.004", |i, z| {
-        turbine_efficiency(i, 0.004 * z)
+        turbine_efficiency(i, 0.004 * z);
     }),
     ("supercharger.slip_speed", "95 +- 2 rpm", |i, z| {
-        slip(i, 2.0 * z)
+        slip(i, 2.0 * z);
     }),
 ];
 const PETROL: &[Uncertain] = &[
@@ -131,7 +131,7 @@ const PETROL: &[Uncertain] = &[
         turbine_area(i, 0.005 * 6.2e-4 * z);
     }),
     ("turbine.efficiency", "66 % +- 0.4", |i, z| {
-        turbine_efficiency(i, 0.004 * z)
+        turbine_efficiency(i, 0.004 * z);
     }),
     ("engine.displacement", "2.0 L +- 0.005 L", |i, z| {
         i.engine.displacement += 0.005e-3 * z;
@@ -314,6 +314,11 @@ impl Statistics {
         }
     }
 
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a place in a list"
+    )]
     fn quantile(&self, p: f64) -> f64 {
         let at = (p * self.sorted.len() as f64).round() as usize;
         self.sorted[at.min(self.sorted.len() - 1)]

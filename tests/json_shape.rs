@@ -58,9 +58,6 @@ struct Variant {
     hand_over: Vec<HandOver>,
     points: Vec<Row>,
     findings: Vec<Finding>,
-    // Ours: keys of the inputs that carry +-.
-    #[serde(default)]
-    uncertain_inputs: Vec<String>,
 }
 
 #[derive(Debug, Deserialize)]

@@ -259,11 +259,8 @@ per_stroke = "150 mm3 +- 2 %"
     fn fault(text: &str) -> String {
         let document = Document::from_text("t", text);
         let outcome = read(&document, &[], &|_| Err(Vec::new()));
-        outcome
-            .faults
-            .iter()
-            .map(|note| format!("{note}\n"))
-            .collect()
+        let said = outcome.faults.iter().map(ToString::to_string);
+        said.collect::<Vec<_>>().join("\n")
     }
 
     #[test]
@@ -273,7 +270,7 @@ per_stroke = "150 mm3 +- 2 %"
         assert_eq!(
             said,
             "t:6: engine.displacement: +- 5 L does not fit: one standard uncertainty below the value is \
-             -0.5 L, but it has to be between 0.001 L and 1000 L\n"
+             -0.5 L, but it has to be between 0.001 L and 1000 L"
         );
         let said = with("\"0.87 +- 0.03\"", "\"0.87 +- -0.03\"");
         assert!(

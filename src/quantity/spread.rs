@@ -213,7 +213,7 @@ mod tests {
 
     #[test]
     fn the_uncertainty_of_a_pressure_is_a_difference() {
-        let one_psi = 6894.757_293_168_361;
+        let one_psi = 6_894.757_293_168_361;
         for text in ["38 psi +- 1 psi", "38 psig +- 1 psi", "38 psi +- 1"] {
             assert_relative_eq!(read(text, Kind::BoostPressure).unwrap(), one_psi);
         }
