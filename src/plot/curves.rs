@@ -205,6 +205,9 @@ impl Curves<'_> {
             let mut outline = panel.line(lower);
             outline.extend(panel.line(upper).into_iter().rev());
             canvas.fill(&outline, blend(PAPER, RULE, 0.35));
+            for edge in [lower, upper] {
+                placer.avoid(&panel.line(edge), 1.0);
+            }
         }
         let uprights: Vec<f64> = shown
             .events
