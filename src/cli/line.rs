@@ -16,8 +16,8 @@ use crate::report::{
 };
 use crate::study::{self, Fan, HandOverDirection, Line, Looked};
 
-/// Draws of a band at each speed where first order does not hold: enough to draw it, a quarter of
-/// what one point takes.
+/// Draws of a band at each speed where first order does not hold, a quarter of what one point
+/// takes: its ends lie within a sixth of a standard deviation, two times of three.
 const SAMPLES: usize = 250;
 
 /// One line, solved.

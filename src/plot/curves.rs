@@ -304,8 +304,8 @@ impl Curves<'_> {
             leader: true,
         };
         let mut left_out = Vec::new();
-        for (band, (_, upper)) in self.bands.iter().zip(&shown.bands) {
-            let places = spaced(&panel.line(upper), 40.0);
+        for (band, (lower, upper)) in self.bands.iter().zip(&shown.bands) {
+            let places = spaced(&wide(&panel.line(lower), &panel.line(upper)), 40.0);
             if !placer.label(
                 canvas,
                 &band.words,
@@ -354,6 +354,18 @@ pub(crate) fn draw_series(
     }
 }
 
+/// The points of a band's upper line where it is at least half as high as anywhere: elsewhere its
+/// name would point at nothing.
+fn wide(lower: &[Point], upper: &[Point]) -> Vec<Point> {
+    let heights = || lower.iter().zip(upper).map(|(low, high)| low[1] - high[1]);
+    let highest = heights().fold(0.0, f64::max);
+    let points = upper.iter().zip(heights());
+    points
+        .filter(|(_, height)| *height >= 0.5 * highest)
+        .map(|(point, _)| *point)
+        .collect()
+}
+
 /// The line's points that are at least `gap` apart.
 pub(crate) fn spaced(points: &[Point], gap: f64) -> Vec<Point> {
     let mut kept: Vec<Point> = Vec::new();
@@ -368,6 +380,13 @@ pub(crate) fn spaced(points: &[Point], gap: f64) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_band_is_named_where_it_is_wide() {
+        let lower = [[0.0, 100.0], [1.0, 90.0], [2.0, 50.0]];
+        let upper = [[0.0, 80.0], [1.0, 50.0], [2.0, 50.0]];
+        assert_eq!(wide(&lower, &upper), [[0.0, 80.0], [1.0, 50.0]]);
+    }
 
     #[test]
     fn a_row_without_a_value_breaks_the_line() {

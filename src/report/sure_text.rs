@@ -142,7 +142,7 @@ pub fn bands_text(bands: &BandsView, uncertain: usize, system: UnitSystem) -> St
             mostly,
         ]);
     }
-    out.push_str(&sheet.text(2));
+    out.push_str(&sheet.text_between(2, 2));
     out.push_str(&reasons(bands));
     out
 }
@@ -186,55 +186,59 @@ fn reasons(bands: &BandsView) -> String {
     out
 }
 
+/// What the bands along a line are shown of.
+const ALONG: [Answer; 3] = [
+    Answer::ManifoldPressure,
+    Answer::BrakePower,
+    Answer::SurgeMargin,
+];
+
 /// The bands along a line; nothing where no point has any.
 pub fn line_bands_text(line: &LineView, system: UnitSystem) -> String {
-    let mut sheet = Sheet::new(&[
-        heading("engine", Kind::RotationalSpeed, system),
-        heading("manifold\nlow", Kind::AbsolutePressure, system),
-        heading("manifold\nhigh", Kind::AbsolutePressure, system),
-        heading("brake power\nlow", Kind::Power, system),
-        heading("brake power\nhigh", Kind::Power, system),
-        heading("surge margin\nlow", Kind::Share, system),
-        heading("surge margin\nhigh", Kind::Share, system),
-        "by".to_owned(),
-    ]);
-    let mut found = None;
+    let rows: Vec<(f64, &BandsView)> = line
+        .points
+        .iter()
+        .filter_map(|row| match row {
+            RowView::Point(point) => Some((point.rpm, point.bands.as_ref()?)),
+            RowView::Error { .. } => None,
+        })
+        .collect();
+    let Some((_, first)) = rows.first() else {
+        return String::new();
+    };
+    let has = |answer: &Answer| rows.iter().any(|(_, bands)| bands.of(*answer).is_some());
+    let answers: Vec<Answer> = ALONG.into_iter().filter(has).collect();
+    let mut headings = vec![heading("engine", Kind::RotationalSpeed, system)];
+    for answer in &answers {
+        let name = name(*answer).trim_end_matches(" pressure");
+        for end in ["low", "high"] {
+            headings.push(heading(&format!("{name}\n{end}"), kinds(*answer).0, system));
+        }
+    }
+    headings.push("by".to_owned());
+    let mut sheet = Sheet::new(&headings);
     let mut reasons = String::new();
-    for row in &line.points {
-        let RowView::Point(point) = row else {
-            continue;
-        };
-        let Some(bands) = &point.bands else {
-            continue;
-        };
-        found.get_or_insert(bands.coverage);
-        let mut cells = vec![shown(point.rpm, Kind::RotationalSpeed, system)];
+    for (rpm, bands) in &rows {
+        let mut cells = vec![shown(*rpm, Kind::RotationalSpeed, system)];
         let mut sampled = None;
-        for answer in [
-            Answer::ManifoldPressure,
-            Answer::BrakePower,
-            Answer::SurgeMargin,
-        ] {
-            let band = bands.of(answer);
+        for answer in &answers {
+            let band = bands.of(*answer);
             sampled = sampled.or(band.and_then(|band| band.why_not_linear.as_ref()));
-            let kind = kinds(answer).0;
-            cells.push(or_dash(band.map(|band| band.low), kind, system));
-            cells.push(or_dash(band.map(|band| band.high), kind, system));
+            for end in [band.map(|band| band.low), band.map(|band| band.high)] {
+                cells.push(or_dash(end, kinds(*answer).0, system));
+            }
         }
         cells.push(sampled.map_or("linear", |_| "sampled").to_owned());
         if let Some(why) = sampled {
-            reasons.push_str(&format!("  {:.0} rpm: {why}\n", point.rpm));
+            reasons.push_str(&format!("  {rpm:.0} rpm: {why}\n"));
         }
         sheet.row(cells);
     }
-    let Some(coverage) = found else {
-        return String::new();
-    };
     let mut out = format!(
         "\nBands from the uncertain inputs ({}): {:.0} % of all cases lie between low and high.\n\n{}",
         line.uncertain_inputs.join(", "),
-        100.0 * coverage,
-        sheet.text(0)
+        100.0 * first.coverage,
+        sheet.text_between(0, 1)
     );
     if !reasons.is_empty() {
         out.push_str(&format!("Where the linear band does not hold:\n{reasons}"));
