@@ -100,7 +100,7 @@ impl Scene<'_> {
         runs.sort_by_key(|run| std::cmp::Reverse(run.lower.len()));
         runs.truncate(MOST_BANDS);
         if let Some(longest) = runs.first_mut() {
-            longest.words = format!("{:.0} % of cases", 100.0 * COVERAGE);
+            longest.words = format!("grey: {:.0} % of cases", 100.0 * COVERAGE);
         }
         runs
     }
