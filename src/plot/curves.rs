@@ -242,9 +242,14 @@ impl Curves<'_> {
         for (pieces, style) in lines.iter().zip(styles) {
             draw_series(canvas, &mut placer, pieces, style);
         }
+        let is_empty = lines.iter().all(Vec::is_empty);
+        if is_empty {
+            // Where the words about it will stand.
+            placer.take(Rect::around(panel.rect.centre(), 200.0, 30.0));
+        }
         let mut left_out = self.limit_words(canvas, &mut placer, panel.rect, &levels);
         left_out.extend(self.band_words(canvas, &mut placer, panel, shown));
-        if lines.iter().all(Vec::is_empty) {
+        if is_empty {
             nothing(canvas, panel.rect, "no point to draw");
         }
         left_out
