@@ -77,20 +77,24 @@ struct Point {
     rpm: f64,
     effectiveness: f64,
     heat_effectiveness: Number,
-    transfer_units: Number,
+    ntu: Number,
     conductance_w_k: Number,
     capacity_ratio: Number,
     least_conductance_w_k: Number,
-    least_transfer_units: Number,
+    least_ntu: Number,
     heat_w: f64,
     inlet_temperature_k: f64,
     outlet_temperature_k: f64,
-    sink_temperature_k: f64,
+    sink_inlet_temperature_k: f64,
     approach_k: f64,
     pressure_drop_pa: f64,
     sink_outlet_temperature_k: Number,
     sink_mass_flow_kg_s: Number,
     sink_pressure_drop_pa: Number,
+    flow_limit: Number,
+    charge_reynolds: Number,
+    sink_reynolds: Number,
+    unconfirmed: Option<bool>,
     inlet_density_kg_m3: f64,
     outlet_density_kg_m3: f64,
     density_gain: f64,
@@ -225,16 +229,14 @@ fn check_point(point: &Point) {
         "{point:?}"
     );
     assert!(point.heat_w.is_finite() && point.pressure_drop_pa >= 0.0);
-    assert!(point.sink_temperature_k <= point.outlet_temperature_k + 1e-9);
+    assert!(point.sink_inlet_temperature_k <= point.outlet_temperature_k + 1e-9);
     assert!(point.outlet_temperature_k <= point.inlet_temperature_k);
     assert!(
-        (point.approach_k - (point.outlet_temperature_k - point.sink_temperature_k)).abs() < 1e-9
+        (point.approach_k - (point.outlet_temperature_k - point.sink_inlet_temperature_k)).abs()
+            < 1e-9
     );
     // Either the exchanger is known, or the least of it.
-    assert_eq!(
-        point.conductance_w_k.is_some(),
-        point.transfer_units.is_some()
-    );
+    assert_eq!(point.conductance_w_k.is_some(), point.ntu.is_some());
     assert_eq!(
         point.conductance_w_k.is_some(),
         point.heat_effectiveness.is_some()
@@ -250,7 +252,7 @@ fn check_point(point: &Point) {
     assert!(point.conductance_w_k.is_none() || point.least_conductance_w_k.is_none());
     assert_eq!(
         point.least_conductance_w_k.is_some(),
-        point.least_transfer_units.is_some()
+        point.least_ntu.is_some()
     );
     assert!(
         point
@@ -258,6 +260,16 @@ fn check_point(point: &Point) {
             .is_none_or(|ratio| (0.0..=1.0).contains(&ratio))
     );
     assert!(point.sink_pressure_drop_pa.is_none_or(|drop| drop >= 0.0));
+    assert!(
+        point
+            .flow_limit
+            .is_none_or(|limit| (0.0..=1.0).contains(&limit))
+    );
+    assert_eq!(
+        point.charge_reynolds.is_some(),
+        point.sink_reynolds.is_some()
+    );
+    assert!(point.unconfirmed.is_none_or(|unconfirmed| unconfirmed));
     assert!(point.outlet_density_kg_m3 > 0.0 && point.inlet_density_kg_m3 > 0.0);
     assert!(point.density_gain <= point.density_gain_without_drop + 1e-12);
     assert!(point.charge_temperature_k > 200.0 && point.manifold_pressure_pa > 1e4);

@@ -383,20 +383,18 @@ fn every_pressure_column_says_absolute_gauge_or_difference() {
 }
 
 /// The rows of `cooler` for one speed, with the key that each shows.
-const COOLER_ROWS: [(&str, &str); 21] = [
+const COOLER_ROWS: [(&str, &str); 22] = [
     ("effectiveness", "effectiveness"),
+    ("most that the flows allow", "flow_limit"),
     ("heat effectiveness", "heat_effectiveness"),
-    ("transfer units (NTU)", "transfer_units"),
-    (
-        "at least so many transfer units (NTU)",
-        "least_transfer_units",
-    ),
+    ("transfer units (NTU)", "ntu"),
+    ("at least so many transfer units (NTU)", "least_ntu"),
     ("UA", "conductance_w_k"),
     ("UA at least", "least_conductance_w_k"),
     ("heat rejected", "heat_w"),
     ("charge ahead", "inlet_temperature_k"),
     ("charge behind", "outlet_temperature_k"),
-    ("cooling side in", "sink_temperature_k"),
+    ("cooling side in", "sink_inlet_temperature_k"),
     ("cooling side out", "sink_outlet_temperature_k"),
     ("cooling side's flow", "sink_mass_flow_kg_s"),
     (
@@ -472,12 +470,12 @@ fn cooler_columns() -> Vec<(&'static str, Source)> {
     vec![
         ("engine", key("rpm")),
         ("effec- tive- ness", key("effectiveness")),
-        ("NTU", key("transfer_units")),
+        ("NTU", key("ntu")),
         ("heat", key("heat_w")),
         ("charge ahead", key("inlet_temperature_k")),
         ("charge behind", key("outlet_temperature_k")),
         ("mani- fold", key("charge_temperature_k")),
-        ("cooling side in", key("sink_temperature_k")),
+        ("cooling side in", key("sink_inlet_temperature_k")),
         ("pressure drop", key("pressure_drop_pa")),
         ("density gain", key("density_gain")),
         ("air", key("air_mass_flow_kg_s")),

@@ -209,7 +209,10 @@ fn timed(
 /// The findings about one cooler.
 fn own(findings: &[Finding], cooler: usize) -> Vec<Finding> {
     let about = |finding: &&Finding| match finding.subject {
-        Subject::Cooler(index) | Subject::Table(Table::Effectiveness(index)) => index == cooler,
+        Subject::Cooler(index)
+        | Subject::Table(
+            Table::Effectiveness(index) | Table::SinkFlow(index) | Table::VehicleSpeed(index),
+        ) => index == cooler,
         _ => false,
     };
     findings.iter().filter(about).copied().collect()

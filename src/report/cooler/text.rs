@@ -51,7 +51,15 @@ fn what(report: &CoolerReport) -> String {
             others.join(", ")
         ),
     };
-    format!("The {}, cooled by {}{others}", report.cooler, report.sink)
+    let unconfirmed = if report.hardest.unconfirmed.is_some() {
+        "; unconfirmed: its correlations were not checked against anything outside"
+    } else {
+        ""
+    };
+    format!(
+        "The {}, cooled by {}{others}{unconfirmed}",
+        report.cooler, report.sink
+    )
 }
 
 /// The answer in one sentence.
@@ -125,19 +133,24 @@ fn coldest(report: &CoolerReport, system: UnitSystem) -> String {
         figure(coldest, Kind::Temperature, system),
         rpm(at, system),
         sink(report.sink),
-        figure(report.hardest.sink_temperature_k, Kind::Temperature, system)
+        figure(
+            report.hardest.sink_inlet_temperature_k,
+            Kind::Temperature,
+            system
+        )
     )
 }
 
 /// One line of the table of points.
 type Entry = (&'static str, Kind, fn(&CoolerPointView) -> Option<f64>);
 
-const ENTRIES: [Entry; 21] = [
+const ENTRIES: [Entry; 22] = [
     ("effectiveness", Kind::Share, |p| Some(p.effectiveness)),
+    ("most that the flows allow", Kind::Share, |p| p.flow_limit),
     ("heat effectiveness", Kind::Share, |p| p.heat_effectiveness),
-    ("transfer units (NTU)", Kind::Number, |p| p.transfer_units),
+    ("transfer units (NTU)", Kind::Number, |p| p.ntu),
     ("at least so many transfer units (NTU)", Kind::Number, |p| {
-        p.least_transfer_units
+        p.least_ntu
     }),
     ("UA", Kind::ThermalConductance, |p| p.conductance_w_k),
     ("UA at least", Kind::ThermalConductance, |p| {
@@ -151,7 +164,7 @@ const ENTRIES: [Entry; 21] = [
         Some(p.outlet_temperature_k)
     }),
     ("cooling side in", Kind::Temperature, |p| {
-        Some(p.sink_temperature_k)
+        Some(p.sink_inlet_temperature_k)
     }),
     ("cooling side out", Kind::Temperature, |p| {
         p.sink_outlet_temperature_k
@@ -393,7 +406,7 @@ const COLUMNS: [Column; 13] = [
     ("effec-\ntive-\nness", Kind::Share, |p| {
         Some(p.effectiveness)
     }),
-    ("NTU", Kind::Number, |p| p.transfer_units),
+    ("NTU", Kind::Number, |p| p.ntu),
     ("heat", Kind::Power, |p| Some(p.heat_w)),
     ("charge\nahead", Kind::Temperature, |p| {
         Some(p.inlet_temperature_k)
@@ -405,7 +418,7 @@ const COLUMNS: [Column; 13] = [
         Some(p.engine.charge_temperature_k)
     }),
     ("cooling\nside in", Kind::Temperature, |p| {
-        Some(p.sink_temperature_k)
+        Some(p.sink_inlet_temperature_k)
     }),
     ("pressure\ndrop", Kind::PressureDifference, |p| {
         Some(p.pressure_drop_pa)

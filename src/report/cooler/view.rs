@@ -90,7 +90,7 @@ pub struct CoolerPointView {
     pub heat_effectiveness: Option<f64>,
     /// UA over the smaller capacity flow.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub transfer_units: Option<f64>,
+    pub ntu: Option<f64>,
     /// UA.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub conductance_w_k: Option<f64>,
@@ -102,7 +102,7 @@ pub struct CoolerPointView {
     pub least_conductance_w_k: Option<f64>,
     /// Its transfer units.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub least_transfer_units: Option<f64>,
+    pub least_ntu: Option<f64>,
     /// Heat taken from the charge.
     pub heat_w: f64,
     /// Of the charge ahead of the cooler.
@@ -110,7 +110,7 @@ pub struct CoolerPointView {
     /// Of the charge behind it.
     pub outlet_temperature_k: f64,
     /// Of what takes the heat, where it enters.
-    pub sink_temperature_k: f64,
+    pub sink_inlet_temperature_k: f64,
     /// Charge behind the cooler above the sink where it enters.
     pub approach_k: f64,
     /// Of the charge.
@@ -124,6 +124,18 @@ pub struct CoolerPointView {
     /// Pressure drop of what takes the heat.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sink_pressure_drop_pa: Option<f64>,
+    /// Most effectiveness that the two flows allow.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub flow_limit: Option<f64>,
+    /// Reynolds number of the charge in a core.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub charge_reynolds: Option<f64>,
+    /// Reynolds number of what takes the heat in a core.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sink_reynolds: Option<f64>,
+    /// There, and true, where it stands on a correlation that nothing outside was found to check.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unconfirmed: Option<bool>,
     /// Of the charge ahead of the cooler.
     pub inlet_density_kg_m3: f64,
     /// Of the charge behind it.
@@ -324,20 +336,24 @@ impl CoolerPointView {
             rpm: point.rpm,
             effectiveness: state.effectiveness,
             heat_effectiveness: exchanger.map(|one| one.heat_effectiveness),
-            transfer_units: exchanger.map(|one| one.transfer_units),
+            ntu: exchanger.map(|one| one.transfer_units),
             conductance_w_k: exchanger.map(|one| one.conductance),
             capacity_ratio: exchanger.map(|one| one.capacity_ratio),
             least_conductance_w_k: least.map(|(conductance, _)| conductance),
-            least_transfer_units: least.map(|(_, units)| units),
+            least_ntu: least.map(|(_, units)| units),
             heat_w: state.heat,
             inlet_temperature_k: state.inlet_temperature,
             outlet_temperature_k: state.outlet_temperature,
-            sink_temperature_k: state.sink_temperature,
+            sink_inlet_temperature_k: state.sink_temperature,
             approach_k: point.approach(),
             pressure_drop_pa: state.pressure_drop,
             sink_outlet_temperature_k: exchanger.map(|one| one.sink_outlet_temperature),
             sink_mass_flow_kg_s: exchanger.map(|one| one.sink_flow),
             sink_pressure_drop_pa: exchanger.and_then(|one| one.sink_pressure_drop),
+            flow_limit: state.flow_limit,
+            charge_reynolds: exchanger.and_then(|one| one.reynolds).map(|both| both.0),
+            sink_reynolds: exchanger.and_then(|one| one.reynolds).map(|both| both.1),
+            unconfirmed: state.unconfirmed.then_some(true),
             inlet_density_kg_m3: point.inlet_density,
             outlet_density_kg_m3: point.outlet_density,
             density_gain: state.density_gain,

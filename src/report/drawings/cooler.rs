@@ -91,7 +91,7 @@ fn line(report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError>
     } else {
         "cooling air in"
     };
-    temperatures.push(series(cooling, |p| p.sink_temperature_k));
+    temperatures.push(series(cooling, |p| p.sink_inlet_temperature_k));
     Panels {
         title: &line_title(report, system),
         subtitle: &format!("the {} over the line at full load", report.cooler),
