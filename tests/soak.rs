@@ -12,7 +12,7 @@ mod recipe;
 
 use airpath::air_path::{Cooler, Sink, SinkFluid, WaterCircuit};
 use airpath::matching::{Installation, Match, Solver};
-use airpath::study::soak::{Asked, Run, SoakError, Speed, run};
+use airpath::study::soak::{Asked, Reason, Run, SoakError, Speed, run};
 use approx::assert_relative_eq;
 use coolers::{core, rated, rated_with_water, set_cooler};
 use installations::installation;
@@ -313,4 +313,27 @@ fn without_a_store_there_is_no_run() {
         matches!(refused, Err(SoakError::NoStart { .. })),
         "{refused:?}"
     );
+}
+
+#[test]
+fn a_run_ends_where_the_water_boils() {
+    let build = truck(|cooler| {
+        cooler.exchange = rated_with_water();
+        cooler.sink = water(WaterCircuit {
+            tank_volume: 0.002,
+            ..CIRCUIT
+        });
+    });
+    let layout = Solver::new(&build).unwrap().layout().clone();
+    let found = run(&build, &layout, &LONG).unwrap();
+    let stop = found.stopped.unwrap();
+    let Reason::Boils(at) = stop.reason else {
+        panic!("{stop:?}")
+    };
+    // Water at 200 kPa boils at 120.2 °C (steam tables); no row is hotter.
+    assert!((at - 393.35).abs() < 0.1, "{at}");
+    assert!(stop.seconds > 0.0 && stop.seconds < LONG.seconds);
+    let hottest = found.rows.last().unwrap().water_temperature.unwrap();
+    assert!(hottest < at, "{hottest}");
+    assert!(imbalance(&found).abs() < 1e-6, "{}", imbalance(&found));
 }

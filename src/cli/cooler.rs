@@ -2,7 +2,7 @@
 
 use super::failure::Failure;
 use super::load::{self, Loaded};
-use super::options::{CoolerOptions, Format};
+use super::options::{Common, CoolerOptions, Format};
 use super::write::Folder;
 use super::{Done, view, wrong_arguments};
 use crate::air_path::SinkFluid;
@@ -35,43 +35,19 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
         })?;
     let run = timed(&asked, &loaded, &layout, &assessment, &line, target)?;
     let findings = own(&study::findings(installation, &layout, &line), cooler);
-    let source = Source {
-        target_from: if asked.target.is_some() {
-            "--target"
-        } else {
-            "max_charge_temperature"
-        },
-        sink: match cooler_at(installation, assessment.part).map(|cooler| cooler.sink.fluid) {
-            Some(SinkFluid::Water) => "water",
-            _ => "air",
-        },
-    };
     let report = CoolerReport::new(
         &installation.title,
         &layout,
         &assessment,
-        source,
+        source(&asked, &loaded, &assessment),
         view::views(&layout, &findings),
         run.as_ref()
             .map(|(run, asked)| RunView::new(run, asked.seconds, asked.speed)),
     );
-    let system = common.units.into();
-    let text = match common.format {
-        Format::Text => format!(
-            "{}{}{}\n",
-            cooler_text(&report, system),
-            findings_text(&layout, &findings, system),
-            caution::CAUTION
-        ),
-        Format::Json => json::write(&report)?,
-        Format::Csv => match &report.run {
-            Some(run) => csv::write(&run.rows)?,
-            None => csv::write(&report.points)?,
-        },
-    };
+    let text = written(&report, &layout, &findings, common)?;
     if common.format == Format::Text || common.out.is_some() {
         let mut folder = Folder::new(common.out.as_deref());
-        for (name, drawing) in drawings::of_cooler(&report, system)? {
+        for (name, drawing) in drawings::of_cooler(&report, common.units.into())? {
             folder.add(&name, drawing);
         }
         folder
@@ -81,6 +57,45 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
     Ok(Done {
         text,
         strict_failure: common.strict && objects(&report, &findings),
+    })
+}
+
+/// Where the target came from, and what cools.
+fn source(asked: &Asked, loaded: &Loaded, assessment: &Assessment) -> Source {
+    let cooler = cooler_at(&loaded.installation, assessment.part);
+    Source {
+        target_from: if asked.target.is_some() {
+            "--target"
+        } else {
+            "max_charge_temperature"
+        },
+        sink: match cooler.map(|cooler| cooler.sink.fluid) {
+            Some(SinkFluid::Water) => "water",
+            _ => "air",
+        },
+    }
+}
+
+/// The report in the form that was asked for.
+fn written(
+    report: &CoolerReport,
+    layout: &Layout,
+    findings: &[Finding],
+    common: &Common,
+) -> Result<String, Failure> {
+    let system = common.units.into();
+    Ok(match common.format {
+        Format::Text => format!(
+            "{}{}{}\n",
+            cooler_text(report, system),
+            findings_text(layout, findings, system),
+            caution::CAUTION
+        ),
+        Format::Json => json::write(report)?,
+        Format::Csv => match &report.run {
+            Some(run) => csv::write(&run.rows)?,
+            None => csv::write(&report.points)?,
+        },
     })
 }
 

@@ -50,7 +50,7 @@ pub(super) fn run_text(run: &RunView, report: &CoolerReport, system: UnitSystem)
     out.push_str(&sheet.text(0));
     if let Some(stop) = &run.stopped {
         out.push_str(&format!(
-            "The run ended at {} ({}): {}\n",
+            "The run ended at {} ({}): {}.\n",
             time(stop.time_s),
             rpm(stop.rpm, system),
             stop.error

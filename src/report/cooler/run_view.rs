@@ -41,7 +41,7 @@ pub struct RunView {
     pub rows: Vec<RunRowView>,
 }
 
-/// A moment without a match.
+/// Where a run ended early.
 #[derive(Debug, Clone, Serialize)]
 pub struct StopView {
     /// When.
@@ -102,7 +102,7 @@ impl RunView {
             stopped: run.stopped.map(|stop| StopView {
                 time_s: stop.seconds,
                 rpm: stop.rpm,
-                error: stop.fault.to_string(),
+                error: stop.reason.to_string(),
             }),
             rows: run.rows.iter().map(RunRowView::new).collect(),
         }

@@ -246,7 +246,7 @@ pub struct DepthView {
     pub density_gain: f64,
 }
 
-/// The words of a finding's kind stand with the caller, who knows where the target came from.
+/// What the caller knows: where the target came from, and what cools.
 #[derive(Debug, Clone, Copy)]
 pub struct Source {
     /// `max_charge_temperature` or `--target`.

@@ -15,9 +15,10 @@
 
 mod moment;
 mod network;
+mod outcome;
 mod run;
 mod water;
 
 pub use network::{Network, Passed, Stores};
-pub use run::Asked;
-pub use run::{Row, Run, SoakError, Speed, Stop, run};
+pub use outcome::{Asked, Reason, Row, Run, SoakError, Speed, Stop};
+pub use run::run;

@@ -28,6 +28,8 @@ pub(super) struct Moment {
     pub network: Network,
     /// Charge temperature in the manifold, K.
     pub charge_temperature: f64,
+    /// Capacity flow of the sink, W/K, where known.
+    pub sink_capacity: Option<f64>,
 }
 
 /// Matches an installation moment by moment, each started from the last.
@@ -103,8 +105,9 @@ impl<'a> Moments<'a> {
             .station(&found, StationPlace::Manifold)
             .map_or(stores.sink, |state| state.temperature);
         // The radiator sees the water that leaves the cooler.
-        let at_once = settled.sink.flow.filter(|flow| flow.1 > 0.0);
-        let at_once = at_once.map_or(0.0, |(_, capacity)| (to_air / capacity).min(1.0));
+        let sink_capacity = settled.sink.flow.map(|flow| flow.1);
+        let sink_capacity = sink_capacity.filter(|&capacity| capacity > 0.0);
+        let at_once = sink_capacity.map_or(0.0, |capacity| (to_air / capacity).min(1.0));
         let network = Network {
             charge_temperature: found.coolers[self.place.0].inlet_temperature,
             air_temperature: self.cooler.sink.temperature,
@@ -119,6 +122,7 @@ impl<'a> Moments<'a> {
             found,
             network,
             charge_temperature,
+            sink_capacity,
         })
     }
 

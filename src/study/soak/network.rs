@@ -112,6 +112,14 @@ impl Network {
         }
     }
 
+    /// Heat that the sink takes at this moment, W.
+    pub fn heat_to_sink(&self, stores: Stores) -> f64 {
+        match self.metal {
+            Some(_) => self.to_sink * (stores.metal - stores.sink),
+            None => self.through() * (self.charge_temperature - stores.sink),
+        }
+    }
+
     /// Conductance from the charge to the sink, both sides in series, W/K.
     fn through(&self) -> f64 {
         let sum = self.to_charge + self.to_sink;

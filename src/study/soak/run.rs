@@ -1,124 +1,14 @@
 //! The run itself: steps in time, each an exact solution with the conductances of its own middle.
 
-use thiserror::Error;
-
 use super::moment::{Moment, Moments};
 use super::network::{Network, Passed, Stores};
+use super::outcome::{Asked, Reason, Row, Run, SoakError, Speed, Stop};
 use super::water::{MELTING_HEAT, Tank};
-use crate::air_path::{Cooler, WaterCircuit};
-use crate::matching::{Installation, Layout, LayoutError, MatchError};
+use crate::air_path::{Cooler, SinkFluid, WaterCircuit};
+use crate::gas::saturation_temperature;
+use crate::matching::{Installation, Layout, MatchError};
 use crate::numeric::root::between;
 use crate::study::cooler::cooler_at;
-
-/// What is asked.
-#[derive(Debug, Clone, Copy)]
-pub struct Asked {
-    /// Which cooler, counted from 0 in flow order.
-    pub cooler: usize,
-    /// How long, s.
-    pub seconds: f64,
-    /// At which engine speed.
-    pub speed: Speed,
-    /// Temperature of metal and water at the start, K; without it they stand at the sink's.
-    pub start: Option<f64>,
-    /// Charge temperature in the manifold that must not be passed, K.
-    pub target: Option<f64>,
-}
-
-/// The engine's speed over the run.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Speed {
-    /// One speed, rpm.
-    Held(f64),
-    /// Evenly from one speed to another, rpm.
-    Swept {
-        /// At the start.
-        from: f64,
-        /// At the end.
-        to: f64,
-    },
-}
-
-/// One row of a run.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Row {
-    /// Time from the start, s.
-    pub seconds: f64,
-    /// Engine speed, rpm.
-    pub rpm: f64,
-    /// Of the core's metal, K, where its mass is known.
-    pub metal_temperature: Option<f64>,
-    /// Of the water in the tank, K, where there is one.
-    pub water_temperature: Option<f64>,
-    /// Ice left, kg, where there was any.
-    pub ice: Option<f64>,
-    /// Of the charge behind the cooler, K.
-    pub outlet_temperature: f64,
-    /// Of the charge in the manifold, K.
-    pub charge_temperature: f64,
-    /// Absolute manifold pressure, Pa.
-    pub manifold_pressure: f64,
-    /// Brake power, W, where known.
-    pub brake_power: Option<f64>,
-    /// Heat out of the charge, W.
-    pub heat: f64,
-}
-
-/// A run.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Run {
-    /// Rows at even times from 0 to the end.
-    pub rows: Vec<Row>,
-    /// When the charge first passed the target, s; 0 where it was hotter from the start.
-    pub passed_at: Option<f64>,
-    /// The hottest charge of the run, K.
-    pub hottest: f64,
-    /// When that was, s.
-    pub hottest_at: f64,
-    /// Heat that has passed, J.
-    pub heat: Passed,
-    /// Heat stored by the core's metal, J, where its mass is known.
-    pub stored_in_metal: Option<f64>,
-    /// Heat stored by water and ice, J, where there is a tank.
-    pub stored_in_water: Option<f64>,
-    /// When the last ice melted, s.
-    pub ice_gone_at: Option<f64>,
-    /// Why the run ended early, where it did.
-    pub stopped: Option<Stop>,
-}
-
-/// A moment without a match.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Stop {
-    /// When, s.
-    pub seconds: f64,
-    /// Engine speed, rpm.
-    pub rpm: f64,
-    /// Why.
-    pub fault: MatchError,
-}
-
-/// Why there is no run.
-#[derive(Debug, Clone, Copy, PartialEq, Error)]
-pub enum SoakError {
-    /// Neither metal nor tank is known.
-    #[error("neither the mass of the core's metal nor a water tank is known")]
-    NothingStores,
-    /// There is no such cooler.
-    #[error("there is no such cooler")]
-    NoCooler,
-    /// The installation cannot be matched.
-    #[error(transparent)]
-    Layout(#[from] LayoutError),
-    /// Not even the start has a match.
-    #[error("no match at {rpm:.0} rpm at the start: {fault}")]
-    NoStart {
-        /// Engine speed, rpm.
-        rpm: f64,
-        /// Why.
-        fault: MatchError,
-    },
-}
 
 /// Difference of a step with the conductances of its start from one with those of its middle that
 /// is let pass, K. The error of the latter is of the next order.
@@ -143,15 +33,15 @@ pub fn run(installation: &Installation, layout: &Layout, asked: &Asked) -> Resul
     let mut course = Course::new(installation, cooler, (asked.cooler, part), asked)?;
     let mut out = Run::empty();
     for time in times(asked.seconds) {
-        if let Err(fault) = course.go_to(time, &mut out) {
+        if let Err(reason) = course.go_to(time, &mut out) {
             let rpm = course.rpm(course.seconds);
             if out.rows.is_empty() {
-                return Err(SoakError::NoStart { rpm, fault });
+                return Err(SoakError::NoStart { rpm, reason });
             }
             out.stopped = Some(Stop {
                 seconds: course.seconds,
                 rpm,
-                fault,
+                reason,
             });
             break;
         }
@@ -191,6 +81,8 @@ struct Course<'a> {
     seconds: f64,
     stores: Stores,
     tank: Option<Tank>,
+    /// Where the sink boils, K, where it is water.
+    boiling: Option<f64>,
     /// The step to try next, s.
     step: f64,
     /// Time and charge temperature of the last moment seen.
@@ -200,6 +92,18 @@ struct Course<'a> {
 
 fn has_tank(circuit: &WaterCircuit) -> bool {
     circuit.tank_volume > 0.0 || circuit.ice_mass > 0.0
+}
+
+/// Where the sink of a cooler boils, K; `None` for air.
+fn boiling(cooler: &Cooler) -> Option<f64> {
+    let sink = &cooler.sink;
+    let pressure = sink
+        .circuit
+        .map_or(sink.pressure, |circuit| circuit.pressure);
+    match sink.fluid {
+        SinkFluid::Water => saturation_temperature(pressure),
+        SinkFluid::Air => None,
+    }
 }
 
 /// The circuit as a store. With a radiator and no tank the water soon stands as warm as the radiator
@@ -245,6 +149,7 @@ impl<'a> Course<'a> {
             seconds: 0.0,
             stores,
             tank,
+            boiling: boiling(cooler),
             step: 0.25,
             last: None,
             heat: Passed::default(),
@@ -259,13 +164,13 @@ impl<'a> Course<'a> {
     }
 
     /// Goes on to a time and notes a row there.
-    fn go_to(&mut self, time: f64, out: &mut Run) -> Result<(), MatchError> {
+    fn go_to(&mut self, time: f64, out: &mut Run) -> Result<(), Reason> {
         let mut now = self.moment(self.seconds, self.stores)?;
-        self.note(&now, out);
+        self.note(&now, out)?;
         while time - self.seconds > 0.0 {
             self.take_step(&now, time, out)?;
             now = self.moment(self.seconds, self.stores)?;
-            self.note(&now, out);
+            self.note(&now, out)?;
         }
         out.rows.push(self.row(&now));
         Ok(())
@@ -335,8 +240,13 @@ impl<'a> Course<'a> {
         step
     }
 
-    /// Looks whether the target was passed since the last moment.
-    fn note(&mut self, now: &Moment, out: &mut Run) {
+    /// Looks whether the water boils, and whether the target was passed since the last moment.
+    fn note(&mut self, now: &Moment, out: &mut Run) -> Result<(), Reason> {
+        if let Some(boiling) = self.boiling
+            && self.leaving(now) > boiling
+        {
+            return Err(Reason::Boils(boiling));
+        }
         let charge = now.charge_temperature;
         if charge > out.hottest {
             (out.hottest, out.hottest_at) = (charge, self.seconds);
@@ -352,6 +262,14 @@ impl<'a> Course<'a> {
             });
         }
         self.last = Some((self.seconds, charge));
+        Ok(())
+    }
+
+    /// Temperature of the sink where it leaves, K; where its flow is not known, where it enters.
+    fn leaving(&self, now: &Moment) -> f64 {
+        let heat = now.network.heat_to_sink(self.stores);
+        let warmed = now.sink_capacity.map_or(0.0, |capacity| heat / capacity);
+        self.stores.sink + warmed
     }
 
     fn row(&self, now: &Moment) -> Row {
@@ -384,22 +302,6 @@ impl<'a> Course<'a> {
             .map(|capacity| capacity * (self.stores.metal - stores.metal));
         if let (Some(end), Some(start)) = (self.tank, tank) {
             out.stored_in_water = Some(end.heat_above(&start));
-        }
-    }
-}
-
-impl Run {
-    fn empty() -> Self {
-        Self {
-            rows: Vec::new(),
-            passed_at: None,
-            hottest: 0.0,
-            hottest_at: 0.0,
-            heat: Passed::default(),
-            stored_in_metal: None,
-            stored_in_water: None,
-            ice_gone_at: None,
-            stopped: None,
         }
     }
 }
