@@ -98,6 +98,8 @@ fn unit(heading: &str) -> (f64, f64) {
         "hp" => (1.0 / (550.0 * 0.3048 * lbf), 0.0),
         // g/kWh to lb/(hp h).
         "lb/(hp·h)" => (550.0 * 0.3048 * lbf / 453.592_37e3, 0.0),
+        // 1 Btu = 1055.05585262 J an hour over 5/9 K.
+        "Btu/(h·°F)" => (3600.0 / 1_055.055_852_62 / 1.8, 0.0),
         "°C" => (1.0, -273.15),
         "°F" => (1.8, -459.67),
         other => panic!("no unit {other:?} in {heading:?}"),
@@ -171,6 +173,36 @@ fn table_agrees(text: &str, point: &Value, list: &str, start: &str, sources: &[(
     );
 }
 
+/// What the sinks do stands where one of the flows is known.
+fn sinks_agree(text: &str, point: &Value) {
+    let coolers = point["coolers"].as_array().unwrap();
+    if coolers.iter().all(|it| it.get("ntu").is_none()) {
+        assert!(table(text, "cooling side  ").is_empty());
+        return;
+    }
+    table_agrees(
+        text,
+        point,
+        "coolers",
+        "cooling side  ",
+        &[
+            ("enters", key("sink_inlet_temperature_k")),
+            ("leaves", key("sink_outlet_temperature_k")),
+            ("flow", key("sink_mass_flow_kg_s")),
+            ("pressure drop", key("sink_pressure_drop_pa")),
+            ("NTU", key("ntu")),
+            ("UA", key("conductance_w_k")),
+            ("capacity ratio", key("capacity_ratio")),
+            ("of its heat", key("heat_effectiveness")),
+        ],
+    );
+    let said = text.contains("unconfirmed");
+    assert_eq!(
+        said,
+        coolers.iter().any(|it| it.get("unconfirmed").is_some())
+    );
+}
+
 fn point_agrees(build: &str, units: &str) {
     let command = ["point", "--rpm", "1900"];
     let text = run(&command, build, "text", units);
@@ -214,10 +246,13 @@ fn point_agrees(build: &str, units: &str) {
         &[
             ("effectiveness", key("effectiveness")),
             ("heat", key("heat_w")),
+            ("enters", key("inlet_temperature_k")),
+            ("leaves", key("outlet_temperature_k")),
             ("pressure drop", key("pressure_drop_pa")),
             ("density gain", key("density_gain")),
         ],
     );
+    sinks_agree(&text, &point);
     table_agrees(
         &text,
         &point,
@@ -266,13 +301,14 @@ fn engine_agrees(text: &str, point: &Value) {
     }
 }
 
-const BUILDS: [&str; 7] = [
+const BUILDS: [&str; 8] = [
     "",
     "cases/build_one_point.toml",
     "builds/petrol_screw.toml",
     "builds/single_roots.toml",
     "builds/two_turbos.toml",
     "builds/turbo_before_roots.toml",
+    "builds/water_and_wind.toml",
     "builds/us_units.toml",
 ];
 

@@ -197,6 +197,54 @@ struct Cooler {
     heat_w: f64,
     pressure_drop_pa: f64,
     density_gain: f64,
+    // Ours.
+    inlet_temperature_k: f64,
+    outlet_temperature_k: f64,
+    sink_inlet_temperature_k: f64,
+    sink_outlet_temperature_k: Number,
+    sink_mass_flow_kg_s: Number,
+    sink_pressure_drop_pa: Number,
+    ntu: Number,
+    conductance_w_k: Number,
+    capacity_ratio: Number,
+    heat_effectiveness: Number,
+    charge_reynolds: Number,
+    sink_reynolds: Number,
+    unconfirmed: Option<bool>,
+}
+
+/// What hangs on both flows stands all together or not at all.
+fn assert_exchanger(cooler: &Cooler) {
+    let all = [
+        cooler.sink_outlet_temperature_k,
+        cooler.sink_mass_flow_kg_s,
+        cooler.ntu,
+        cooler.conductance_w_k,
+        cooler.capacity_ratio,
+        cooler.heat_effectiveness,
+    ];
+    let known = cooler.ntu.is_some();
+    assert!(
+        all.iter().all(|number| number.is_some() == known),
+        "{cooler:?}"
+    );
+    assert!(
+        all.iter().flatten().all(|number| number.is_finite()),
+        "{cooler:?}"
+    );
+    for part in [cooler.capacity_ratio, cooler.heat_effectiveness] {
+        assert!((0.0..=1.0).contains(&part.unwrap_or(0.0)), "{cooler:?}");
+    }
+    assert!(known || cooler.sink_pressure_drop_pa.is_none());
+    assert_eq!(
+        cooler.charge_reynolds.is_some(),
+        cooler.sink_reynolds.is_some()
+    );
+    assert_ne!(
+        cooler.unconfirmed,
+        Some(false),
+        "what is not so is left out"
+    );
 }
 
 #[derive(Debug, Deserialize)]
@@ -260,7 +308,7 @@ struct Finding {
 
 const CAUTION: &str = "An estimate";
 /// Builds of all layouts; the empty name is the demo.
-const BUILDS: [&str; 8] = [
+const BUILDS: [&str; 9] = [
     "",
     "cases/build_one_point.toml",
     "builds/marine_diesel.toml",
@@ -269,6 +317,7 @@ const BUILDS: [&str; 8] = [
     "builds/single_turbo.toml",
     "builds/turbo_before_roots.toml",
     "builds/two_turbos.toml",
+    "builds/water_and_wind.toml",
 ];
 
 fn output(command: &[&str], build: &str, format: &str) -> String {
@@ -338,8 +387,16 @@ fn check_point(point: &Point) {
         assert!(cooler.name.starts_with("cooler") && (0.0..=1.0).contains(&cooler.effectiveness));
         assert_finite(
             &place,
-            &[cooler.heat_w, cooler.pressure_drop_pa, cooler.density_gain],
+            &[
+                cooler.heat_w,
+                cooler.pressure_drop_pa,
+                cooler.density_gain,
+                cooler.inlet_temperature_k,
+                cooler.outlet_temperature_k,
+                cooler.sink_inlet_temperature_k,
+            ],
         );
+        assert_exchanger(cooler);
     }
     for turbine in &point.turbines {
         assert!(turbine.name.starts_with("turbine") && turbine.expansion_ratio >= 1.0);
@@ -700,6 +757,7 @@ fn a_csv_column_is_the_json_path_and_every_cell_the_json_number() {
                         assert!(apart <= 4.0 * f64::EPSILON * right.abs(), "{column}");
                     }
                     Some(Value::String(text)) => assert_eq!(cell, text),
+                    Some(Value::Bool(flag)) => assert_eq!(cell, flag.to_string()),
                     None => assert_eq!(cell, "", "{column}"),
                     Some(other) => panic!("{column}: {other}"),
                 }

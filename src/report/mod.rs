@@ -8,6 +8,7 @@ mod beside_view;
 pub mod caution;
 mod check_view;
 mod cooler;
+mod cooler_text;
 pub mod csv;
 pub mod drawings;
 mod findings_text;
