@@ -114,9 +114,9 @@ const fn matter(code: Code) -> &'static str {
         Code::LimitInSuperchargerBand => "boost limit where the wastegate hardly moves the boost",
         Code::OutletBeyondSink => "charge cooled beyond what cools it",
         Code::EffectivenessAboveFlows => "effectiveness above what the cooler's flows allow",
-        Code::CoolantBoils => "water of the charge cooler against boiling",
+        Code::CoolantBoils => "boiling in the charge cooler",
         Code::SinkStarved => "charge cooler short of cooling flow",
-        Code::ChargeBelowDewPoint => "water condenses in the charge cooler",
+        Code::ChargeBelowDewPoint => "charge below its dew point in the cooler",
         Code::OutsideCorrelation => "charge cooler outside the data of its correlation",
         Code::CoolerUnconfirmed => "charge cooler unconfirmed",
         Code::RichMixture => "rich mixture",
@@ -141,6 +141,10 @@ pub(super) const fn value_name(code: Code) -> Option<&'static str> {
         Code::RichMixture => Some("lambda"),
         Code::TurbineChoked | Code::FlowLawUncertain => Some("expansion ratio"),
         Code::SuperchargerRestricts => Some("pressure ratio"),
+        Code::OutletBeyondSink | Code::EffectivenessAboveFlows => Some("effectiveness"),
+        Code::CoolantBoils => Some("water"),
+        Code::SinkStarved => Some("capacity flow over the charge's"),
+        Code::ChargeBelowDewPoint => Some("charge"),
         Code::SmokeLimiterActive => Some("air–fuel ratio"),
         Code::ValveOverlapUnknown => Some("volumetric efficiency"),
         Code::FuellingAssumption
@@ -149,10 +153,6 @@ pub(super) const fn value_name(code: Code) -> Option<&'static str> {
         | Code::WastegateWideOpen
         | Code::LimitInSuperchargerBand => Some("manifold"),
         Code::SecondEquilibrium => Some("manifold at"),
-        Code::OutletBeyondSink | Code::EffectivenessAboveFlows => Some("effectiveness"),
-        Code::CoolantBoils => Some("leaves at"),
-        Code::SinkStarved => Some("capacity flow over the charge's"),
-        Code::ChargeBelowDewPoint => Some("behind it"),
         _ => None,
     }
 }
