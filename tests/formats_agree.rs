@@ -99,7 +99,6 @@ fn unit(heading: &str) -> (f64, f64) {
         // g/kWh to lb/(hp h).
         "lb/(hp·h)" => (550.0 * 0.3048 * lbf / 453.592_37e3, 0.0),
         // 1 Btu = 1055.05585262 J an hour over 5/9 K.
-        "Btu/(h·°F)" => (3600.0 / 1_055.055_852_62 / 1.8, 0.0),
         "°C" => (1.0, -273.15),
         "°F" => (1.8, -459.67),
         other => panic!("no unit {other:?} in {heading:?}"),
