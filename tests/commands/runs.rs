@@ -119,7 +119,12 @@ fn powers_and_heats_are_enthalpy_differences_of_their_own_stations() {
     // The case's air is dry, so that its enthalpy is known without the tool's site.
     let dry = HumidAir::dry().gas();
     let humid = "site.relative_humidity=0";
-    for build in ["", "cases/build_one_point.toml", "builds/two_turbos.toml"] {
+    for build in [
+        "",
+        "cases/build_one_point.toml",
+        "builds/two_turbos.toml",
+        "builds/water_and_wind.toml",
+    ] {
         for point in points(build, &["--set", humid]) {
             let h = |name: &str| {
                 dry.enthalpy(number(&point, "stations", name, "temperature_k"))
