@@ -1,8 +1,9 @@
 //! `[fuel]`: what burns, and how much of it.
 
+use super::document::Value;
 use super::reader::Reader;
 use super::want::Want;
-use crate::engine::{Burned, Fuel, FuelKind};
+use crate::engine::{Burned, Evaporation, Fuel, FuelKind, Injectors, Volatility};
 use crate::numeric::Schedule;
 use crate::quantity::{Dimension, Kind};
 
@@ -27,6 +28,28 @@ const AIR_FUEL_RATIO: Want = Want::number("21").at_least(1.0).at_most(200.0);
 const LAMBDA: Want = Want::number("1.4").at_least(0.3).at_most(20.0);
 const PER_STROKE: Want = Want::of(Kind::FuelPerStroke, "\"120 mg\"").above(0.0);
 const FLOW: Want = Want::of(Kind::FuelFlow, "\"40 kg/h\"").above(0.0);
+
+const INJECTORS: Want = Want::number("4").at_least(1.0).at_most(128.0).whole();
+const INJECTOR_FLOW: Want = Want::of(Kind::FuelFlow, "\"0.55 L/min\"").above(0.0);
+const INJECTOR_DROP: Want = Want::of(Kind::PressureDifference, "\"300 kPa\"")
+    .above(0.0)
+    .at_most(5e8);
+const LATENT_HEAT: Want = Want::of(Kind::SpecificEnergy, "\"0.92 MJ/kg\"")
+    .above(0.0)
+    .at_most(3e6);
+
+/// The fuel's kind, where it is written and known; says nothing.
+pub(super) fn kind(root: &Reader<'_>) -> Option<FuelKind> {
+    let Value::Table(table) = &root.node("fuel")?.value else {
+        return None;
+    };
+    let Value::Text(word) = &table.get("kind")?.value else {
+        return None;
+    };
+    let word = word.trim().to_lowercase();
+    let found = KINDS.iter().find(|(name, _)| *name == word)?;
+    Some(found.1)
+}
 
 /// Reads the fuel; a build without the section has none.
 pub(super) fn read(root: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
@@ -67,6 +90,8 @@ fn read_section(reader: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
         .value("density", DENSITY)
         .or(usual.map(|own| own.density));
     let burned = burned(reader, density, cylinders_known);
+    let evaporation = evaporation(reader, kind);
+    let injectors = injectors(reader, density);
     Some(Fuel {
         kind,
         lower_heating_value: heat?,
@@ -74,6 +99,112 @@ fn read_section(reader: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
         oxygen_carbon_ratio: oxygen?,
         density,
         burned: burned?,
+        evaporation,
+        injectors,
+    })
+}
+
+/// What evaporates ahead of the valves; none by default, so that nothing is cooled unasked.
+fn evaporation(reader: &Reader<'_>, kind: Option<FuelKind>) -> Option<Evaporation> {
+    let key = "evaporated_before_manifold";
+    let share = reader.value(key, Want::share("0.3"));
+    let latent_heat = reader.value("latent_heat", LATENT_HEAT);
+    if !reader.has(key) {
+        reader.set_aside(&["latent_heat"], "it belongs to evaporated_before_manifold");
+        return None;
+    }
+    let Some(kind) = kind else {
+        if !reader.has("kind") {
+            let text =
+                "needs a fuel by name (kind): its vapour pressure says how much can evaporate";
+            reader.fault(key, text);
+        }
+        return None;
+    };
+    let Some(usual) = kind.volatility() else {
+        reader.fault(
+            key,
+            "means nothing here: diesel goes straight into the cylinder",
+        );
+        return None;
+    };
+    let share = share?;
+    if !reader.has("latent_heat") && share > 0.0 {
+        let value = format!("{} MJ/kg", usual.latent_heat / 1e6);
+        reader.usual("latent_heat", &value, "the fuel's own at 25 degC");
+    }
+    Some(Evaporation {
+        share,
+        volatility: Volatility {
+            latent_heat: latent_heat.unwrap_or(usual.latent_heat),
+            ..usual
+        },
+    })
+    .filter(|evaporation| evaporation.share > 0.0)
+}
+
+fn injectors(reader: &Reader<'_>, density: Option<f64>) -> Option<Injectors> {
+    let count = reader.value("injectors", INJECTORS);
+    let flow = match reader.node("injector_flow") {
+        Some(node) => match INJECTOR_FLOW.read_with_dimension(node, None) {
+            Ok((value, Dimension::MassFlow)) => Some(value),
+            Ok((value, _)) => {
+                if density.is_none() {
+                    let text =
+                        "is a volume: give the fuel's density, for example density = \"745 kg/m3\"";
+                    reader.fault("injector_flow", text);
+                }
+                density.map(|density| value * density)
+            }
+            Err(text) => {
+                reader.fault("injector_flow", text);
+                None
+            }
+        },
+        None => None,
+    };
+    let rated = reader.value("injector_rated_pressure_drop", INJECTOR_DROP);
+    let actual = reader.value("injector_pressure_drop", INJECTOR_DROP);
+    let drops = ["injector_rated_pressure_drop", "injector_pressure_drop"];
+    let (has_count, has_flow) = (reader.has("injectors"), reader.has("injector_flow"));
+    if !has_count && !has_flow {
+        reader.set_aside(&drops, "injectors and injector_flow are not given");
+        return None;
+    }
+    if !has_count {
+        reader.is_missing("injectors", INJECTORS.missing("injectors"));
+    }
+    if !has_flow {
+        reader.is_missing("injector_flow", INJECTOR_FLOW.missing("injector_flow"));
+    }
+    match drops.map(|key| reader.has(key)) {
+        [true, false] | [false, true] => {
+            let text = "wants its fellow beside it: the pressure across an injector as rated and as it runs";
+            reader.fault(
+                if reader.has(drops[0]) {
+                    drops[0]
+                } else {
+                    drops[1]
+                },
+                text,
+            );
+        }
+        [false, false] => {
+            reader.default(
+                drops[1],
+                "the injectors are taken to run at the pressure at which they were rated",
+            );
+        }
+        [true, true] => {}
+    }
+    let pressure_ratio = match (rated, actual) {
+        (Some(rated), Some(actual)) => actual / rated,
+        _ => 1.0,
+    };
+    Some(Injectors {
+        count: count?,
+        static_flow: flow?,
+        pressure_ratio,
     })
 }
 

@@ -9,10 +9,12 @@
 mod air_path;
 mod cooler;
 mod document;
+mod drive;
 mod engine;
 mod exhaust;
 mod fault;
 mod fuel;
+mod head;
 mod limits;
 pub mod map_file;
 mod maps;
@@ -27,9 +29,10 @@ mod want;
 mod whole;
 
 pub use document::Document;
-pub use fault::{Note, Place};
+pub use fault::{Note, Place, Taken};
 pub use maps::{MapLoader, MapReference};
 pub use overrides::Override;
+pub use reader::CONVENTION;
 
 use crate::matching::Installation;
 use maps::Maps;
@@ -53,6 +56,8 @@ pub struct Outcome {
     pub installation: Option<Installation>,
     /// Defaults used and other things worth knowing, in line order.
     pub remarks: Vec<Note>,
+    /// Values that were taken because the build does not give them, in line order, each once.
+    pub defaults: Vec<Taken>,
     /// Everything that is wrong, in line order.
     pub faults: Vec<Note>,
 }
@@ -74,10 +79,11 @@ pub fn read(document: &Document, overrides: &[Override], maps: &MapLoader<'_>) -
         let root = Reader::new(&document.root, place, "", &context);
         meant(&root, &Maps::new(maps), &document.file)
     };
-    let (faults, remarks) = context.into_notes();
+    let (faults, remarks, defaults) = context.into_notes();
     Outcome {
         installation: installation.filter(|_| faults.is_empty()),
         remarks,
+        defaults,
         faults,
     }
 }
@@ -91,7 +97,7 @@ fn meant(root: &Reader<'_>, maps: &Maps<'_>, file: &str) -> Option<Installation>
     let title = root.text("title").unwrap_or(file).to_owned();
     let site = site::read(root);
     let temperature = site.as_ref().map(|site| site.temperature);
-    let engine = engine::read(root);
+    let engine = engine::read(root, fuel::kind(root));
     let cylinders_known = engine
         .as_ref()
         .is_none_or(|engine| engine.cylinders.is_some());

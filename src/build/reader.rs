@@ -7,14 +7,20 @@
 use std::cell::{Cell, RefCell};
 
 use super::document::{Node, Table, Value};
-use super::fault::{Note, Place};
+use super::fault::{Note, Place, Taken};
 use super::want::Want;
+
+/// Source of a default that follows from what the key means.
+pub const CONVENTION: &str = "what its absence means";
+/// Source of a rule of thumb.
+pub(super) const COMMON_PRACTICE: &str = "common practice";
 
 /// What all readers of one build share: the notes, and what earlier sections made known.
 #[derive(Debug, Default)]
 pub(super) struct Context {
     faults: RefCell<Vec<Note>>,
     remarks: RefCell<Vec<Note>>,
+    defaults: RefCell<Vec<Taken>>,
     /// The site's absolute pressure, Pa, once the site has been read.
     pub(super) site_pressure: Cell<Option<f64>>,
     /// Places that could not be read at all: nothing more is said about them, and nothing in the
@@ -50,20 +56,38 @@ impl Context {
             .push(Note::new(place.clone(), key, text));
     }
 
+    /// Notes a default that was taken.
+    pub(super) fn taken(&self, place: &Place, key: &str, value: &str, source: &'static str) {
+        self.defaults.borrow_mut().push(Taken {
+            place: place.clone(),
+            key: key.to_owned(),
+            value: value.to_owned(),
+            source,
+        });
+    }
+
     /// How many faults have been noted.
     pub(super) fn count(&self) -> usize {
         self.faults.borrow().len()
     }
 
-    /// Faults and remarks, each in line order and without repeats.
-    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>) {
+    /// Faults, remarks and the defaults taken, each in line order and without repeats.
+    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>, Vec<Taken>) {
+        let mut defaults = self.defaults.into_inner();
+        defaults.sort_by(|a, b| a.place.cmp(&b.place));
+        let mut seen = Vec::new();
+        defaults.retain(|taken| {
+            let is_new = !seen.contains(&taken.key);
+            seen.push(taken.key.clone());
+            is_new
+        });
         let in_order = |notes: RefCell<Vec<Note>>| {
             let mut notes = notes.into_inner();
             notes.sort_by(|a, b| a.place.cmp(&b.place));
             notes.dedup();
             notes
         };
-        (in_order(self.faults), in_order(self.remarks))
+        (in_order(self.faults), in_order(self.remarks), defaults)
     }
 }
 
@@ -182,9 +206,33 @@ impl<'a> Reader<'a> {
         self.value(key, want)
     }
 
-    /// Says that a default is used.
+    /// Says that a default is used, in words of its own.
     pub(super) fn default(&self, key: &str, said: &str) {
+        self.default_from(key, said, CONVENTION);
+    }
+
+    /// The same with its source.
+    pub(super) fn default_from(&self, key: &str, said: &str, source: &'static str) {
+        self.absent(key, said);
+        let value = said.strip_suffix(" is taken").unwrap_or(said);
+        self.taken(key, value, source);
+    }
+
+    /// Says that a usual value is taken, with its source.
+    pub(super) fn usual(&self, key: &str, value: &str, source: &'static str) {
+        self.absent(key, &format!("{value} is taken ({source})"));
+        self.taken(key, value, source);
+    }
+
+    /// Says what follows from a key that is not there, where nothing is taken in its place.
+    pub(super) fn absent(&self, key: &str, said: &str) {
         self.remark(key, format!("not given: {said}"));
+    }
+
+    /// Lists a value that was taken, without a remark of its own.
+    pub(super) fn taken(&self, key: &str, value: &str, source: &'static str) {
+        self.context
+            .taken(&self.place_of(key), &self.key(key), value, source);
     }
 
     /// One of several words.

@@ -10,7 +10,7 @@ use super::beside::Beside;
 use super::failure::Failure;
 use super::{say, wrong_arguments};
 use crate::build::map_file::MapFile;
-use crate::build::{self, Document, MapReference, Note, Override, Place, map_file};
+use crate::build::{self, Document, MapReference, Note, Override, Place, Taken, map_file};
 use crate::matching::{Installation, LayoutError, MatchError};
 
 /// A build that was read without fault.
@@ -19,6 +19,8 @@ pub(super) struct Loaded {
     pub installation: Installation,
     /// The name to report.
     pub name: String,
+    /// What the build does not give and was taken all the same.
+    pub defaults: Vec<Taken>,
 }
 
 impl Loaded {
@@ -84,6 +86,7 @@ pub(super) fn builds(
     let loaded = Loaded {
         installation,
         name: document.file.to_string(),
+        defaults: own.defaults,
     };
     Ok((loaded, others))
 }

@@ -5,7 +5,7 @@ use super::options::{Format, PointOptions};
 use super::{Done, load, view, wrong_arguments};
 use crate::finding;
 use crate::matching::{Match, Solver};
-use crate::report::{self, PointReport, caution, csv, json};
+use crate::report::{self, DefaultView, PointReport, caution, csv, json};
 use crate::study;
 
 /// Solves one speed and shows it.
@@ -26,6 +26,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let extra = study::extra::of_match(&mut solver, &found, &place);
     let findings = finding::of_match(installation, solver.layout(), &found, &extra);
     let point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
+    let defaults: Vec<_> = loaded.defaults.iter().map(DefaultView::new).collect();
     let text = match options.common.format {
         Format::Text => {
             let system = options.common.units.into();
@@ -37,6 +38,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
                 matches,
                 system,
             ));
+            text.push_str(&report::defaults_text(&defaults));
             text.push_str(&report::findings_text(solver.layout(), &findings, system));
             text.push_str(caution::CAUTION);
             text.push('\n');
@@ -46,6 +48,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         Format::Json => json::write(&PointReport {
             title: installation.title.clone(),
             caution: caution::CAUTION,
+            defaults,
             point,
         })?,
     };

@@ -19,6 +19,14 @@ pub struct Limits {
     pub max_compressor_outlet_temperature: Option<f64>,
     /// Smallest surge margin, a share of the flow.
     pub min_surge_margin: Option<f64>,
+    /// Smallest excess of the studs' clamp over the gas force on the head, a share of that force.
+    pub min_clamp_margin: Option<f64>,
+    /// Share of the time that injectors may stand open.
+    pub max_injector_duty: Option<f64>,
+    /// Pull of the belt on the supercharger's shaft, N.
+    pub max_belt_pull: Option<f64>,
+    /// Speed of the supercharger's rotor tips, m/s.
+    pub max_rotor_tip_speed: Option<f64>,
 }
 
 /// Air temperature behind a supercharger, K (150 °C), past which rotors grow towards each other and

@@ -43,8 +43,18 @@ pub enum Kind {
     Density,
     /// Speed of a vehicle or of air, m/s.
     Velocity,
+    /// Speed of a rotor's tip or of a belt, m/s.
+    SurfaceSpeed,
     /// Torque, N m.
     Torque,
+    /// Mean effective pressure: work of a cycle over swept volume, Pa. Neither absolute nor gauge.
+    MeanEffectivePressure,
+    /// Fuel of one working cycle as a volume, m³.
+    FuelVolume,
+    /// Angle, rad.
+    Angle,
+    /// Mass per length, kg/m.
+    MassPerLength,
     /// Time, s.
     Time,
     /// Thermal conductivity, W/(m K).
@@ -63,7 +73,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 27] = [
+    pub const ALL: [Self; 32] = [
         Self::AbsolutePressure,
         Self::BoostPressure,
         Self::PressureDifference,
@@ -83,7 +93,12 @@ impl Kind {
         Self::SpecificEnergy,
         Self::Density,
         Self::Velocity,
+        Self::SurfaceSpeed,
         Self::Torque,
+        Self::MeanEffectivePressure,
+        Self::FuelVolume,
+        Self::Angle,
+        Self::MassPerLength,
         Self::Time,
         Self::ThermalConductivity,
         Self::ThermalConductance,
@@ -97,11 +112,12 @@ impl Kind {
     pub const fn dimensions(self) -> &'static [Dimension] {
         use Dimension as D;
         match self {
-            Self::AbsolutePressure | Self::BoostPressure | Self::PressureDifference => {
-                &[D::Pressure]
-            }
+            Self::AbsolutePressure
+            | Self::BoostPressure
+            | Self::PressureDifference
+            | Self::MeanEffectivePressure => &[D::Pressure],
             Self::Temperature | Self::TemperatureDifference => &[D::Temperature],
-            Self::Volume => &[D::Volume],
+            Self::Volume | Self::FuelVolume => &[D::Volume],
             Self::Length => &[D::Length],
             Self::Area => &[D::Area],
             Self::Mass => &[D::Mass],
@@ -114,7 +130,9 @@ impl Kind {
             Self::Force => &[D::Force],
             Self::SpecificEnergy => &[D::SpecificEnergy],
             Self::Density => &[D::Density],
-            Self::Velocity => &[D::Velocity],
+            Self::Velocity | Self::SurfaceSpeed => &[D::Velocity],
+            Self::Angle => &[D::Angle],
+            Self::MassPerLength => &[D::MassPerLength],
             Self::Torque => &[D::Torque],
             Self::Time => &[D::Time],
             Self::ThermalConductivity => &[D::ThermalConductivity],
@@ -146,6 +164,11 @@ impl Kind {
             Self::SpecificEnergy => "an energy per mass",
             Self::Density => "a density",
             Self::Velocity => "a speed",
+            Self::SurfaceSpeed => "a surface speed",
+            Self::MeanEffectivePressure => "a mean effective pressure",
+            Self::FuelVolume => "a volume of fuel",
+            Self::Angle => "an angle",
+            Self::MassPerLength => "a mass per length",
             Self::Torque => "a torque",
             Self::Time => "a time",
             Self::ThermalConductivity => "a thermal conductivity",
@@ -178,6 +201,11 @@ impl Kind {
             Self::SpecificEnergy => &["MJ/kg", "kJ/kg", "Btu/lb"],
             Self::Density => &["kg/m3", "kg/L", "lb/ft3"],
             Self::Velocity => &["km/h", "m/s", "mph"],
+            Self::SurfaceSpeed => &["m/s", "ft/s"],
+            Self::MeanEffectivePressure => &["kPa", "bar", "psi"],
+            Self::FuelVolume => &["mm3"],
+            Self::Angle => &["deg", "rad"],
+            Self::MassPerLength => &["kg/m", "g/m", "lb/ft"],
             Self::Torque => &["N m", "lbf ft"],
             Self::Time => &["s", "min"],
             Self::ThermalConductivity => &["W/(m K)"],
