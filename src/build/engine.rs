@@ -295,13 +295,15 @@ fn friction(reader: &Reader<'_>, kind: Option<EngineKind>) -> Option<Friction> {
                 format!(" + {:.2} kPa per its square", quadratic / 1e3)
             }
         };
-        let said = format!(
-            "{whose} usual friction is taken: {:.1} kPa + {peak_pressure_share} of the peak pressure + \
-             {:.1} kPa per m/s of mean piston speed{by_square} ({source})",
+        let sum = format!(
+            "{:.1} kPa + {peak_pressure_share} of the peak pressure + \
+             {:.1} kPa per m/s of mean piston speed{by_square}",
             constant / 1e3,
             linear / 1e3,
         );
-        reader.default_from("friction", &said, usual.friction_source);
+        let said = format!("{whose} usual friction is taken: {sum} ({source})");
+        reader.absent("friction", &said);
+        reader.taken("friction", &sum, usual.friction_source);
         return Some(usual.friction);
     }
     let section = reader.section("friction")?;

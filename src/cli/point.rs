@@ -26,7 +26,9 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let extra = study::extra::of_match(&mut solver, &found, &place);
     let findings = finding::of_match(installation, solver.layout(), &found, &extra);
     let point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
-    let defaults: Vec<_> = loaded.defaults.iter().map(DefaultView::new).collect();
+    let given = loaded.defaults.iter().map(DefaultView::new);
+    let rules = findings.iter().filter_map(DefaultView::of_rule);
+    let defaults: Vec<_> = given.chain(rules).collect();
     let text = match options.common.format {
         Format::Text => {
             let system = options.common.units.into();

@@ -37,6 +37,8 @@ pub enum Kind {
     RotationalSpeed,
     /// Force, N.
     Force,
+    /// Force of a belt and its like, N.
+    SmallForce,
     /// Energy per mass, J/kg.
     SpecificEnergy,
     /// Mass per volume, kg/m³.
@@ -73,7 +75,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 32] = [
+    pub const ALL: [Self; 33] = [
         Self::AbsolutePressure,
         Self::BoostPressure,
         Self::PressureDifference,
@@ -90,6 +92,7 @@ impl Kind {
         Self::Power,
         Self::RotationalSpeed,
         Self::Force,
+        Self::SmallForce,
         Self::SpecificEnergy,
         Self::Density,
         Self::Velocity,
@@ -127,7 +130,7 @@ impl Kind {
             Self::VolumeFlow => &[D::VolumeFlow],
             Self::Power => &[D::Power],
             Self::RotationalSpeed => &[D::RotationalSpeed],
-            Self::Force => &[D::Force],
+            Self::Force | Self::SmallForce => &[D::Force],
             Self::SpecificEnergy => &[D::SpecificEnergy],
             Self::Density => &[D::Density],
             Self::Velocity | Self::SurfaceSpeed => &[D::Velocity],
@@ -160,7 +163,7 @@ impl Kind {
             Self::VolumeFlow => "a volume flow",
             Self::Power => "a power",
             Self::RotationalSpeed => "a rotational speed",
-            Self::Force => "a force",
+            Self::Force | Self::SmallForce => "a force",
             Self::SpecificEnergy => "an energy per mass",
             Self::Density => "a density",
             Self::Velocity => "a speed",
@@ -198,6 +201,7 @@ impl Kind {
             Self::Power => &["kW", "hp"],
             Self::RotationalSpeed => &["rpm"],
             Self::Force => &["kN", "lbf"],
+            Self::SmallForce => &["N", "lbf"],
             Self::SpecificEnergy => &["MJ/kg", "kJ/kg", "Btu/lb"],
             Self::Density => &["kg/m3", "kg/L", "lb/ft3"],
             Self::Velocity => &["km/h", "m/s", "mph"],

@@ -37,6 +37,7 @@ const fn shown_as(kind: Kind) -> Shown {
         Kind::Power => (("kW", "kW", 1), ("hp", "hp", 1)),
         Kind::RotationalSpeed => (("rpm", "rpm", 0), ("rpm", "rpm", 0)),
         Kind::Force => (("kN", "kN", 1), ("lbf", "lbf", 0)),
+        Kind::SmallForce => (("N", "N", 0), ("lbf", "lbf", 0)),
         Kind::SpecificEnergy => (("MJ/kg", "MJ/kg", 2), ("Btu/lb", "Btu/lb", 0)),
         Kind::Density => (("kg/m3", "kg/m³", 3), ("lb/ft3", "lb/ft³", 4)),
         Kind::Velocity => (("km/h", "km/h", 0), ("mph", "mph", 0)),

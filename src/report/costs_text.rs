@@ -140,13 +140,13 @@ fn belt_items(point: &PointView, system: UnitSystem) -> Vec<Item> {
         let tensions = spread(
             belt.slack_tension_n,
             belt.tight_tension_n,
-            Kind::Force,
+            Kind::SmallForce,
             system,
         );
         let text = with_unit(belt.speed_m_s, Kind::SurfaceSpeed, system);
         items.push((name("belt speed"), text));
         items.push((name("slack to tight side"), tensions));
-        let pull = with_unit(belt.shaft_pull_n, Kind::Force, system);
+        let pull = with_unit(belt.shaft_pull_n, Kind::SmallForce, system);
         items.push((name("pull on its shaft"), pull));
     }
     items

@@ -6,7 +6,10 @@ use serde::Serialize;
 use crate::air_path::BeltLoad;
 use crate::build::Taken;
 use crate::engine::{CylinderState, PeakBasis, Spread};
+use crate::finding::{Basis, Finding};
 use crate::matching::{EngineState, FuelState, Match};
+use crate::quantity::UnitSystem;
+use crate::report::words;
 
 /// One item of where the power goes.
 #[derive(Debug, Clone, Serialize)]
@@ -193,6 +196,20 @@ impl FuelView {
 }
 
 impl DefaultView {
+    /// The view of a rule of thumb that stood in for a limit; `None` where the finding is held
+    /// against something else.
+    pub fn of_rule(finding: &Finding) -> Option<Self> {
+        if finding.basis != Basis::CommonPractice {
+            return None;
+        }
+        let unit = words::kind(finding.measure);
+        Some(Self {
+            key: words::limit_name(finding.code).to_owned(),
+            value: words::with_unit(finding.limit?, unit, UnitSystem::Si),
+            source: "common practice",
+        })
+    }
+
     /// The view of a value taken.
     pub fn new(taken: &Taken) -> Self {
         Self {

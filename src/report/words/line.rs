@@ -79,6 +79,7 @@ fn is_minimum(code: Code) -> bool {
     matches!(
         code,
         Code::SurgeMargin
+            | Code::ClampMargin
             | Code::RichMixture
             | Code::DieselSmoke
             | Code::SuperchargerRestricts

@@ -9,8 +9,9 @@ mod line;
 mod name;
 
 pub use advice::advice;
+pub(super) use figure::with_unit;
 pub use line::line;
-pub use name::{code, place, severity, what};
+pub use name::{code, limit_name, place, severity, what};
 
 use crate::finding::Measure;
 use crate::quantity::Kind;
@@ -21,6 +22,8 @@ pub const fn unit(measure: Measure) -> &'static str {
         Measure::AbsolutePressure => "Pa",
         Measure::Temperature => "K",
         Measure::Speed => "rpm",
+        Measure::SurfaceSpeed => "m/s",
+        Measure::Force => "N",
         Measure::Ratio | Measure::Share => "1",
     }
 }
@@ -31,6 +34,8 @@ pub const fn kind(measure: Measure) -> Kind {
         Measure::AbsolutePressure => Kind::AbsolutePressure,
         Measure::Temperature => Kind::Temperature,
         Measure::Speed => Kind::RotationalSpeed,
+        Measure::SurfaceSpeed => Kind::SurfaceSpeed,
+        Measure::Force => Kind::SmallForce,
         Measure::Ratio => Kind::Number,
         Measure::Share => Kind::Share,
     }

@@ -1,5 +1,6 @@
 //! The next step, one sentence for each finding, with its numbers.
 
+mod costs;
 mod gate;
 mod limits;
 mod trust;
@@ -20,6 +21,7 @@ pub fn advice(finding: &Finding, system: UnitSystem) -> String {
         beyond: finding.margin.is_some_and(|margin| margin < -1e-6),
     };
     say.limits()
+        .or_else(|| say.costs())
         .or_else(|| say.gate())
         .unwrap_or_else(|| say.trust())
 }
