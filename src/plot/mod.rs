@@ -6,6 +6,7 @@
 //! - [`CompressorMap`]: the operating line on a compressor map
 //! - [`Journey`]: pressure and temperature along the stations
 //! - [`Split`]: how the stages share the boost
+//! - [`Stack`]: amounts stacked under the line of their whole, such as where the power goes
 //! - [`LayoutBoost`]: supercharger alone, turbocharger alone, both together
 //! - [`LinesBeside`]: one quantity of several builds
 //! - [`Curves`]: any lines over engine speed
@@ -33,6 +34,7 @@ mod map_words;
 mod marks;
 mod placing;
 mod split;
+mod stack;
 mod stacking;
 mod style;
 mod svg;
@@ -49,4 +51,5 @@ pub use geometry::Rect;
 pub use journey::{Journey, Run};
 pub use layout::LayoutBoost;
 pub use split::{Split, StageShare};
+pub use stack::{Layer, Stack};
 pub use text::text_width;
