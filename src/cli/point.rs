@@ -5,7 +5,7 @@ use super::options::{Format, PointOptions};
 use super::{Done, load, view, wrong_arguments};
 use crate::finding;
 use crate::matching::{Match, Solver};
-use crate::report::{self, DefaultView, PointReport, caution, csv, json};
+use crate::report::{self, PointReport, caution, csv, json};
 use crate::study;
 
 /// Solves one speed and shows it.
@@ -26,9 +26,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let extra = study::extra::of_match(&mut solver, &found, &place);
     let findings = finding::of_match(installation, solver.layout(), &found, &extra);
     let point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
-    let given = loaded.defaults.iter().map(DefaultView::new);
-    let rules = findings.iter().filter_map(DefaultView::of_rule);
-    let defaults: Vec<_> = given.chain(rules).collect();
+    let defaults = report::defaults(&loaded.defaults, &findings);
     let text = match options.common.format {
         Format::Text => {
             let system = options.common.units.into();

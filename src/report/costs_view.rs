@@ -195,10 +195,22 @@ impl FuelView {
     }
 }
 
+/// What was taken because the build does not give it, and the rules of thumb that stood in for limits,
+/// each once.
+pub fn defaults(taken: &[Taken], findings: &[Finding]) -> Vec<DefaultView> {
+    let mut list: Vec<DefaultView> = taken.iter().map(DefaultView::new).collect();
+    for rule in findings.iter().filter_map(DefaultView::of_rule) {
+        if list.iter().all(|known| known.key != rule.key) {
+            list.push(rule);
+        }
+    }
+    list
+}
+
 impl DefaultView {
     /// The view of a rule of thumb that stood in for a limit; `None` where the finding is held
     /// against something else.
-    pub fn of_rule(finding: &Finding) -> Option<Self> {
+    fn of_rule(finding: &Finding) -> Option<Self> {
         if finding.basis != Basis::CommonPractice {
             return None;
         }
@@ -211,7 +223,7 @@ impl DefaultView {
     }
 
     /// The view of a value taken.
-    pub fn new(taken: &Taken) -> Self {
+    fn new(taken: &Taken) -> Self {
         Self {
             key: taken.key.clone(),
             value: taken.value.clone(),

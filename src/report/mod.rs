@@ -25,7 +25,7 @@ pub use beside_text::beside_text;
 pub use beside_view::{NamedRow, SummaryView, THE_BUILD, VariantView};
 pub use check_view::{CheckReport, CheckView, check_text};
 pub use costs_text::defaults_text;
-pub use costs_view::{BeltView, CylinderView, DefaultView, FuelView, PowerItemView};
+pub use costs_view::{BeltView, CylinderView, DefaultView, FuelView, PowerItemView, defaults};
 pub use findings_text::findings_text;
 pub use line_text::line_text;
 pub use point_text::point_text;
