@@ -11,6 +11,7 @@ mod bad_builds;
 mod bad_maps;
 mod beside;
 mod check;
+mod costs;
 mod files;
 mod given_values;
 mod new;
