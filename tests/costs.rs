@@ -35,10 +35,7 @@ fn installation(name: &str, set: &[(&str, &str)]) -> Installation {
     };
     let overrides: Vec<Override> = set
         .iter()
-        .map(|(key, value)| Override {
-            key: (*key).to_owned(),
-            value: (*value).to_owned(),
-        })
+        .map(|(key, value)| Override::parse(&format!("{key}={value}")).unwrap())
         .collect();
     let outcome = build::read(&document, &overrides, &|_| {
         build::map_file::read(build::STARTER_MAP_NAME, build::STARTER_MAP.as_bytes())
@@ -89,14 +86,12 @@ fn the_energy_list_closes_at_every_match_of_four_builds() {
 /// what the colder and denser charge does to the pumping.
 #[test]
 fn heat_taken_from_the_charge_comes_back_in_the_exhaust() {
-    let set = |share| {
-        [
+    let exhaust = |share: &str| {
+        let set = [
             ("fuel.evaporated_before_manifold", share),
             ("turbine.wastegate", ""),
-        ]
-    };
-    let exhaust = |share: &str| {
-        let installation = installation("methanol_sprint.toml", &set(share));
+        ];
+        let installation = installation("methanol_sprint.toml", &set);
         let mut solver = Solver::new(&installation).unwrap();
         let mut found = Match::default();
         solver.solve(2500.0, &mut found).unwrap();
@@ -118,8 +113,9 @@ fn heat_taken_from_the_charge_comes_back_in_the_exhaust() {
     assert!(with.air_mass_flow > without.air_mass_flow);
 }
 
-/// The vapour's own warming from 25 °C is left out: heat capacity of 1.4 to 1.5 kJ/(kg K) on 35 K at
-/// most, 5 % of methanol's latent heat, 6 % of ethanol's.
+/// One heat capacity stands for the vapour's between 5 and 80 °C, within 7 %: on 50 K at most half a
+/// per cent of the heat. Methanol's molecules cling together in saturated vapour: thinned out they hold
+/// 1.4 % more than the heat of evaporation at 25 °C says. Rounding 0.1 %.
 #[test]
 fn alcohol_cools_air_as_coolprop_has_it() {
     let gas = HumidAir::dry().gas();
@@ -140,7 +136,7 @@ fn alcohol_cools_air_as_coolprop_has_it() {
             .unwrap();
         let right = row.number("charge_temperature_k");
         let apart = (there.temperature - right).abs() / (air - right);
-        assert!(apart < 0.07, "{:?} {air} K: {apart}", row.text("fuel"));
+        assert!(apart < 0.02, "{:?} {air} K: {apart}", row.text("fuel"));
     }
 }
 

@@ -88,19 +88,20 @@ impl FuelKind {
     }
 
     /// How it evaporates at 25 °C. `None` for diesel, which is injected into the cylinder.
-    /// Methanol and ethanol: CoolProp 8.0.0 (tests/reference/vapour.csv). Petrol: 0.35 MJ/kg and
-    /// 105 g/mol (handbooks, from memory), vapour pressure from 60 kPa at 37.8 °C (summer grade, EN
+    /// Methanol and ethanol: CoolProp 8.0.0 (tests/reference/vapour.csv). Petrol: 0.35 MJ/kg,
+    /// 1.7 kJ/(kg K) as vapour and 105 g/mol (handbooks, from memory), vapour pressure from 60 kPa at 37.8 °C (summer grade, EN
     /// 228, from memory). E85: by mass and by Raoult's law from the two.
     pub const fn volatility(self) -> Option<Volatility> {
-        let (latent_heat, molar_mass, vapour_pressure) = match self {
+        let (latent_heat, vapour_heat_capacity, molar_mass, vapour_pressure) = match self {
             Self::Diesel => return None,
-            Self::Petrol => (0.35e6, 0.105, 32.6e3),
-            Self::Ethanol => (0.92e6, 0.046_07, 7.89e3),
-            Self::Methanol => (1.17e6, 0.032_04, 16.98e3),
-            Self::E85 => (0.84e6, 0.050_1, 9.6e3),
+            Self::Petrol => (0.35e6, 1700.0, 0.105, 32.6e3),
+            Self::Ethanol => (0.92e6, 1490.0, 0.046_07, 7.89e3),
+            Self::Methanol => (1.17e6, 1410.0, 0.032_04, 16.98e3),
+            Self::E85 => (0.84e6, 1520.0, 0.050_1, 9.6e3),
         };
         Some(Volatility {
             latent_heat,
+            vapour_heat_capacity,
             molar_mass,
             vapour_pressure,
         })
@@ -112,6 +113,8 @@ impl FuelKind {
 pub struct Volatility {
     /// Heat of evaporation at 25 °C, J/kg.
     pub latent_heat: f64,
+    /// Heat capacity of its vapour, J/(kg K).
+    pub vapour_heat_capacity: f64,
     /// kg/mol.
     pub molar_mass: f64,
     /// Vapour pressure at 25 °C, Pa.

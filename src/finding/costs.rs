@@ -55,6 +55,8 @@ fn clamp(seen: &Seen) -> Option<Finding> {
         let lifted = Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)?;
         Finding {
             basis: Basis::Nature,
+            // A share of a limit of nothing is none: what is left is the value itself.
+            margin: Some(margin),
             ..lifted.with(found.detail)
         }
     } else {

@@ -84,8 +84,13 @@ fn cylinder_items(point: &PointView, system: UnitSystem) -> Vec<Item> {
     let clamp = cylinder.clamp_force_low_n.zip(cylinder.clamp_force_high_n);
     let margin = cylinder.clamp_margin_low.zip(cylinder.clamp_margin_high);
     let mut items = compression_items(cylinder, system);
+    if let (Some(one), Some((low, high))) = (engine.peak_cylinder_pressure_pa, peak) {
+        let kind = Kind::AbsolutePressure;
+        let (one, low) = (with_unit(one, kind, system), shown(low, kind, system));
+        let text = format!("{one} ({low} to {})", shown(high, kind, system));
+        items.push(("peak cylinder pressure".to_owned(), text));
+    }
     let rows = [
-        ("peak cylinder pressure", peak, Kind::AbsolutePressure),
         ("gas force on a cylinder's head", force, Kind::Force),
         ("clamp of its studs", clamp, Kind::Force),
         ("clamp left over the gas force", margin, Kind::Share),

@@ -117,7 +117,7 @@ fn injector_duty_is_the_fuel_over_what_they_pass_wide_open() {
 #[test]
 fn injectors_that_cannot_pass_the_fuel_fail_a_strict_run() {
     let path = kept(METHANOL);
-    let set = ["fuel.injectors=3", "limits.max_injector_duty="];
+    let set = ["fuel.injectors=2", "limits.max_injector_duty="];
     let arguments = [
         "point", &path, "--rpm", "5000", "--strict", "--set", set[0], "--set", set[1],
     ];
