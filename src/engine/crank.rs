@@ -99,8 +99,8 @@ impl Engine {
         Some(CrankPower {
             gross_indicated,
             pumping,
-            drives,
             friction,
+            drives,
             brake,
             torque,
         })

@@ -171,14 +171,14 @@ mod tests {
         case
     }
 
-    fn fuelled(duty: Option<f64>, evaporated: Option<Evaporated>) -> Option<FuelState> {
-        Some(FuelState {
+    fn fuelled(duty: Option<f64>, evaporated: Option<Evaporated>) -> FuelState {
+        FuelState {
             per_stroke: None,
             volume_per_stroke: None,
             injector_duty: duty,
             evaporated,
             charge_cooling: None,
-        })
+        }
     }
 
     #[test]
@@ -232,11 +232,11 @@ mod tests {
             (0.9, Severity::Near),
             (1.05, Severity::Over),
         ] {
-            case.found.fuel = fuelled(Some(duty), None);
+            case.found.fuel = Some(fuelled(Some(duty), None));
             assert_eq!(case.one(Code::InjectorDuty).severity, severity, "{duty}");
         }
         case.installation.limits.max_injector_duty = Some(0.6);
-        case.found.fuel = fuelled(Some(0.7), None);
+        case.found.fuel = Some(fuelled(Some(0.7), None));
         assert_eq!(case.one(Code::InjectorDuty).severity, Severity::Over);
     }
 
@@ -271,10 +271,10 @@ mod tests {
             temperature: 290.0,
             is_held_back: false,
         };
-        case.found.fuel = fuelled(None, Some(there));
+        case.found.fuel = Some(fuelled(None, Some(there)));
         assert_eq!(case.all(Code::EvaporationHeldBack), []);
         there.is_held_back = true;
-        case.found.fuel = fuelled(None, Some(there));
+        case.found.fuel = Some(fuelled(None, Some(there)));
         assert_eq!(case.one(Code::EvaporationHeldBack).value, Some(0.24));
     }
 

@@ -6,6 +6,9 @@ use crate::matching::Match;
 use crate::plot::{Axis, Drawing, Layer, PlotError, Stack};
 use crate::quantity::{Kind, label, shown};
 
+/// An amount of a match, W.
+type Amount = fn(&Match) -> Option<f64>;
+
 /// The drawing; none where brake power is not known anywhere.
 pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     let matches: Vec<&Match> = scene.matches().collect();
@@ -16,17 +19,17 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         return Ok(None);
     }
     let helps = |found: &Match| found.engine.pumping_power.is_some_and(|power| power > 0.0);
-    let has = |value: fn(&Match) -> Option<f64>| {
+    let has = |value: Amount| {
         matches
             .iter()
             .any(|found| value(found).is_some_and(|power| power > 1.0))
     };
-    let layer = |name: &str, value: fn(&Match) -> Option<f64>| Layer {
+    let layer = |name: &str, value: Amount| Layer {
         name: name.to_owned(),
         amounts: matches.iter().map(|found| value(found)).collect(),
     };
     let mut layers = vec![layer("brake", |found| found.engine.brake_power)];
-    let others: [(&str, fn(&Match) -> Option<f64>); 3] = [
+    let others: [(&str, Amount); 3] = [
         ("supercharger drive", |found| found.engine.drive_power),
         ("friction", |found| found.engine.friction_power),
         ("pumping", |found| {
