@@ -99,12 +99,21 @@ struct Point {
     air_fuel_ratio: Number,
     lambda: Number,
     second: Option<Second>,
+    worst_finding: Option<Worst>,
     // `point` alone has this.
     defaults: Option<Vec<TakenValue>>,
     #[serde(default)]
     power: Vec<PowerItem>,
     cylinder: Option<Cylinder>,
     fuel: Option<Fuel>,
+}
+
+/// Ours: the worst of the findings, for tables.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Worst {
+    code: String,
+    severity: String,
 }
 
 /// Ours: where the power goes.
@@ -480,6 +489,15 @@ fn check_point(point: &Point) {
         assert!(second.air_mass_flow_kg_s > point.air_mass_flow_kg_s);
     }
     check_costs(point);
+    let worst = point
+        .findings
+        .first()
+        .filter(|first| first.severity != "ok");
+    let named = point.worst_finding.as_ref();
+    assert_eq!(
+        named.map(|worst| (&worst.code, &worst.severity)),
+        worst.map(|worst| (&worst.code, &worst.severity))
+    );
     point.findings.iter().for_each(check_finding);
 }
 

@@ -33,5 +33,5 @@ pub use pulley_text::pulley_text;
 pub use rank_view::{RankReport, RankView, rank_text};
 pub use view::{
     CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, PointReport, PointView,
-    ResidualView, RowView, SecondView, StageView, StationView, TurbineView,
+    ResidualView, RowView, SecondView, StageView, StationView, TurbineView, WorstView,
 };

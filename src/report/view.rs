@@ -63,8 +63,20 @@ pub struct PointView {
     /// A further stable equilibrium.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub second: Option<SecondView>,
+    /// The worst of the findings, where one is not `ok`: what a table has room for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worst_finding: Option<WorstView>,
     /// What was found against the limits.
     pub findings: Vec<FindingView>,
+}
+
+/// The worst of a match's findings.
+#[derive(Debug, Clone, Serialize)]
+pub struct WorstView {
+    /// Its fixed word.
+    pub code: &'static str,
+    /// `near`, `over` or `outside data`.
+    pub severity: &'static str,
 }
 
 /// One station.
@@ -353,6 +365,7 @@ impl PointView {
                 manifold_pressure_pa: second.manifold_pressure,
                 air_mass_flow_kg_s: second.air_mass_flow,
             }),
+            worst_finding: WorstView::of(&findings),
             findings,
         };
         super::json::check_finite(&view)?;
@@ -362,6 +375,17 @@ impl PointView {
     /// The station of this name.
     pub fn station(&self, name: &str) -> Option<&StationView> {
         self.stations.iter().find(|station| station.name == name)
+    }
+}
+
+impl WorstView {
+    /// Of findings that stand worst first.
+    fn of(findings: &[FindingView]) -> Option<Self> {
+        let worst = findings.first().filter(|first| first.severity != "ok")?;
+        Some(Self {
+            code: worst.code,
+            severity: worst.severity,
+        })
     }
 }
 
