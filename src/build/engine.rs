@@ -277,34 +277,7 @@ fn name(kind: EngineKind) -> &'static str {
 /// The friction of the build, or what is usual for its kind: the diesel's where that is not known.
 fn friction(reader: &Reader<'_>, kind: Option<EngineKind>) -> Option<Friction> {
     if !reader.has("friction") {
-        let kind = kind.unwrap_or(EngineKind::Diesel);
-        let usual = kind.usual();
-        let Friction {
-            constant,
-            peak_pressure_share,
-            linear,
-            quadratic,
-        } = usual.friction;
-        let (whose, source) = match kind {
-            EngineKind::Diesel => ("a diesel's", "Chen and Flynn"),
-            EngineKind::SparkIgnition => ("a spark-ignition engine's", COMMON_PRACTICE),
-        };
-        let by_square = match kind {
-            EngineKind::Diesel => String::new(),
-            EngineKind::SparkIgnition => {
-                format!(" + {:.2} kPa per its square", quadratic / 1e3)
-            }
-        };
-        let sum = format!(
-            "{:.1} kPa + {peak_pressure_share} of the peak pressure + \
-             {:.1} kPa per m/s of mean piston speed{by_square}",
-            constant / 1e3,
-            linear / 1e3,
-        );
-        let said = format!("{whose} usual friction is taken: {sum} ({source})");
-        reader.absent("friction", &said);
-        reader.taken("friction", &sum, usual.friction_source);
-        return Some(usual.friction);
+        return Some(usual_friction(reader, kind.unwrap_or(EngineKind::Diesel)));
     }
     let section = reader.section("friction")?;
     let constant = section.needed("constant", FRICTION_CONSTANT);
@@ -324,6 +297,33 @@ fn friction(reader: &Reader<'_>, kind: Option<EngineKind>) -> Option<Friction> {
         linear: linear?,
         quadratic: quadratic?,
     })
+}
+
+/// The friction that is usual for a kind of engine, which is said.
+fn usual_friction(reader: &Reader<'_>, kind: EngineKind) -> Friction {
+    let usual = kind.usual();
+    let Friction {
+        constant,
+        peak_pressure_share,
+        linear,
+        quadratic,
+    } = usual.friction;
+    let mut sum = format!(
+        "{:.1} kPa + {peak_pressure_share} of the peak pressure + {:.1} kPa per m/s of mean piston speed",
+        constant / 1e3,
+        linear / 1e3,
+    );
+    let (whose, source) = match kind {
+        EngineKind::Diesel => ("a diesel's", "Chen and Flynn"),
+        EngineKind::SparkIgnition => ("a spark-ignition engine's", COMMON_PRACTICE),
+    };
+    if quadratic > 0.0 {
+        sum.push_str(&format!(" + {:.2} kPa per its square", quadratic / 1e3));
+    }
+    let said = format!("{whose} usual friction is taken: {sum} ({source})");
+    reader.absent("friction", &said);
+    reader.taken("friction", &sum, usual.friction_source);
+    usual.friction
 }
 
 /// Lists what is usual of the pressures in the cylinder where the build leaves it open.

@@ -34,6 +34,7 @@ const INJECTOR_FLOW: Want = Want::of(Kind::FuelFlow, "\"0.55 L/min\"").above(0.0
 const INJECTOR_DROP: Want = Want::of(Kind::PressureDifference, "\"300 kPa\"")
     .above(0.0)
     .at_most(5e8);
+const INJECTOR_DROPS: [&str; 2] = ["injector_rated_pressure_drop", "injector_pressure_drop"];
 const LATENT_HEAT: Want = Want::of(Kind::SpecificEnergy, "\"0.92 MJ/kg\"")
     .above(0.0)
     .at_most(3e6);
@@ -145,30 +146,12 @@ fn evaporation(reader: &Reader<'_>, kind: Option<FuelKind>) -> Option<Evaporatio
 
 fn injectors(reader: &Reader<'_>, density: Option<f64>) -> Option<Injectors> {
     let count = reader.value("injectors", INJECTORS);
-    let flow = match reader.node("injector_flow") {
-        Some(node) => match INJECTOR_FLOW.read_with_dimension(node, None) {
-            Ok((value, Dimension::MassFlow)) => Some(value),
-            Ok((value, _)) => {
-                if density.is_none() {
-                    let text =
-                        "is a volume: give the fuel's density, for example density = \"745 kg/m3\"";
-                    reader.fault("injector_flow", text);
-                }
-                density.map(|density| value * density)
-            }
-            Err(text) => {
-                reader.fault("injector_flow", text);
-                None
-            }
-        },
-        None => None,
-    };
-    let rated = reader.value("injector_rated_pressure_drop", INJECTOR_DROP);
-    let actual = reader.value("injector_pressure_drop", INJECTOR_DROP);
-    let drops = ["injector_rated_pressure_drop", "injector_pressure_drop"];
+    let flow = injector_flow(reader, density);
+    let pressure_ratio = injector_pressure(reader);
     let (has_count, has_flow) = (reader.has("injectors"), reader.has("injector_flow"));
     if !has_count && !has_flow {
-        reader.set_aside(&drops, "injectors and injector_flow are not given");
+        let why = "injectors and injector_flow are not given";
+        reader.set_aside(&INJECTOR_DROPS, why);
         return None;
     }
     if !has_count {
@@ -177,35 +160,53 @@ fn injectors(reader: &Reader<'_>, density: Option<f64>) -> Option<Injectors> {
     if !has_flow {
         reader.is_missing("injector_flow", INJECTOR_FLOW.missing("injector_flow"));
     }
-    match drops.map(|key| reader.has(key)) {
-        [true, false] | [false, true] => {
-            let text = "wants its fellow beside it: the pressure across an injector as rated and as it runs";
-            reader.fault(
-                if reader.has(drops[0]) {
-                    drops[0]
-                } else {
-                    drops[1]
-                },
-                text,
-            );
-        }
-        [false, false] => {
-            reader.default(
-                drops[1],
-                "the injectors are taken to run at the pressure at which they were rated",
-            );
-        }
-        [true, true] => {}
+    if INJECTOR_DROPS.iter().all(|key| !reader.has(key)) {
+        let said = "the injectors are taken to run at the pressure at which they were rated";
+        reader.default(INJECTOR_DROPS[1], said);
     }
-    let pressure_ratio = match (rated, actual) {
-        (Some(rated), Some(actual)) => actual / rated,
-        _ => 1.0,
-    };
     Some(Injectors {
         count: count?,
         static_flow: flow?,
         pressure_ratio,
     })
+}
+
+/// Flow of one injector, kg/s; a volume wants the fuel's density.
+fn injector_flow(reader: &Reader<'_>, density: Option<f64>) -> Option<f64> {
+    let key = "injector_flow";
+    match INJECTOR_FLOW.read_with_dimension(reader.node(key)?, None) {
+        Ok((value, Dimension::MassFlow)) => Some(value),
+        Ok((value, _)) => {
+            if density.is_none() {
+                let text =
+                    "is a volume: give the fuel's density, for example density = \"745 kg/m3\"";
+                reader.fault(key, text);
+            }
+            density.map(|density| value * density)
+        }
+        Err(text) => {
+            reader.fault(key, text);
+            None
+        }
+    }
+}
+
+/// Pressure across an injector as it runs over that at which it was rated.
+fn injector_pressure(reader: &Reader<'_>) -> f64 {
+    let [rated, actual] = INJECTOR_DROPS;
+    let values = (
+        reader.value(rated, INJECTOR_DROP),
+        reader.value(actual, INJECTOR_DROP),
+    );
+    if reader.has(rated) != reader.has(actual) {
+        let text =
+            "wants its fellow beside it: the pressure across an injector as rated and as it runs";
+        reader.fault(if reader.has(rated) { rated } else { actual }, text);
+    }
+    match values {
+        (Some(rated), Some(actual)) => actual / rated,
+        _ => 1.0,
+    }
 }
 
 fn burned(reader: &Reader<'_>, density: Option<f64>, cylinders_known: bool) -> Option<Burned> {

@@ -22,6 +22,12 @@ const PITCH: Want = Want::of(Kind::Length, "\"1.75 mm\"")
     .at_most(0.01);
 const FRICTION: Want = Want::number("0.13").at_least(0.02).at_most(0.5);
 
+/// The keys of the friction band with their usual values.
+const FRICTIONS: [(&str, f64); 2] = [
+    ("smallest_stud_friction", STUD_FRICTION.0),
+    ("largest_stud_friction", STUD_FRICTION.1),
+];
+
 /// Coarse pitch by nominal diameter, mm (ISO 261, from memory).
 const COARSE: [(f64, f64); 12] = [
     (6.0, 1.0),
@@ -70,15 +76,14 @@ fn preload(reader: &Reader<'_>) -> Option<Preload> {
     let torque = reader.value("stud_torque", TORQUE);
     let diameter = reader.value("stud_diameter", DIAMETER);
     let pitch = reader.value("stud_pitch", PITCH);
-    let smallest = reader.value("smallest_stud_friction", FRICTION);
-    let largest = reader.value("largest_stud_friction", FRICTION);
+    let friction = FRICTIONS.map(|(key, _)| reader.value(key, FRICTION));
     reader.not_both("stud_preload", "stud_torque");
     if !reader.has("stud_torque") {
         let keys = [
             "stud_diameter",
             "stud_pitch",
-            "smallest_stud_friction",
-            "largest_stud_friction",
+            FRICTIONS[0].0,
+            FRICTIONS[1].0,
         ];
         reader.set_aside(&keys, "it belongs to stud_torque");
         return given.map(Preload::Given);
@@ -91,36 +96,33 @@ fn preload(reader: &Reader<'_>) -> Option<Preload> {
         pitch?
     } else {
         let coarse = coarse_pitch(diameter);
-        reader.usual(
-            "stud_pitch",
-            &format!("{} mm", 1e3 * coarse),
-            "ISO 261, coarse",
-        );
+        let value = format!("{} mm", 1e3 * coarse);
+        reader.usual("stud_pitch", &value, "ISO 261, coarse");
         coarse
     };
-    for (key, usual) in [
-        ("smallest_stud_friction", STUD_FRICTION.0),
-        ("largest_stud_friction", STUD_FRICTION.1),
-    ] {
-        if !reader.has(key) {
-            reader.usual(key, &format!("{usual:.2}"), COMMON_PRACTICE);
-        }
-    }
-    let friction = (
-        smallest.unwrap_or(STUD_FRICTION.0),
-        largest.unwrap_or(STUD_FRICTION.1),
-    );
-    if friction.0 > friction.1 {
-        let text = format!("lies above the largest, {}: change one of them", friction.1);
-        reader.fault("smallest_stud_friction", text);
-        return None;
-    }
     Some(Preload::Torque(Tightening {
         torque,
         diameter,
         pitch,
-        friction,
+        friction: band(reader, friction)?,
     }))
+}
+
+/// Smallest and largest friction of a stud: as read, else the usual.
+fn band(reader: &Reader<'_>, read: [Option<f64>; 2]) -> Option<(f64, f64)> {
+    for (key, usual) in FRICTIONS {
+        if !reader.has(key) {
+            reader.usual(key, &format!("{usual:.2}"), COMMON_PRACTICE);
+        }
+    }
+    let smallest = read[0].unwrap_or(FRICTIONS[0].1);
+    let largest = read[1].unwrap_or(FRICTIONS[1].1);
+    if smallest > largest {
+        let text = format!("lies above the largest, {largest}: change one of them");
+        reader.fault(FRICTIONS[0].0, text);
+        return None;
+    }
+    Some((smallest, largest))
 }
 
 /// The coarse pitch of the nearest standard diameter, m both.

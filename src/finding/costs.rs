@@ -19,48 +19,42 @@ fn clamp(seen: &Seen) -> Option<Finding> {
     let set = seen.installation.limits.min_clamp_margin;
     let code = Code::ClampMargin;
     let cylinder = seen.found.engine.cylinder;
-    let known = cylinder.and_then(|state| {
-        Some((
-            state.clamp_margin?.low,
-            state.gas_force?.high,
-            state.clamp_force?.low,
-        ))
-    });
-    let Some((margin, gas, clamp)) = known else {
+    let Some(margin) = cylinder.and_then(|state| Some(state.clamp_margin?.low)) else {
         return set.map(|_| seen.unchecked(code, Subject::Engine));
     };
+    let check = |least: f64| {
+        let pair = (margin, least);
+        Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)
+    };
     let least = set.unwrap_or(USUAL_CLAMP_MARGIN);
-    let pair = (margin, least);
-    let found = Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)?;
+    let detail = clamp_needed(seen, margin, least)?;
+    let found = check(least)?.with(detail);
+    Some(match set {
+        Some(_) => found,
+        // The head lifts: that is no rule of thumb. A share of a limit of nothing is none: what is
+        // left is the value itself.
+        None if margin < 0.0 => Finding {
+            basis: Basis::Nature,
+            margin: Some(margin),
+            ..check(0.0)?.with(detail)
+        },
+        None => found.by_common_practice(),
+    })
+}
+
+/// The clamp, or the manifold pressure, that would bring the margin to `least`.
+fn clamp_needed(seen: &Seen, margin: f64, least: f64) -> Option<Detail> {
+    let cylinder = seen.found.engine.cylinder?;
+    let (clamp, (peak, _)) = (cylinder.clamp_force?.low, cylinder.peak?);
     // The studs' own share of the gas force is in the margin: the clamp goes with 1 + margin.
     let factor = (1.0 + least) / (1.0 + margin);
-    let site = seen.installation.site.pressure;
-    let gas_allowed = gas / factor;
-    let manifold = seen.found.manifold_pressure;
     // The peak goes with manifold pressure; what counts is its part above the air outside.
-    let peak = cylinder
-        .and_then(|state| state.peak)
-        .map(|peak| peak.0.high)?;
-    let needed_peak = site + (peak - site) * gas_allowed / gas;
-    let found = found.with(Detail::Clamp {
+    let site = seen.installation.site.pressure;
+    let allowed = site + (peak.high - site) / factor;
+    Some(Detail::Clamp {
         now: clamp,
         needed: clamp * factor,
-        manifold: manifold * needed_peak / peak,
-    });
-    Some(if set.is_some() {
-        found
-    } else if margin < 0.0 {
-        // The head lifts: that is no rule of thumb.
-        let pair = (margin, 0.0);
-        let lifted = Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)?;
-        Finding {
-            basis: Basis::Nature,
-            // A share of a limit of nothing is none: what is left is the value itself.
-            margin: Some(margin),
-            ..lifted.with(found.detail)
-        }
-    } else {
-        found.by_common_practice()
+        manifold: seen.found.manifold_pressure * allowed / peak.high,
     })
 }
 

@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::air_path::BeltLoad;
 use crate::build::Taken;
 use crate::engine::{CylinderState, PeakBasis, Spread};
-use crate::finding::{Basis, Finding};
+use crate::finding::{Basis, Finding, Measure};
 use crate::matching::{EngineState, FuelState, Match};
 use crate::quantity::UnitSystem;
 use crate::report::words;
@@ -214,10 +214,14 @@ impl DefaultView {
         if finding.basis != Basis::CommonPractice {
             return None;
         }
-        let unit = words::kind(finding.measure);
+        let limit = finding.limit?;
+        let value = match finding.measure {
+            Measure::Ratio => format!("{limit}"),
+            measure => words::with_unit(limit, words::kind(measure), UnitSystem::Si),
+        };
         Some(Self {
             key: words::limit_name(finding.code).to_owned(),
-            value: words::with_unit(finding.limit?, unit, UnitSystem::Si),
+            value,
             source: "common practice",
         })
     }

@@ -18,32 +18,10 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     {
         return Ok(None);
     }
-    let helps = |found: &Match| found.engine.pumping_power.is_some_and(|power| power > 0.0);
-    let has = |value: Amount| {
-        matches
-            .iter()
-            .any(|found| value(found).is_some_and(|power| power > 1.0))
-    };
-    let layer = |name: &str, value: Amount| Layer {
-        name: name.to_owned(),
-        amounts: matches.iter().map(|found| value(found)).collect(),
-    };
-    let mut layers = vec![layer("brake", |found| found.engine.brake_power)];
-    let others: [(&str, Amount); 3] = [
-        ("supercharger drive", |found| found.engine.drive_power),
-        ("friction", |found| found.engine.friction_power),
-        ("pumping", |found| {
-            Some((0.0 - found.engine.pumping_power?).max(0.0))
-        }),
-    ];
-    for (name, value) in others {
-        if has(value) {
-            layers.push(layer(name, value));
-        }
-    }
     let words = scene.words("power", Kind::Power);
     let to_reader = scene.to_reader(Kind::Power);
-    let subtitle = if matches.iter().any(|found| helps(found)) {
+    let helps = |found: &&Match| found.engine.pumping_power.is_some_and(|power| power > 0.0);
+    let subtitle = if matches.iter().any(helps) {
         "from gross indicated down to brake; above the line the gas exchange helps"
     } else {
         "from gross indicated down to brake"
@@ -58,8 +36,8 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
             shown: &to_reader,
         },
         speeds: matches.iter().map(|found| found.rpm).collect(),
-        layers,
-        whole: layer("gross indicated", |found| {
+        layers: layers(&matches),
+        whole: layer(&matches, "gross indicated", |found| {
             found.engine.brake_power?;
             found.engine.gross_indicated_power
         }),
@@ -67,6 +45,34 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     }
     .draw()
     .map(Some)
+}
+
+/// Brake power and above it what takes some of the gross indicated, where it takes any.
+fn layers(matches: &[&Match]) -> Vec<Layer> {
+    let takers: [(&str, Amount); 3] = [
+        ("supercharger drive", |found| found.engine.drive_power),
+        ("friction", |found| found.engine.friction_power),
+        ("pumping", |found| {
+            Some((0.0 - found.engine.pumping_power?).max(0.0))
+        }),
+    ];
+    let takes = |amount: Amount| {
+        let mut amounts = matches.iter().filter_map(|found| amount(found));
+        amounts.any(|power| power > 1.0)
+    };
+    let above = takers
+        .into_iter()
+        .filter(|(_, amount)| takes(*amount))
+        .map(|(name, amount)| layer(matches, name, amount));
+    let brake = layer(matches, "brake", |found| found.engine.brake_power);
+    std::iter::once(brake).chain(above).collect()
+}
+
+fn layer(matches: &[&Match], name: &str, amount: Amount) -> Layer {
+    Layer {
+        name: name.to_owned(),
+        amounts: matches.iter().map(|found| amount(found)).collect(),
+    }
 }
 
 /// What reaches the crank where it is most.

@@ -55,6 +55,11 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
         (Code::BeyondTable, _, Some(limit)) => format!(" (its rows end at {limit} rpm)"),
         (Code::DragNotCounted, Some(value), _) => format!(", they turn at {value}"),
         (Code::SecondEquilibrium, Some(value), _) => format!(" at {value}"),
+        // A grade: no decimals that nobody believes.
+        (Code::Knock, ..) => match (finding.value, finding.limit) {
+            (Some(value), Some(limit)) => format!(" about {value:.0} of {limit:.0}{rule}"),
+            _ => String::new(),
+        },
         (_, Some(value), Some(limit)) if is_minimum(finding.code) => {
             format!("{sign} {value}, at least {limit}{rule}")
         }
@@ -89,7 +94,10 @@ fn is_minimum(code: Code) -> bool {
 
 /// " (2.4 % left)"; temperatures in degrees, because a share of an absolute temperature says little.
 fn left(finding: &Finding, system: UnitSystem) -> String {
-    let silent = matches!(finding.code, Code::OutsideMap | Code::BeyondTable);
+    let silent = matches!(
+        finding.code,
+        Code::OutsideMap | Code::BeyondTable | Code::Knock
+    );
     let (Some(margin), Some(value), Some(limit)) = (finding.margin, finding.value, finding.limit)
     else {
         return String::new();
