@@ -10,7 +10,10 @@ mod demo_map;
 mod drawings_data;
 mod svg_check;
 
-use airpath::plot::{Axis, Drawing, Event, LinesBeside, PlotError, Series};
+use airpath::plot::{
+    Axis, Drawing, Event, Limit, LinesBeside, PanelLines, Panels, PlotError, Series, Trade,
+    TradePoint,
+};
 use drawings_data::{curves, journey, layout, map, split, stack, wild_words};
 use svg_check::assert_holds;
 
@@ -609,4 +612,165 @@ fn the_checks_find_every_fault_that_is_planted() {
     );
     assert!(planted(&|drawing| drawing.axes[0].span.1 = 3000.0).contains("axis"));
     assert!(planted(&|drawing| drop(drawing.labels.pop())).contains("boxes kept"));
+}
+
+/// Two panels over one axis, with a limit in each and a mark through both.
+fn panels() -> Panels<'static> {
+    let line = |from: f64, to: f64| {
+        let rows = (0..=20).map(|i| {
+            let share = f64::from(i) / 20.0;
+            (
+                1200.0 + 2000.0 * share,
+                Some(from + (to - from) * share * share),
+            )
+        });
+        rows.collect::<Vec<_>>()
+    };
+    Panels {
+        title: "The cooler is short by 6.5 %: the charge reaches 68.4 °C at 3,200 rpm",
+        subtitle: "the cooler over the line at full load",
+        note: "Estimate for an invented build.",
+        x: Axis {
+            words: "engine speed, rpm",
+            shown: &|v| v,
+        },
+        panels: vec![
+            PanelLines {
+                y: Axis {
+                    words: "effectiveness, %",
+                    shown: &|v| 100.0 * v,
+                },
+                series: vec![Series::from_rows("this cooler", line(0.80, 0.71))],
+                limits: vec![Limit {
+                    at: 0.79,
+                    words: "needed 79.0 %".to_owned(),
+                }],
+            },
+            PanelLines {
+                y: Axis {
+                    words: "temperature, °C",
+                    shown: &|v| v - 273.15,
+                },
+                series: vec![
+                    Series::from_rows("behind the cooler", line(320.0, 345.0)),
+                    Series::from_rows("cooling air in", line(297.0, 297.0)),
+                ],
+                limits: vec![Limit {
+                    at: 333.15,
+                    words: "target 60.0 °C".to_owned(),
+                }],
+            },
+        ],
+        events: vec![Event {
+            at: 3200.0,
+            words: "most heat, 3,200 rpm".to_owned(),
+        }],
+    }
+}
+
+#[test]
+fn panels_share_one_level_axis_that_is_named_once() {
+    let drawing = hold("panels", panels().draw());
+    let words = words(&drawing);
+    assert_eq!(
+        words
+            .iter()
+            .filter(|word| **word == "engine speed, rpm")
+            .count(),
+        1
+    );
+    assert_eq!(
+        words
+            .iter()
+            .filter(|word| word.starts_with("most heat"))
+            .count(),
+        1
+    );
+    for wanted in ["needed 79.0 %", "target 60.0 °C", "this cooler"] {
+        assert!(words.contains(&wanted), "{wanted} is missing: {words:?}");
+    }
+    for many in 3..=4 {
+        let mut more = panels();
+        while more.panels.len() < many {
+            more.panels.push(more.panels[0].clone());
+        }
+        hold(&format!("panels-{many}"), more.draw());
+    }
+    let mut five = panels();
+    five.panels = vec![five.panels[0].clone(); 5];
+    assert!(matches!(five.draw(), Err(PlotError::TooMany { .. })));
+}
+
+/// A gain that grows, turns, and falls along its cost.
+fn trade() -> Trade<'static> {
+    let at = |depth: f64| {
+        [
+            6e3 * depth,
+            1.0 + 0.5 * (1.0 - (-1.4 * depth).exp()) - 0.02 * depth,
+        ]
+    };
+    let named = |depth: f64, words: &str, stands_out| TradePoint {
+        at: at(depth),
+        words: words.to_owned(),
+        stands_out,
+    };
+    Trade {
+        title: "More depth pays up to 1.98 times the build's",
+        subtitle: "core depths from 0.5 to 2.5 times the build's, at 3,200 rpm",
+        note: "Assumed: the core's shape is not known.",
+        cost: Axis {
+            words: "pressure drop of the charge, kPa",
+            shown: &|v| v / 1000.0,
+        },
+        gain: Axis {
+            words: "density behind over density ahead",
+            shown: &|v| v,
+        },
+        line: (10..=50).map(|i| at(f64::from(i) / 20.0)).collect(),
+        points: vec![
+            named(1.0, "this build, 1.0×", true),
+            named(1.98, "stops paying, 1.98×", true),
+            named(0.5, "0.5×", false),
+            named(1.5, "1.5×", false),
+            named(2.5, "2.5×", false),
+        ],
+    }
+}
+
+#[test]
+fn a_gain_against_its_cost_names_the_choices() {
+    let drawing = hold("trade", trade().draw());
+    let words = words(&drawing);
+    for wanted in ["this build, 1.0×", "stops paying, 1.98×", "0.5×", "2.5×"] {
+        assert!(words.contains(&wanted), "{wanted} is missing: {words:?}");
+    }
+}
+
+#[test]
+fn panels_and_trades_with_little_or_hostile_data_hold() {
+    for wild in wild_words() {
+        let mut sheet = panels();
+        sheet.title = &wild;
+        sheet.note = &wild;
+        sheet.events[0].words.clone_from(&wild);
+        sheet.panels[0].series[0].name.clone_from(&wild);
+        hold("panels-wild", sheet.draw());
+        let mut one = trade();
+        one.subtitle = &wild;
+        one.points[0].words.clone_from(&wild);
+        hold("trade-wild", one.draw());
+    }
+    let mut empty = panels();
+    empty
+        .panels
+        .iter_mut()
+        .for_each(|panel| panel.series.clear());
+    hold("panels-empty", empty.draw());
+    let mut none = trade();
+    none.line.clear();
+    none.points.clear();
+    hold("trade-empty", none.draw());
+    let mut broken = trade();
+    broken.points[0].at[1] = f64::NAN;
+    assert!(matches!(broken.draw(), Err(PlotError::NotFinite { .. })));
 }

@@ -89,18 +89,24 @@ fn unit(heading: &str) -> (f64, f64) {
         "%" => (100.0, 0.0),
         "kPa" | "kW" | "kN" => (1e-3, 0.0),
         "psi" => (0.0254 * 0.0254 / lbf, 0.0),
-        "rpm" | "kg/s" | "kg/m³" | "N·m" | "g/kWh" | "m/s" | "N" | "K" => (1.0, 0.0),
+        "rpm" | "kg/s" | "kg/m³" | "N·m" | "g/kWh" | "K" | "s" | "kg" | "W/K" | "m/s" | "N" => {
+            (1.0, 0.0)
+        }
         "lbf" => (1.0 / lbf, 0.0),
         "ft/s" => (1.0 / 0.3048, 0.0),
         "mg" => (1e6, 0.0),
         "mm³" => (1e9, 0.0),
         "°F difference" => (1.8, 0.0),
+        "lb" => (1.0 / 0.453_592_37, 0.0),
+        // 1 Btu = 1055.05585262 J.
+        "Btu/(h·°F)" => (3600.0 / 1_055.055_852_62 / 1.8, 0.0),
         "lb/min" => (60.0 / 0.453_592_37, 0.0),
         "lb/ft³" => (0.3048_f64.powi(3) / 0.453_592_37, 0.0),
         "lbf·ft" => (1.0 / (lbf * 0.3048), 0.0),
         "hp" => (1.0 / (550.0 * 0.3048 * lbf), 0.0),
         // g/kWh to lb/(hp h).
         "lb/(hp·h)" => (550.0 * 0.3048 * lbf / 453.592_37e3, 0.0),
+        // 1 Btu = 1055.05585262 J an hour over 5/9 K.
         "°C" => (1.0, -273.15),
         "°F" => (1.8, -459.67),
         other => panic!("no unit {other:?} in {heading:?}"),
@@ -175,6 +181,36 @@ fn table_agrees(text: &str, point: &Value, list: &str, start: &str, sources: &[(
     );
 }
 
+/// What the sinks do stands where one of the flows is known.
+fn sinks_agree(text: &str, point: &Value) {
+    let coolers = point["coolers"].as_array().unwrap();
+    if coolers.iter().all(|it| it.get("ntu").is_none()) {
+        assert!(table(text, "cooling side  ").is_empty());
+        return;
+    }
+    table_agrees(
+        text,
+        point,
+        "coolers",
+        "cooling side  ",
+        &[
+            ("enters", key("sink_inlet_temperature_k")),
+            ("leaves", key("sink_outlet_temperature_k")),
+            ("flow", key("sink_mass_flow_kg_s")),
+            ("pressure drop", key("sink_pressure_drop_pa")),
+            ("NTU", key("ntu")),
+            ("UA", key("conductance_w_k")),
+            ("capacity ratio", key("capacity_ratio")),
+            ("of its heat", key("heat_effectiveness")),
+        ],
+    );
+    let said = text.contains("unconfirmed");
+    assert_eq!(
+        said,
+        coolers.iter().any(|it| it.get("unconfirmed").is_some())
+    );
+}
+
 fn point_agrees(build: &str, units: &str) {
     let command = ["point", "--rpm", "1900"];
     let text = run(&command, build, "text", units);
@@ -218,10 +254,13 @@ fn point_agrees(build: &str, units: &str) {
         &[
             ("effectiveness", key("effectiveness")),
             ("heat", key("heat_w")),
+            ("enters", key("inlet_temperature_k")),
+            ("leaves", key("outlet_temperature_k")),
             ("pressure drop", key("pressure_drop_pa")),
             ("density gain", key("density_gain")),
         ],
     );
+    sinks_agree(&text, &point);
     table_agrees(
         &text,
         &point,
@@ -381,7 +420,7 @@ fn engine_agrees(text: &str, point: &Value) {
     }
 }
 
-const BUILDS: [&str; 8] = [
+const BUILDS: [&str; 9] = [
     "",
     "builds/methanol_sprint.toml",
     "cases/build_one_point.toml",
@@ -389,6 +428,7 @@ const BUILDS: [&str; 8] = [
     "builds/single_roots.toml",
     "builds/two_turbos.toml",
     "builds/turbo_before_roots.toml",
+    "builds/water_and_wind.toml",
     "builds/us_units.toml",
 ];
 
@@ -494,6 +534,157 @@ fn every_pressure_column_says_absolute_gauge_or_difference() {
             }
             // A bracket that opens with the unit goes on with what it counts from.
             assert!(!text.contains(&format!("[{unit}]")), "{text}");
+        }
+    }
+}
+
+/// The rows of `cooler` for one speed, with the key that each shows.
+const COOLER_ROWS: [(&str, &str); 22] = [
+    ("effectiveness", "effectiveness"),
+    ("most that the flows allow", "flow_limit"),
+    ("heat effectiveness", "heat_effectiveness"),
+    ("transfer units (NTU)", "ntu"),
+    ("at least so many transfer units (NTU)", "least_ntu"),
+    ("UA", "conductance_w_k"),
+    ("UA at least", "least_conductance_w_k"),
+    ("heat rejected", "heat_w"),
+    ("charge ahead", "inlet_temperature_k"),
+    ("charge behind", "outlet_temperature_k"),
+    ("cooling side in", "sink_inlet_temperature_k"),
+    ("cooling side out", "sink_outlet_temperature_k"),
+    ("cooling side's flow", "sink_mass_flow_kg_s"),
+    (
+        "approach: charge behind above cooling side in",
+        "approach_k",
+    ),
+    ("pressure drop of the charge", "pressure_drop_pa"),
+    ("pressure drop of the cooling side", "sink_pressure_drop_pa"),
+    ("density ahead", "inlet_density_kg_m3"),
+    ("density behind", "outlet_density_kg_m3"),
+    ("density gain", "density_gain"),
+    (
+        "density gain without the pressure drop",
+        "density_gain_without_drop",
+    ),
+    ("charge in the manifold", "charge_temperature_k"),
+    ("manifold", "manifold_pressure_pa"),
+];
+
+/// Name, unit in brackets or nothing, and cells of a row whose cells stand two places or more apart.
+fn cooler_row(line: &str) -> (String, String, Vec<String>) {
+    let mut pieces = line
+        .split("  ")
+        .map(str::trim)
+        .filter(|piece| !piece.is_empty());
+    let name = pieces.next().unwrap();
+    let (name, unit) = name
+        .split_once(" [")
+        .map_or((name, String::new()), |(name, unit)| {
+            (name, format!("[{unit}"))
+        });
+    (name.to_owned(), unit, pieces.map(str::to_owned).collect())
+}
+
+#[test]
+fn the_state_of_a_cooler_has_the_numbers_of_the_json_in_both_unit_systems() {
+    for build in ["", "builds/ice_tank.toml", "builds/ram_air_core.toml"] {
+        let json: Value = serde_json::from_str(&run(&["cooler"], build, "json", "si")).unwrap();
+        for units in ["si", "us"] {
+            let text = run(&["cooler"], build, "text", units);
+            let rows: Vec<_> = text
+                .lines()
+                .skip_while(|line| !line.starts_with("effectiveness"))
+                .take_while(|line| !line.is_empty())
+                .map(cooler_row)
+                .collect();
+            let mut compared = 0;
+            for (name, key) in COOLER_ROWS {
+                let value = json["hardest"][key].as_f64();
+                let row = rows.iter().find(|row| row.0 == name);
+                assert_eq!(row.is_some(), value.is_some(), "{build} {name}");
+                let (Some((_, unit, cells)), Some(value)) = (row, value) else {
+                    continue;
+                };
+                // A difference in °F: what the zero of the scale takes is put in first.
+                let lifted = key == "approach_k" && units == "us";
+                let zero = if lifted { 459.67 / 1.8 } else { 0.0 };
+                agrees(
+                    build,
+                    &cells[0],
+                    &format!("{name} {unit}"),
+                    Some(value + zero),
+                );
+                compared += 1;
+            }
+            assert_eq!(compared, rows.len(), "{build}: a row is not compared");
+        }
+    }
+}
+
+/// Columns of the tables of `cooler`, left to right.
+fn cooler_columns() -> Vec<(&'static str, Source)> {
+    vec![
+        ("engine", key("rpm")),
+        ("effec- tive- ness", key("effectiveness")),
+        ("NTU", key("ntu")),
+        ("heat", key("heat_w")),
+        ("charge ahead", key("inlet_temperature_k")),
+        ("charge behind", key("outlet_temperature_k")),
+        ("mani- fold", key("charge_temperature_k")),
+        ("cooling side in", key("sink_inlet_temperature_k")),
+        ("pressure drop", key("pressure_drop_pa")),
+        ("density gain", key("density_gain")),
+        ("air", key("air_mass_flow_kg_s")),
+        ("more air", key("air_gain")),
+        ("more power", key("brake_power_gain_w")),
+    ]
+}
+
+fn run_columns() -> Vec<(&'static str, Source)> {
+    vec![
+        ("time", key("time_s")),
+        ("engine", key("rpm")),
+        ("core", key("core_temperature_k")),
+        ("water", key("water_temperature_k")),
+        ("ice", key("ice_kg")),
+        ("charge behind", key("outlet_temperature_k")),
+        ("mani- fold [°", key("charge_temperature_k")),
+        ("mani- fold", key("manifold_pressure_pa")),
+        ("brake power", key("brake_power_w")),
+        ("heat", key("heat_w")),
+    ]
+}
+
+#[test]
+fn the_tables_of_a_cooler_have_the_numbers_of_the_json_in_both_unit_systems() {
+    let command = ["cooler", "--seconds", "60"];
+    let build = "builds/ice_tank.toml";
+    let json: Value = serde_json::from_str(&run(&command, build, "json", "si")).unwrap();
+    for units in ["si", "us"] {
+        let text = run(&command, build, "text", units);
+        for (start, end, items, sources) in [
+            ("engine", "A run", &json["points"], cooler_columns()),
+            ("time", "Heat:", &json["run"]["rows"], run_columns()),
+        ] {
+            let items = items.as_array().unwrap();
+            let after = text.split("Over the line:").nth(1).unwrap();
+            let block: Vec<&str> = after
+                .lines()
+                .skip_while(|line| !line.trim_start().starts_with(start))
+                .take_while(|line| !line.is_empty() && !line.starts_with(end))
+                .collect();
+            let columns = columns(&block, block.len() - items.len());
+            assert_eq!(columns.len(), sources.len(), "{block:#?}");
+            for (column, (heading, source)) in columns.iter().zip(&sources) {
+                assert!(
+                    column.heading.starts_with(heading),
+                    "{heading} {}",
+                    column.heading
+                );
+                for (item, cell) in items.iter().zip(&column.cells) {
+                    agrees(start, cell, &column.heading, source(item));
+                }
+            }
         }
     }
 }

@@ -26,6 +26,9 @@ struct Line {
     hand_over: Vec<HandOver>,
     points: Vec<Row>,
     findings: Vec<Finding>,
+    // Ours: keys of the inputs that carry +-.
+    #[serde(default)]
+    uncertain_inputs: Vec<String>,
     // Ours, with `--beside` alone.
     summary: Option<Summary>,
     variants: Option<Vec<Variant>>,
@@ -106,6 +109,8 @@ struct Point {
     power: Vec<PowerItem>,
     cylinder: Option<Cylinder>,
     fuel: Option<Fuel>,
+    bands: Option<Bands>,
+    sensitivity: Option<Vec<Sensitivity>>,
 }
 
 /// Ours: the worst of the findings, for tables.
@@ -175,6 +180,60 @@ struct Belt {
     shaft_pull_n: f64,
 }
 
+/// Ours: with `--sensitivity`, and on a line where inputs carry +-.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Bands {
+    coverage: f64,
+    samples: Option<usize>,
+    samples_without_match: Option<usize>,
+    air_mass_flow_kg_s: Option<Band>,
+    manifold_pressure_pa: Option<Band>,
+    boost_pa: Option<Band>,
+    brake_power_w: Option<Band>,
+    exhaust_temperature_k: Option<Band>,
+    drive_pressure_pa: Option<Band>,
+    surge_margin: Option<Band>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Band {
+    value: f64,
+    low: f64,
+    high: f64,
+    standard_uncertainty: f64,
+    method: String,
+    why_not_linear: Option<String>,
+    mostly_from: Option<String>,
+    mostly_share: Number,
+}
+
+/// Ours: with `--sensitivity`.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Sensitivity {
+    key: String,
+    written: String,
+    step: String,
+    changes: Changes,
+    importance: Number,
+    #[serde(default)]
+    remarks: Vec<String>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Changes {
+    air_mass_flow_kg_s: Number,
+    manifold_pressure_pa: Number,
+    boost_pa: Number,
+    brake_power_w: Number,
+    exhaust_temperature_k: Number,
+    drive_pressure_pa: Number,
+    surge_margin: Number,
+}
+
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Station {
@@ -214,6 +273,54 @@ struct Cooler {
     heat_w: f64,
     pressure_drop_pa: f64,
     density_gain: f64,
+    // Ours.
+    inlet_temperature_k: f64,
+    outlet_temperature_k: f64,
+    sink_inlet_temperature_k: f64,
+    sink_outlet_temperature_k: Number,
+    sink_mass_flow_kg_s: Number,
+    sink_pressure_drop_pa: Number,
+    ntu: Number,
+    conductance_w_k: Number,
+    capacity_ratio: Number,
+    heat_effectiveness: Number,
+    charge_reynolds: Number,
+    sink_reynolds: Number,
+    unconfirmed: Option<bool>,
+}
+
+/// What hangs on both flows stands all together or not at all.
+fn assert_exchanger(cooler: &Cooler) {
+    let all = [
+        cooler.sink_outlet_temperature_k,
+        cooler.sink_mass_flow_kg_s,
+        cooler.ntu,
+        cooler.conductance_w_k,
+        cooler.capacity_ratio,
+        cooler.heat_effectiveness,
+    ];
+    let known = cooler.ntu.is_some();
+    assert!(
+        all.iter().all(|number| number.is_some() == known),
+        "{cooler:?}"
+    );
+    assert!(
+        all.iter().flatten().all(|number| number.is_finite()),
+        "{cooler:?}"
+    );
+    for part in [cooler.capacity_ratio, cooler.heat_effectiveness] {
+        assert!((0.0..=1.0).contains(&part.unwrap_or(0.0)), "{cooler:?}");
+    }
+    assert!(known || cooler.sink_pressure_drop_pa.is_none());
+    assert_eq!(
+        cooler.charge_reynolds.is_some(),
+        cooler.sink_reynolds.is_some()
+    );
+    assert_ne!(
+        cooler.unconfirmed,
+        Some(false),
+        "what is not so is left out"
+    );
 }
 
 #[derive(Debug, Deserialize)]
@@ -384,6 +491,7 @@ const BUILDS: [&str; 9] = [
     "builds/single_turbo.toml",
     "builds/turbo_before_roots.toml",
     "builds/two_turbos.toml",
+    "builds/water_and_wind.toml",
 ];
 
 fn output(command: &[&str], build: &str, format: &str) -> String {
@@ -453,8 +561,16 @@ fn check_point(point: &Point) {
         assert!(cooler.name.starts_with("cooler") && (0.0..=1.0).contains(&cooler.effectiveness));
         assert_finite(
             &place,
-            &[cooler.heat_w, cooler.pressure_drop_pa, cooler.density_gain],
+            &[
+                cooler.heat_w,
+                cooler.pressure_drop_pa,
+                cooler.density_gain,
+                cooler.inlet_temperature_k,
+                cooler.outlet_temperature_k,
+                cooler.sink_inlet_temperature_k,
+            ],
         );
+        assert_exchanger(cooler);
     }
     for turbine in &point.turbines {
         assert!(turbine.name.starts_with("turbine") && turbine.expansion_ratio >= 1.0);
@@ -526,6 +642,114 @@ fn check_finding(finding: &Finding) {
             .contains(&finding.unit.as_str()),
         "{finding:?}"
     );
+}
+
+impl Bands {
+    fn all(&self) -> impl Iterator<Item = &Band> {
+        [
+            &self.air_mass_flow_kg_s,
+            &self.manifold_pressure_pa,
+            &self.boost_pa,
+            &self.brake_power_w,
+            &self.exhaust_temperature_k,
+            &self.drive_pressure_pa,
+            &self.surge_margin,
+        ]
+        .into_iter()
+        .flatten()
+    }
+}
+
+fn check_bands(bands: &Bands) {
+    assert!((bands.coverage - 0.95).abs() < 1e-12);
+    assert_eq!(
+        bands.samples.is_some(),
+        bands.samples_without_match.is_some()
+    );
+    assert!(bands.manifold_pressure_pa.is_some() && bands.boost_pa.is_some());
+    for band in bands.all() {
+        assert!(["linear", "sampled"].contains(&band.method.as_str()));
+        assert_eq!(band.method == "sampled", band.why_not_linear.is_some());
+        assert!(band.method == "linear" || bands.samples.is_some());
+        assert!(
+            band.low <= band.high && band.standard_uncertainty >= 0.0,
+            "{band:?}"
+        );
+        assert_finite(
+            "band",
+            &[band.value, band.low, band.high, band.standard_uncertainty],
+        );
+        assert_eq!(band.mostly_from.is_some(), band.mostly_share.is_some());
+        assert!((0.0..=1.0 + 1e-12).contains(&band.mostly_share.unwrap_or(0.0)));
+    }
+}
+
+/// Every build with an uncertain engine and place, through `line` and `point --sensitivity`.
+#[test]
+fn bands_and_sensitivities_have_their_keys_and_no_other() {
+    for (build, displacement) in [
+        ("", "4.5 L +- 1 %"),
+        ("builds/marine_diesel.toml", "12.0 L +- 1 %"),
+        ("builds/single_roots.toml", ""),
+        ("builds/two_turbos.toml", ""),
+    ] {
+        let path = kept(build);
+        let mut arguments = vec![
+            "--format",
+            "json",
+            "--set",
+            "site.temperature=20 degC +- 3 K",
+        ];
+        let set = format!("engine.displacement={displacement}");
+        if !displacement.is_empty() {
+            arguments.extend(["--set", &set]);
+        }
+        if !build.is_empty() {
+            arguments.push(&path);
+        }
+        let line = Scratch::new().run(&[&["line"], &arguments[..]].concat());
+        let line: Line = serde_json::from_str(&line.out).unwrap_or_else(|e| panic!("{build}: {e}"));
+        assert!(
+            line.uncertain_inputs
+                .contains(&"site.temperature".to_owned())
+        );
+        let mut rpm = String::new();
+        for row in &line.points {
+            if let Row::Point(point) = row {
+                check_bands(point.bands.as_ref().unwrap());
+                assert!(point.sensitivity.is_none());
+                rpm = point.rpm.to_string();
+            }
+        }
+        let point = ["point", "--sensitivity", "--rpm", &rpm];
+        let point = Scratch::new().run(&[&point[..], &arguments].concat());
+        let point: Point =
+            serde_json::from_str(&point.out).unwrap_or_else(|e| panic!("{build}: {e}"));
+        check_bands(point.bands.as_ref().unwrap());
+        let rows = point.sensitivity.unwrap();
+        assert_eq!(rows.len(), 10, "{build}");
+        for row in &rows {
+            assert!(!row.key.is_empty() && !row.written.is_empty());
+            assert!(["+1 %", "-1 %", "+1 K", "-1 K", "+1 u", "-1 u"].contains(&row.step.as_str()));
+            assert!(
+                row.importance
+                    .is_none_or(|size| size.is_finite() && size >= 0.0)
+            );
+            let changes = &row.changes;
+            let all = [
+                changes.air_mass_flow_kg_s,
+                changes.manifold_pressure_pa,
+                changes.boost_pa,
+                changes.brake_power_w,
+                changes.exhaust_temperature_k,
+                changes.drive_pressure_pa,
+                changes.surge_margin,
+            ];
+            assert!(row.importance.is_none() || all[0].is_some(), "{row:?}");
+            assert_finite(&row.key, &all.map(|change| change.unwrap_or(0.0)));
+            assert!(row.remarks.iter().all(|remark| !remark.is_empty()));
+        }
+    }
 }
 
 #[test]
@@ -727,6 +951,7 @@ fn a_csv_column_is_the_json_path_and_every_cell_the_json_number() {
                         assert!(apart <= 4.0 * f64::EPSILON * right.abs(), "{column}");
                     }
                     Some(Value::String(text)) => assert_eq!(cell, text),
+                    Some(Value::Bool(flag)) => assert_eq!(cell, flag.to_string()),
                     None => assert_eq!(cell, "", "{column}"),
                     Some(other) => panic!("{column}: {other}"),
                 }

@@ -1,15 +1,20 @@
-//! Left-out readings of an open compressor map, against the lines interpolated without them.
+//! Left-out readings of an open compressor map and of an open turbine map, against what is interpolated
+//! without them.
 //!
-//! The map and its licence stand in tests/reference/maps/axial_pr3_compressor.csv; the same measure with
-//! SciPy's interpolators is made by tests/reference/map_leave_out.py.
+//! The maps and their licence stand in tests/reference/maps/; the same measures with SciPy's
+//! interpolators are made by tests/reference/map_leave_out.py and turbine_leave_out.py.
 
 // A helper of a test may stop at the first surprise, as a test may.
 #![allow(clippy::unwrap_used)]
 
-use airpath::map::{CompressorMap, CompressorRow, CorrectedSpeed, Reference};
+use airpath::map::{
+    CompressorMap, CompressorRow, CorrectedSpeed, Reference, TurbineMap, TurbineRow,
+};
 
 const MAP: &str = include_str!("reference/maps/axial_pr3_compressor.csv");
 const SCIPY: &str = include_str!("reference/map_leave_out_scipy.csv");
+const TURBINE: &str = include_str!("reference/maps/axial_turbine_pr3to8.csv");
+const TURBINE_SCIPY: &str = include_str!("reference/turbine_leave_out_scipy.csv");
 const REFERENCE: Reference = Reference {
     temperature: 288.15,
     pressure: 101_325.0,
@@ -142,5 +147,79 @@ fn left_out_readings_come_back_within_the_aims_and_no_worse_than_scipy() {
             "efficiency against {}",
             record[0]
         );
+    }
+}
+
+/// The turbine's map, and each reading with whether it is kept.
+fn turbine_rows() -> Vec<(TurbineRow, bool)> {
+    let rows: Vec<TurbineRow> = records(TURBINE)
+        .iter()
+        .map(|record| {
+            let value = |i: usize| record[i].parse::<f64>().unwrap();
+            TurbineRow {
+                speed: value(0),
+                expansion_ratio: value(1),
+                flow: value(3),
+                efficiency: value(4),
+            }
+        })
+        .collect();
+    let in_line = rows
+        .iter()
+        .filter(|row| row.speed.to_bits() == rows[0].speed.to_bits());
+    let points = in_line.count();
+    let lines = rows.len() / points;
+    let kept = |i: usize| is_kept(i / points, lines) && is_kept(i % points, points);
+    (0..rows.len()).map(|i| (rows[i], kept(i))).collect()
+}
+
+/// Measured at the reading's own speed and expansion ratio, as turbine_leave_out.py does.
+#[test]
+fn left_out_readings_of_an_open_turbine_map_come_back_within_the_aims() {
+    let rows = turbine_rows();
+    let coarse = rows.iter().filter(|row| row.1).map(|row| row.0);
+    let map = TurbineMap::new(REFERENCE, &coarse.collect::<Vec<_>>()).unwrap();
+    let (mut flow, mut efficiency) = (Vec::new(), Vec::new());
+    for (row, _) in rows.iter().filter(|row| !row.1) {
+        let point = map.at_speed_and_ratio(CorrectedSpeed(row.speed), row.expansion_ratio);
+        flow.push((point.flow.0 / row.flow - 1.0).abs());
+        efficiency.push((point.efficiency - row.efficiency).abs());
+    }
+    flow.sort_by(f64::total_cmp);
+    efficiency.sort_by(f64::total_cmp);
+    let of = |sorted: &[f64]| [0.5, 0.9, 1.0].map(|share| 100.0 * quantile(sorted, share));
+    println!(
+        "{} readings: flow {:.4?} %, efficiency {:.3?} points (median, 90 %, worst)",
+        flow.len(),
+        of(&flow),
+        of(&efficiency)
+    );
+    assert!(quantile(&flow, 0.5) < 0.003 && quantile(&flow, 0.9) < 0.015);
+    assert!(quantile(&efficiency, 0.5) < 0.004);
+    for record in records(TURBINE_SCIPY) {
+        let value = |i: usize| record[i].parse::<f64>().unwrap();
+        assert_eq!(value(1).to_bits(), (flow.len() as f64).to_bits());
+        let ours = [
+            quantile(&flow, 0.5),
+            quantile(&flow, 0.9),
+            quantile(&efficiency, 0.5),
+            quantile(&efficiency, 0.9),
+        ];
+        let theirs = [2, 3, 5, 6].map(value);
+        // With four speeds kept PCHIP does a little better than we do: medians 0.063 % and 0.028 points against ours of 0.089 % and 0.030, with our flow better
+        // at 90 %. Both are far inside the aims; worse by a tenth of them is the most allowed.
+        let aims = [0.003, 0.015, 0.004, 0.015];
+        let slack = if record[0].contains("pchip") {
+            0.1
+        } else {
+            0.0
+        };
+        for i in 0..4 {
+            assert!(
+                ours[i] <= theirs[i] + slack * aims[i],
+                "{}: {ours:?} {theirs:?}",
+                record[0]
+            );
+        }
     }
 }

@@ -58,6 +58,13 @@ fn every_command_of_the_readme_runs() {
         let path = entry.unwrap().path();
         fs::copy(&path, maps.join(path.file_name().unwrap())).unwrap();
     }
+    // Those that name a build of the project's folder find it where it stands there.
+    let builds = scratch.as_ref().join("tests/builds");
+    fs::create_dir_all(&builds).unwrap();
+    for entry in fs::read_dir(root().join("tests/builds")).unwrap() {
+        let path = entry.unwrap().path();
+        fs::copy(&path, builds.join(path.file_name().unwrap())).unwrap();
+    }
     let blocks = blocks();
     let lines = blocks.iter().flat_map(|block| block.lines());
     let mut ran = 0;

@@ -58,7 +58,14 @@ fn neither_a_warm_nor_a_prescribed_match_allocates() {
     let before = COUNT.with(Cell::get);
     drop(std::hint::black_box(vec![0_u8; 16]));
     assert_eq!(COUNT.with(Cell::get), before + 1, "the counter counts");
-    for name in ["truck", "truck with map", "two turbos", "centrifugal"] {
+    for name in [
+        "truck",
+        "truck with map",
+        "two turbos",
+        "centrifugal",
+        "rated cooler",
+        "core",
+    ] {
         assert_eq!(asked(name, true), 0, "{name}");
     }
     assert_eq!(asked("given stages", false), 0);

@@ -112,6 +112,7 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
     }
     if let (Some(written), Some(computed)) = (written, from_bore)
         && (written / computed - 1.0).abs() > SIZES_AGREE
+        && !reader.context().is_shifted()
     {
         let text = format!(
             "{:.3} L does not fit bore, stroke and cylinders, which make {:.3} L: correct one of them",

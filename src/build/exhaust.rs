@@ -239,7 +239,8 @@ fn wastegate(reader: &Reader<'_>) -> Option<Wastegate> {
         Some(BoostAt::Manifold)
     };
     gate.not_both("largest_share", "valve_diameter");
-    let share = gate.value("largest_share", Want::efficiency("0.5").below(1.0));
+    let share_wanted = Want::efficiency("0.5").below(1.0);
+    let share = gate.value("largest_share", share_wanted);
     let valve = gate.value("valve_diameter", DIAMETER);
     let opening = if gate.has("valve_diameter") {
         valve.map(GateOpening::ValveDiameter)
@@ -247,7 +248,8 @@ fn wastegate(reader: &Reader<'_>) -> Option<Wastegate> {
         share.map(GateOpening::LargestShare)
     } else {
         gate.usual("largest_share", "0.5", COMMON_PRACTICE);
-        Some(GateOpening::LargestShare(0.5))
+        let share = gate.assume("largest_share", share_wanted, 0.5);
+        Some(GateOpening::LargestShare(share))
     };
     gate.finish();
     Some(Wastegate {

@@ -70,7 +70,10 @@ fn read_section(reader: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
             let text = format!("{}; or name a kind: kind = \"diesel\"", want.missing(key));
             reader.is_missing(key, text);
         }
-        written.or(own)
+        if reader.has(key) {
+            return written;
+        }
+        own.map(|own| reader.assume(key, want, own))
     };
     let heat = or(
         "lower_heating_value",
@@ -87,9 +90,11 @@ fn read_section(reader: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
         OXYGEN,
         usual.map(|own| own.oxygen_carbon_ratio),
     );
-    let density = reader
-        .value("density", DENSITY)
-        .or(usual.map(|own| own.density));
+    let density = if reader.has("density") {
+        reader.value("density", DENSITY)
+    } else {
+        usual.map(|own| reader.assume("density", DENSITY, own.density))
+    };
     let burned = burned(reader, density, cylinders_known);
     let evaporation = evaporation(reader, kind);
     let injectors = injectors(reader, density);
@@ -175,14 +180,14 @@ fn injectors(reader: &Reader<'_>, density: Option<f64>) -> Option<Injectors> {
 fn injector_flow(reader: &Reader<'_>, density: Option<f64>) -> Option<f64> {
     let key = "injector_flow";
     match INJECTOR_FLOW.read_with_dimension(reader.node(key)?, None) {
-        Ok((value, Dimension::MassFlow)) => Some(value),
-        Ok((value, _)) => {
+        Ok((flow, Dimension::MassFlow)) => Some(flow.value),
+        Ok((flow, _)) => {
             if density.is_none() {
                 let text =
                     "is a volume: give the fuel's density, for example density = \"745 kg/m3\"";
                 reader.fault(key, text);
             }
-            density.map(|density| value * density)
+            density.map(|density| flow.scaled(density).value)
         }
         Err(text) => {
             reader.fault(key, text);
@@ -256,14 +261,14 @@ fn amount(
     density: Option<f64>,
 ) -> Option<Schedule> {
     let node = reader.node(key)?;
-    reader.schedule_by(node, key, |value| {
-        let (value, dimension) = want.read_with_dimension(value, None)?;
+    reader.schedule_by(node, key, want, |value| {
+        let (measured, dimension) = want.read_with_dimension(value, None)?;
         if matches!(dimension, Dimension::Mass | Dimension::MassFlow) {
-            return Ok(value);
+            return Ok(measured);
         }
         let density = density.ok_or_else(|| {
             "is a volume: give the fuel's density, for example density = \"835 kg/m3\"".to_owned()
         })?;
-        Ok(value * density)
+        Ok(measured.scaled(density))
     })
 }

@@ -7,6 +7,7 @@
 //! the maps in, so that a study can read the same document a thousand times with other values.
 
 mod air_path;
+mod context;
 mod cooler;
 mod document;
 mod drive;
@@ -15,9 +16,11 @@ mod exhaust;
 mod fault;
 mod fuel;
 mod head;
+mod input;
 mod limits;
 pub mod map_file;
 mod maps;
+mod nearest;
 mod over_speed;
 mod overrides;
 mod rated_drop;
@@ -30,13 +33,15 @@ mod whole;
 
 pub use document::Document;
 pub use fault::{Note, Place, Taken};
+pub use input::{By, Input, Shift};
 pub use maps::{MapLoader, MapReference};
 pub use overrides::Override;
 pub use reader::CONVENTION;
 
 use crate::matching::Installation;
+use context::Context;
 use maps::Maps;
-use reader::{Context, Reader};
+use reader::Reader;
 
 /// The built-in demo build, invented.
 pub const DEMO: &str = include_str!("demo.toml");
@@ -46,8 +51,14 @@ pub const DEMO_NAME: &str = "built-in demo";
 pub const STARTER: &str = include_str!("starter.toml");
 /// The invented compressor map that lies beside the starter build.
 pub const STARTER_MAP: &str = include_str!("../../maps/invented_78mm.csv");
-/// The name by which the starter build calls its map.
+/// The name by which the built-in demo and the starter build call their map.
 pub const STARTER_MAP_NAME: &str = "invented_78mm.csv";
+
+/// The starter build with its map under another name, which stands in quotes there.
+pub fn starter(map_name: &str) -> String {
+    let quoted = map_name.replace('\\', "\\\\").replace('"', "\\\"");
+    STARTER.replace(STARTER_MAP_NAME, &quoted)
+}
 
 /// What came of reading a build.
 #[derive(Debug)]
@@ -60,14 +71,27 @@ pub struct Outcome {
     pub defaults: Vec<Taken>,
     /// Everything that is wrong, in line order.
     pub faults: Vec<Note>,
+    /// The numbers that were given, or taken by default, in reading order; none when inputs were
+    /// moved.
+    pub inputs: Vec<Input>,
 }
 
 /// Reads a build with values of the command line laid over it. `maps` hands in the maps it names.
 pub fn read(document: &Document, overrides: &[Override], maps: &MapLoader<'_>) -> Outcome {
+    read_shifted(document, overrides, maps, &[])
+}
+
+/// The same with inputs moved. A value moved to where it makes no sense is a fault.
+pub fn read_shifted(
+    document: &Document,
+    overrides: &[Override],
+    maps: &MapLoader<'_>,
+    shifts: &[Shift],
+) -> Outcome {
     let mut document = document.clone();
     let faults = overrides::apply(&mut document, overrides);
     let broken = document.faults.iter().map(|fault| fault.place.clone());
-    let context = Context::new(broken.collect());
+    let context = Context::new(broken.collect(), shifts);
     context.add(document.faults.clone(), &[]);
     context.add(faults, &[]);
     // A file of which nothing could be read gets no further faults.
@@ -79,12 +103,13 @@ pub fn read(document: &Document, overrides: &[Override], maps: &MapLoader<'_>) -
         let root = Reader::new(&document.root, place, "", &context);
         meant(&root, &Maps::new(maps), &document.file)
     };
-    let (faults, remarks, defaults) = context.into_notes();
+    let (faults, remarks, defaults, inputs) = context.into_notes();
     Outcome {
         installation: installation.filter(|_| faults.is_empty()),
         remarks,
         defaults,
         faults,
+        inputs,
     }
 }
 

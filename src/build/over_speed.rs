@@ -1,6 +1,7 @@
 //! Values that may vary with engine speed: one value, or a list of `[rpm, value]` rising in rpm.
 
 use super::document::{Node, Value};
+use super::input::Measured;
 use super::reader::Reader;
 use super::want::Want;
 use crate::numeric::{Schedule, ScheduleError};
@@ -23,24 +24,28 @@ impl Reader<'_> {
 
     fn schedule_of(&self, node: &Node, key: &str, want: Want) -> Option<Schedule> {
         let site = self.context().site_pressure.get();
-        self.schedule_by(node, key, |value| want.read(value, site))
+        self.schedule_by(node, key, want, |value| want.read(value, site))
     }
 
-    /// A value over engine speed, each value read by `read`.
+    /// A value over engine speed, each value read by `read` into the measure of `want`.
     pub(super) fn schedule_by(
         &self,
         node: &Node,
         key: &str,
-        read: impl Fn(&Node) -> Result<f64, String>,
+        want: Want,
+        read: impl Fn(&Node) -> Result<Measured, String>,
     ) -> Option<Schedule> {
         let Value::List(rows) = &node.value else {
-            let value = read(node);
-            return value
-                .map(Schedule::constant)
-                .map_err(|text| self.fault(key, text))
-                .ok();
+            let value = read(node).map_err(|text| self.fault(key, text)).ok()?;
+            let mut values = [value];
+            self.take(key, node, want, &mut values)?;
+            return Some(Schedule::constant(values[0].value));
         };
-        let values = self.rows(rows, node, key, read)?;
+        let (speeds, mut values): (Vec<f64>, Vec<Measured>) =
+            self.rows(rows, node, key, read)?.into_iter().unzip();
+        self.take(key, node, want, &mut values)?;
+        let values = values.iter().map(|measured| measured.value);
+        let values = speeds.into_iter().zip(values).collect();
         self.rising(rows, values, key, Schedule::new)
     }
 
@@ -66,13 +71,13 @@ impl Reader<'_> {
 
     /// The rows of a table over engine speed; `None` when one of them is wrong, which is noted at
     /// its own place.
-    fn rows(
+    fn rows<T>(
         &self,
         rows: &[Node],
         list: &Node,
         key: &str,
-        read: impl Fn(&Node) -> Result<f64, String>,
-    ) -> Option<Vec<(f64, f64)>> {
+        read: impl Fn(&Node) -> Result<T, String>,
+    ) -> Option<Vec<(f64, T)>> {
         let full = self.key(key);
         if rows.is_empty() {
             let text = "is an empty list: write one value, or rows like [[1200, …], [3200, …]]";
@@ -102,6 +107,7 @@ impl Reader<'_> {
             let speed = Want::engine_speed()
                 .at_least(0.0)
                 .read(speed, None)
+                .map(|speed| speed.value)
                 .map_err(&note);
             let value = read(value).map_err(&note);
             if let (Ok(speed), Ok(value)) = (speed, value) {

@@ -61,8 +61,11 @@ pub(super) fn read(reader: &Reader<'_>, need: Need) -> Option<RatedDrop> {
     let rated = RatedDrop::rated(
         drop?,
         flow?,
-        pressure.unwrap_or(RatedDrop::RATING_PRESSURE),
-        temperature.unwrap_or(RatedDrop::RATING_TEMPERATURE),
+        pressure
+            .unwrap_or_else(|| reader.assume("at_pressure", PRESSURE, RatedDrop::RATING_PRESSURE)),
+        temperature.unwrap_or_else(|| {
+            reader.assume("at_temperature", TEMPERATURE, RatedDrop::RATING_TEMPERATURE)
+        }),
     );
     if !rated.coefficient.is_finite() {
         reader.fault(

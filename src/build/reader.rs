@@ -4,92 +4,19 @@
 //! `None`; nothing stops at the first fault. [`Reader::finish`] closes the section: unknown keys get
 //! the nearest of the asked ones, and a key that was only misspelt is not reported as missing too.
 
-use std::cell::{Cell, RefCell};
+use std::cell::RefCell;
 
+use super::context::Context;
 use super::document::{Node, Table, Value};
-use super::fault::{Note, Place, Taken};
+use super::fault::Place;
+use super::input::{Measured, Source};
+use super::nearest::nearest;
 use super::want::Want;
 
 /// Source of a default that follows from what the key means.
 pub const CONVENTION: &str = "what its absence means";
 /// Source of a rule of thumb.
 pub(super) const COMMON_PRACTICE: &str = "common practice";
-
-/// What all readers of one build share: the notes, and what earlier sections made known.
-#[derive(Debug, Default)]
-pub(super) struct Context {
-    faults: RefCell<Vec<Note>>,
-    remarks: RefCell<Vec<Note>>,
-    defaults: RefCell<Vec<Taken>>,
-    /// The site's absolute pressure, Pa, once the site has been read.
-    pub(super) site_pressure: Cell<Option<f64>>,
-    /// Places that could not be read at all: nothing more is said about them, and nothing in the
-    /// file is called missing.
-    broken: Vec<Place>,
-}
-
-impl Context {
-    /// The context of a document with places that could not be read.
-    pub(super) fn new(broken: Vec<Place>) -> Self {
-        Self {
-            broken,
-            ..Self::default()
-        }
-    }
-
-    pub(super) fn fault(&self, place: &Place, key: &str, text: impl Into<String>) {
-        if !self.broken.contains(place) {
-            let note = Note::new(place.clone(), key, text);
-            self.faults.borrow_mut().push(note);
-        }
-    }
-
-    /// Takes over notes of something read along with the build.
-    pub(super) fn add(&self, faults: Vec<Note>, remarks: &[Note]) {
-        self.faults.borrow_mut().extend(faults);
-        self.remarks.borrow_mut().extend_from_slice(remarks);
-    }
-
-    pub(super) fn remark(&self, place: &Place, key: &str, text: impl Into<String>) {
-        self.remarks
-            .borrow_mut()
-            .push(Note::new(place.clone(), key, text));
-    }
-
-    /// Notes a default that was taken.
-    pub(super) fn taken(&self, place: &Place, key: &str, value: &str, source: &'static str) {
-        self.defaults.borrow_mut().push(Taken {
-            place: place.clone(),
-            key: key.to_owned(),
-            value: value.to_owned(),
-            source,
-        });
-    }
-
-    /// How many faults have been noted.
-    pub(super) fn count(&self) -> usize {
-        self.faults.borrow().len()
-    }
-
-    /// Faults, remarks and the defaults taken, each in line order and without repeats.
-    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>, Vec<Taken>) {
-        let mut defaults = self.defaults.into_inner();
-        defaults.sort_by(|a, b| a.place.cmp(&b.place));
-        let mut seen = Vec::new();
-        defaults.retain(|taken| {
-            let is_new = !seen.contains(&taken.key);
-            seen.push(taken.key.clone());
-            is_new
-        });
-        let in_order = |notes: RefCell<Vec<Note>>| {
-            let mut notes = notes.into_inner();
-            notes.sort_by(|a, b| a.place.cmp(&b.place));
-            notes.dedup();
-            notes
-        };
-        (in_order(self.faults), in_order(self.remarks), defaults)
-    }
-}
 
 /// A reader of one section.
 pub(super) struct Reader<'a> {
@@ -144,12 +71,17 @@ impl<'a> Reader<'a> {
         self.node(key).is_some()
     }
 
-    /// The node of a key; an option with an empty value has taken it out.
-    pub(super) fn node(&self, key: &'static str) -> Option<&'a Node> {
+    /// Makes a key known that is read under a condition only.
+    pub(super) fn knows(&self, key: &'static str) {
         let mut asked = self.asked.borrow_mut();
         if !asked.contains(&key) {
             asked.push(key);
         }
+    }
+
+    /// The node of a key; an option with an empty value has taken it out.
+    pub(super) fn node(&self, key: &'static str) -> Option<&'a Node> {
+        self.knows(key);
         self.table
             .get(key)
             .filter(|node| node.value != Value::Removed)
@@ -174,13 +106,53 @@ impl<'a> Reader<'a> {
     /// A value where it is written.
     pub(super) fn value(&self, key: &'static str, want: Want) -> Option<f64> {
         let node = self.node(key)?;
-        match want.read(node, self.context.site_pressure.get()) {
-            Ok(value) => Some(value),
-            Err(text) => {
-                self.context.fault(&node.place, &self.key(key), text);
-                None
-            }
+        let read = want.read(node, self.context.site_pressure.get());
+        let mut values = [read.map_err(|text| self.fault(key, text)).ok()?];
+        self.take(key, node, want, &mut values)?;
+        Some(values[0].value)
+    }
+
+    /// Notes what was read as an input and moves it where that is asked for.
+    pub(super) fn take(
+        &self,
+        key: &str,
+        node: &Node,
+        want: Want,
+        values: &mut [Measured],
+    ) -> Option<()> {
+        let source = Source {
+            key: self.key(key),
+            place: &node.place,
+            want,
+            is_default: false,
+        };
+        let taken = self
+            .context
+            .inputs
+            .take(&source, values, || as_written(node));
+        taken.map_err(|text| self.fault(key, text)).ok()
+    }
+
+    /// A default that a key could be written for, moved where that is asked for.
+    pub(super) fn assume(&self, key: &'static str, want: Want, default: f64) -> f64 {
+        let source = Source {
+            key: self.key(key),
+            place: &self.place,
+            want,
+            is_default: true,
+        };
+        let mut values = [Measured {
+            value: default,
+            uncertainty: None,
+        }];
+        let taken = self
+            .context
+            .inputs
+            .take(&source, &mut values, || "by default".to_owned());
+        if let Err(text) = taken {
+            self.fault(key, text);
         }
+        values[0].value
     }
 
     /// A value that has to be there.
@@ -201,7 +173,7 @@ impl<'a> Reader<'a> {
     ) -> Option<f64> {
         if !self.has(key) {
             self.default(key, said);
-            return Some(default);
+            return Some(self.assume(key, want, default));
         }
         self.value(key, want)
     }
@@ -396,29 +368,22 @@ impl<'a> Reader<'a> {
     }
 }
 
-/// The nearest of some words to what was written, where one is near: at most a third of it has to
-/// be changed, or one is the start of the other.
-pub(super) fn nearest<'w>(
-    written: &str,
-    words: impl IntoIterator<Item = &'w str>,
-) -> Option<&'w str> {
-    let written = written.to_lowercase().replace(['-', ' '], "_");
-    let reach = written.chars().count() / 3;
-    let distance = |word: &str| {
-        let begins =
-            written.len() >= 4 && (word.starts_with(&written) || written.starts_with(word));
-        if begins {
-            1
-        } else {
-            strsim::osa_distance(&written, word)
+/// What was written, short: a value as it stands, a table by its first and last value.
+fn as_written(node: &Node) -> String {
+    match &node.value {
+        Value::Text(text) | Value::Number(text, _) => text.trim().to_owned(),
+        Value::List(rows) => {
+            let value = |row: Option<&Node>| match row.map(|row| &row.value) {
+                Some(Value::List(pair)) => pair.last().map(as_written),
+                _ => None,
+            };
+            match (value(rows.first()), value(rows.last())) {
+                (Some(first), Some(last)) if rows.len() > 1 => format!("{first} … {last}"),
+                (first, _) => first.unwrap_or_default(),
+            }
         }
-    };
-    words
-        .into_iter()
-        .map(|word| (distance(word), word))
-        .filter(|(far, _)| *far <= reach)
-        .min_by_key(|(far, _)| *far)
-        .map(|(_, word)| word)
+        other => other.name().to_owned(),
+    }
 }
 
 fn quoted(words: &[&str]) -> String {
@@ -430,6 +395,7 @@ fn quoted(words: &[&str]) -> String {
 mod tests {
     use super::*;
     use crate::build::document::Document;
+    use crate::build::fault::Note;
     use crate::quantity::Kind;
 
     fn notes(text: &str, ask: impl Fn(&Reader<'_>)) -> Vec<String> {

@@ -98,11 +98,12 @@ fn pressure(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -
                 STANDARD,
             ),
         }
-        return Some(standard.pressure);
+        return Some(reader.assume("pressure", PRESSURE, standard.pressure));
     }
     let pressure = reader.value("pressure", PRESSURE)?;
     let deviation = pressure / standard.pressure - 1.0;
-    if altitude.is_none() || deviation.abs() <= LARGEST_DEVIATION {
+    let agrees = deviation.abs() <= LARGEST_DEVIATION || reader.context().is_shifted();
+    if altitude.is_none() || agrees {
         return Some(pressure);
     }
     let side = if deviation > 0.0 { "above" } else { "below" };
@@ -153,5 +154,5 @@ fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir
         celsius(standard.temperature)
     );
     reader.default_from("temperature", &said, STANDARD);
-    Some(standard.temperature)
+    Some(reader.assume("temperature", TEMPERATURE, standard.temperature))
 }

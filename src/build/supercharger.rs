@@ -100,6 +100,8 @@ pub(super) fn read(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Supercharger>
     let bypass = bypass(reader);
     let engaged = reader.switch_schedule("engaged");
     let max_speed = reader.value("max_speed", MAX_SPEED);
+    // Read once the kind is known; a key that can be meant all the same.
+    reader.knows("map");
     let ratio = reader.schedule("pressure_ratio", PRESSURE_RATIO);
     let efficiency = reader.schedule("efficiency", Want::efficiency("0.6"));
     if reader.has("pressure_ratio") {
@@ -208,7 +210,7 @@ fn usual(reader: &Reader<'_>, key: &'static str, written: Option<f64>, usual: f6
         return written;
     }
     reader.usual(key, &format!("{usual}"), COMMON_PRACTICE);
-    Some(usual)
+    Some(reader.assume(key, Want::efficiency("0.95"), usual))
 }
 
 fn displacement(
@@ -262,6 +264,7 @@ fn filling(reader: &Reader<'_>, written: &Written, maps: &Maps<'_>) -> Option<Fi
              gives the true one: the shaft speed that just holds 1 psi against a shut outlet"
         );
         reader.default_from("slip_speed", &said, COMMON_PRACTICE);
+        let slip = reader.assume("slip_speed", SLIP, slip);
         return Some(Filling::SlipSpeed(slip));
     }
     written.slip_speed.map(Filling::SlipSpeed)

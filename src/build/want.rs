@@ -1,8 +1,11 @@
 //! What a key wants: a kind of quantity and the range in which it makes sense.
 
-use crate::quantity::{Dimension, Kind, Quantity, QuantityError, parse, unit_named};
+use crate::quantity::{
+    Dimension, Kind, Quantity, QuantityError, parse, shared_unit, split_spread, spread, unit_named,
+};
 
 use super::document::{Node, Value};
+use super::input::Measured;
 
 /// A kind of quantity, the range in which it makes sense (SI; rpm for speeds), and how to write it.
 #[derive(Debug, Clone, Copy)]
@@ -94,10 +97,30 @@ impl Want {
         )
     }
 
-    /// The value of a node in SI, or what is wrong with it. `site` is the site's absolute pressure
-    /// in Pa, where known, for what is said as gauge or absolute.
-    pub(super) fn read(&self, node: &Node, site: Option<f64>) -> Result<f64, String> {
-        self.read_with_dimension(node, site).map(|(value, _)| value)
+    /// What it measures.
+    pub(super) const fn kind(&self) -> Kind {
+        self.kind
+    }
+
+    /// Whether it is a count or a speed of the line: chosen, not measured.
+    pub(super) const fn is_exact(&self) -> bool {
+        self.whole || (self.bare && matches!(self.kind, Kind::RotationalSpeed))
+    }
+
+    /// The value of a node in SI with its uncertainty, or what is wrong with it. `site` is the site's
+    /// absolute pressure in Pa, where known, for what is said as gauge or absolute.
+    pub(super) fn read(&self, node: &Node, site: Option<f64>) -> Result<Measured, String> {
+        self.read_with_dimension(node, site)
+            .map(|(measured, _)| measured)
+    }
+
+    /// The same of a value that takes no uncertainty, because it stands in a row with others.
+    pub(super) fn read_exact(&self, node: &Node, site: Option<f64>) -> Result<f64, String> {
+        let measured = self.read(node, site)?;
+        match measured.uncertainty {
+            None => Ok(measured.value),
+            Some(_) => Err("takes no +-: the whole row was measured at once".to_owned()),
+        }
     }
 
     /// The same, with the dimension of the unit that was used.
@@ -105,10 +128,17 @@ impl Want {
         &self,
         node: &Node,
         site: Option<f64>,
-    ) -> Result<(f64, Dimension), String> {
+    ) -> Result<(Measured, Dimension), String> {
+        let mut apart = None;
         let quantity = match &node.value {
             Value::Number(text, value) => self.bare_number(text, *value)?,
-            Value::Text(text) => self.text(text)?,
+            Value::Text(text) => match split_spread(text) {
+                None => self.text(text)?,
+                Some((value, behind)) => {
+                    apart = Some(behind);
+                    self.text_before(value, behind)?
+                }
+            },
             other => {
                 return Err(format!(
                     "is {}, but {} is wanted, for example {}",
@@ -122,7 +152,72 @@ impl Want {
             .pressure(self.kind, site)
             .map_err(|fault| fault.to_string())?;
         self.check(value, &quantity)?;
-        Ok((value, quantity.unit.dimension))
+        let uncertainty = match apart {
+            None => None,
+            Some(behind) => Some(self.uncertainty(behind, value, &quantity)?),
+        };
+        let measured = Measured { value, uncertainty };
+        Ok((measured, quantity.unit.dimension))
+    }
+
+    /// The value ahead of "+-": it may have its unit behind the uncertainty.
+    fn text_before(&self, value: &str, behind: &str) -> Result<Quantity, String> {
+        match shared_unit(value, behind) {
+            Some(unit) => self.text(&format!("{value} {unit}")),
+            None => self.text(value),
+        }
+    }
+
+    /// One standard uncertainty; the value has to make sense that far to both sides.
+    fn uncertainty(&self, behind: &str, value: f64, written: &Quantity) -> Result<f64, String> {
+        if self.is_exact() {
+            let what = if self.whole { "a count" } else { "a speed" };
+            return Err(format!(
+                "is exact, it takes no +-: it is {what} that is chosen, not measured"
+            ));
+        }
+        let uncertainty = spread(behind, written, self.kind).map_err(|fault| fault.to_string())?;
+        for (side, at) in [
+            ("above", value + uncertainty),
+            ("below", value - uncertainty),
+        ] {
+            if !self.permits(at) {
+                return Err(format!(
+                    "+- {behind} does not fit: one standard uncertainty {side} the value is {}, but it \
+                     has to be {}",
+                    self.show(at, written),
+                    self.range(written)
+                ));
+            }
+        }
+        Ok(uncertainty)
+    }
+
+    /// Whether a value lies in the range.
+    pub(super) fn permits(&self, value: f64) -> bool {
+        let low = match self.low {
+            Bound::Open => true,
+            Bound::Included(low) => value >= low,
+            Bound::Excluded(low) => value > low,
+        };
+        let high = match self.high {
+            Bound::Open => true,
+            Bound::Included(high) => value <= high,
+            Bound::Excluded(high) => value < high,
+        };
+        low && high && value.is_finite()
+    }
+
+    /// A value moved from one that the range permits, held at the range's end; at a thousandth of
+    /// the way from an end that is not in it.
+    pub(super) fn held(&self, from: f64, to: f64) -> f64 {
+        let end = |bound: Bound| match bound {
+            Bound::Open => None,
+            Bound::Included(end) => Some(end),
+            Bound::Excluded(end) => Some(end + 1e-3 * (from - end)),
+        };
+        let to = end(self.low).map_or(to, |low| to.max(low));
+        end(self.high).map_or(to, |high| to.min(high))
     }
 
     fn bare_number(&self, text: &str, value: f64) -> Result<Quantity, String> {
@@ -183,25 +278,25 @@ impl Want {
         if self.whole && value.fract() != 0.0 {
             return Err(format!("{value} is not a whole number"));
         }
-        let low = match self.low {
-            Bound::Open => true,
-            Bound::Included(low) => value >= low,
-            Bound::Excluded(low) => value > low,
-        };
-        let high = match self.high {
-            Bound::Open => true,
-            Bound::Included(high) => value <= high,
-            Bound::Excluded(high) => value < high,
-        };
-        if low && high {
+        if self.permits(value) {
             return Ok(());
         }
         Err(self.out_of_range(value, written))
     }
 
     fn out_of_range(&self, value: f64, written: &Quantity) -> String {
+        format!(
+            "{} makes no sense here: it has to be {}{}",
+            self.show(value, written),
+            self.range(written),
+            self.hint(value)
+        )
+    }
+
+    /// The range in words.
+    fn range(&self, written: &Quantity) -> String {
         let show = |si: f64| self.show(si, written);
-        let range = match (self.low, self.high) {
+        match (self.low, self.high) {
             (Bound::Included(low), Bound::Included(high)) => {
                 format!("between {} and {}", show(low), show(high))
             }
@@ -219,12 +314,7 @@ impl Want {
             (_, Bound::Included(high)) => format!("at most {}", show(high)),
             (_, Bound::Excluded(high)) => format!("below {}", show(high)),
             (Bound::Open, Bound::Open) => "a finite number".to_owned(),
-        };
-        format!(
-            "{} makes no sense here: it has to be {range}{}",
-            show(value),
-            self.hint(value)
-        )
+        }
     }
 
     /// A share written in per cent without saying so is asked about, never assumed.
@@ -234,7 +324,8 @@ impl Want {
             Bound::Included(high) | Bound::Excluded(high) => high,
             Bound::Open => return String::new(),
         };
-        if self.kind == Kind::Share && value > high && per_cent > 0.01 && per_cent <= high {
+        // Just above 1 it is a slip of the digits, hardly a share of one or two per cent.
+        if self.kind == Kind::Share && value > high && per_cent > 0.03 && per_cent <= high {
             return format!("; did you mean {per_cent} (or \"{value} %\")?");
         }
         String::new()

@@ -95,7 +95,11 @@ fn check_build(
         say(&remark.to_string());
     }
     Ok(match outcome.installation {
-        Some(installation) => Ok(CheckView::of_build(&document.file, &installation)),
+        Some(installation) => Ok(CheckView::of_build(
+            &document.file,
+            &installation,
+            &outcome.inputs,
+        )),
         None => Err(outcome.faults),
     })
 }

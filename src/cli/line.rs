@@ -2,17 +2,23 @@
 
 use super::beside::{self, Beside};
 use super::failure::Failure;
+use super::load::Loaded;
 use super::options::{Format, LineOptions};
 use super::write::Folder;
 use super::{Done, load, say, view};
+use crate::build::Shift;
 use crate::finding::{self, Extra, Finding};
 use crate::matching::{Installation, Layout, LayoutError, Match, Solver};
 use crate::quantity::UnitSystem;
 use crate::report::{
-    self, HandOverView, LineView, PointView, RowView, SummaryView, VariantView, caution, csv,
-    drawings, json,
+    self, BandsView, HandOverView, LineView, PointView, RowView, SummaryView, VariantView, caution,
+    csv, drawings, json,
 };
-use crate::study::{self, HandOverDirection, Line};
+use crate::study::{self, Fan, HandOverDirection, Line, Looked};
+
+/// Draws of a band at each speed where first order does not hold, a quarter of what one point
+/// takes: its ends lie within a sixth of a standard deviation, two times of three.
+const SAMPLES: usize = 250;
 
 /// One line, solved.
 struct Solved {
@@ -40,7 +46,8 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
             .map_err(|fault| Failure::new(format!("--beside {}: {fault}", name.name)))?;
         beside.push((name, solved));
     }
-    let view = line_view(&own, &beside)?;
+    let mut view = line_view(&own, &beside)?;
+    add_bands(&mut view, &loaded, &own)?;
     let system = common.units.into();
     let text = match common.format {
         Format::Text => text(&own, &view, system),
@@ -61,7 +68,7 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
         );
     }
     if common.format == Format::Text || common.out.is_some() {
-        write(options, &own, &beside, system)
+        write(options, &own, &view.points, &beside)
             .map_err(|failure| failure.with_result(text.clone()))?;
     }
     let mut all = std::iter::once(&own).chain(beside.iter().map(|(_, one)| one));
@@ -99,12 +106,18 @@ impl Solved {
         SummaryView::new(&summary)
     }
 
-    fn scene<'a>(&'a self, name: &'a str, system: UnitSystem) -> drawings::Scene<'a> {
+    fn scene<'a>(
+        &'a self,
+        name: &'a str,
+        rows: &'a [RowView],
+        system: UnitSystem,
+    ) -> drawings::Scene<'a> {
         drawings::Scene {
             name,
             installation: &self.installation,
             layout: &self.layout,
             line: &self.line,
+            rows,
             system,
         }
     }
@@ -156,6 +169,7 @@ fn line_view(own: &Solved, beside: &[(Beside, Solved)]) -> Result<LineView, Fail
         title: own.installation.title.clone(),
         caution: caution::CAUTION,
         hand_over: own.hand_over(),
+        uncertain_inputs: Vec::new(),
         points: own.points()?,
         findings: view::views(&own.layout, &own.findings),
         summary: (!beside.is_empty()).then(|| own.summary()),
@@ -166,6 +180,7 @@ fn line_view(own: &Solved, beside: &[(Beside, Solved)]) -> Result<LineView, Fail
 fn text(own: &Solved, view: &LineView, system: UnitSystem) -> String {
     let (installation, layout) = (&own.installation, &own.layout);
     let mut text = report::line_text(view, system);
+    text.push_str(&report::line_bands_text(view, system));
     text.push_str(&report::pulley_text(
         installation,
         layout,
@@ -179,18 +194,37 @@ fn text(own: &Solved, view: &LineView, system: UnitSystem) -> String {
     text
 }
 
+/// Adds the bands of each match of the build's own line where inputs carry an uncertainty.
+fn add_bands(view: &mut LineView, loaded: &Loaded, own: &Solved) -> Result<(), Failure> {
+    let read = |shifts: &[Shift]| loaded.moved(shifts);
+    let Some(mut fan) = Fan::new(&read, &loaded.inputs, SAMPLES) else {
+        return Ok(());
+    };
+    view.uncertain_inputs.clone_from(&fan.keys);
+    for (row, point) in view.points.iter_mut().zip(&own.line.points) {
+        if let (RowView::Point(shown), Ok(found)) = (row, &point.outcome) {
+            let now = Looked::at(&own.installation, &own.layout, found);
+            let bands = fan.bands(point.rpm, &now);
+            let bands = BandsView::new(&own.layout, &fan.keys, &now, &bands);
+            **shown = shown.as_ref().clone().with_bands(bands)?;
+        }
+    }
+    Ok(())
+}
+
 /// Writes the drawings.
 fn write(
     options: &LineOptions,
     own: &Solved,
+    rows: &[RowView],
     beside: &[(Beside, Solved)],
-    system: UnitSystem,
 ) -> Result<(), Failure> {
+    let system = options.common.units.into();
     let others: Vec<_> = beside
         .iter()
-        .map(|(name, one)| one.scene(&name.name, system))
+        .map(|(name, one)| one.scene(&name.name, &[], system))
         .collect();
-    let drawn = drawings::of_line(&own.scene(report::THE_BUILD, system), &others)?;
+    let drawn = drawings::of_line(&own.scene(report::THE_BUILD, rows, system), &others)?;
     let mut folder = Folder::new(options.common.out.as_deref());
     for (name, drawing) in drawn.files {
         folder.add(&name, drawing);

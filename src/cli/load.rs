@@ -10,7 +10,9 @@ use super::beside::Beside;
 use super::failure::Failure;
 use super::{say, wrong_arguments};
 use crate::build::map_file::MapFile;
-use crate::build::{self, Document, MapReference, Note, Override, Place, Taken, map_file};
+use crate::build::{
+    self, Document, Input, MapReference, Note, Override, Place, Shift, Taken, map_file,
+};
 use crate::matching::{Installation, LayoutError, MatchError};
 
 /// A build that was read without fault.
@@ -21,9 +23,21 @@ pub(super) struct Loaded {
     pub name: String,
     /// What the build does not give and was taken all the same.
     pub defaults: Vec<Taken>,
+    /// The numbers given, or taken by default.
+    pub inputs: Vec<Input>,
+    document: Document,
+    overrides: Vec<Override>,
+    maps: Maps,
 }
 
 impl Loaded {
+    /// The same build with inputs moved; `None` where a moved value makes no sense.
+    pub fn moved(&self, shifts: &[Shift]) -> Option<Installation> {
+        let built_in = is_built_in(&self.document);
+        let load = |reference: &MapReference| self.maps.load(reference, built_in);
+        build::read_shifted(&self.document, &self.overrides, &load, shifts).installation
+    }
+
     /// A layout that cannot be solved.
     pub fn fault(&self, fault: &LayoutError) -> Failure {
         Failure::new(format!("{}: {fault}", self.name))
@@ -87,16 +101,24 @@ pub(super) fn builds(
         installation,
         name: document.file.to_string(),
         defaults: own.defaults,
+        inputs: own.inputs,
+        document,
+        overrides,
+        maps,
     };
     Ok((loaded, others))
 }
 
 /// Reads a document with its maps.
 pub(super) fn read(document: &Document, overrides: &[Override], maps: &Maps) -> build::Outcome {
-    let built_in = &*document.file == build::DEMO_NAME;
+    let built_in = is_built_in(document);
     build::read(document, overrides, &|reference| {
         maps.load(reference, built_in)
     })
+}
+
+fn is_built_in(document: &Document) -> bool {
+    &*document.file == build::DEMO_NAME
 }
 
 /// The document of a path, or the built-in demo.

@@ -7,6 +7,7 @@
 
 mod beside;
 mod check;
+mod cooler;
 mod failure;
 mod line;
 mod load;
@@ -38,6 +39,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Check(options) => check::run(options),
         Command::Point(options) => point::run(options),
         Command::Line(options) => line::run(options),
+        Command::Cooler(options) => cooler::run(options),
         Command::Rank(options) => rank::run(options),
     };
     let (text, code) = match done {

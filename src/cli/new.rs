@@ -15,7 +15,12 @@ pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
             "new wants the name of a build file, as in: airpath new truck.toml",
         ));
     }
-    let map = path.with_file_name(build::STARTER_MAP_NAME);
+    let Some(stem) = path.file_stem().and_then(|stem| stem.to_str()) else {
+        return Err(wrong_arguments("new wants a name that is plain text"));
+    };
+    // Named after the build, so that a second build can stand beside it.
+    let map_name = format!("{stem}_map.csv");
+    let map = path.with_file_name(&map_name);
     for file in [path.as_path(), map.as_path()] {
         if file.exists() {
             let text = format!(
@@ -26,7 +31,7 @@ pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
         }
     }
     write::create(&map, build::STARTER_MAP)?;
-    if let Err(failure) = write::create(path, build::STARTER) {
+    if let Err(failure) = write::create(path, &build::starter(&map_name)) {
         let _ = std::fs::remove_file(&map);
         return Err(failure);
     }

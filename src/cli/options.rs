@@ -31,6 +31,8 @@ pub(super) enum Command {
     Point(PointOptions),
     /// The operating line: table, findings, drawings
     Line(LineOptions),
+    /// The charge cooler at the hardest point of the line: state, margin, size needed
+    Cooler(CoolerOptions),
     /// Which compressor map suits this build
     Rank(RankOptions),
 }
@@ -113,6 +115,10 @@ pub(super) struct PointOptions {
     /// Engine speed
     #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pub rpm: f64,
+    /// Show what a small step of each important input does, and the band of each answer from all
+    /// inputs that carry +-
+    #[arg(long)]
+    pub sensitivity: bool,
     /// Shared options.
     #[command(flatten)]
     pub common: Common,
@@ -131,6 +137,46 @@ pub(super) struct LineOptions {
     /// pass: site.altitude=2900 m; supercharger.drive_ratio=2.4"
     #[arg(long, value_name = "NAME: KEY=VALUE; KEY=VALUE")]
     pub beside: Vec<String>,
+    /// Shared options.
+    #[command(flatten)]
+    pub common: Common,
+}
+
+/// `cooler`.
+#[derive(Debug, Args)]
+pub(super) struct CoolerOptions {
+    /// The build (.toml); without it the built-in demo
+    #[arg(value_name = "FILE")]
+    pub build: Option<PathBuf>,
+    /// Which cooler, counted from 1 in flow order [default: the last ahead of the manifold]
+    #[arg(long, value_name = "N")]
+    pub cooler: Option<usize>,
+    /// Charge temperature that must not be passed, as in "60 degC" [default: the build's
+    /// max_charge_temperature]
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub target: Option<String>,
+    /// Follow core and water over a run of so many seconds at full load
+    #[arg(long, value_name = "S", allow_negative_numbers = true)]
+    pub seconds: Option<f64>,
+    /// Temperature of core and water where the run starts [default: that of the cooling side]
+    #[arg(
+        long,
+        value_name = "TEMPERATURE",
+        requires = "seconds",
+        allow_hyphen_values = true
+    )]
+    pub start_temperature: Option<String>,
+    /// Hold this engine speed over the run [default: the speed with the most heat]
+    #[arg(
+        long,
+        value_name = "RPM",
+        requires = "seconds",
+        allow_negative_numbers = true
+    )]
+    pub hold: Option<f64>,
+    /// Sweep the line from its first to its last speed over the run
+    #[arg(long, requires = "seconds", conflicts_with = "hold")]
+    pub swept: bool,
     /// Shared options.
     #[command(flatten)]
     pub common: Common,

@@ -1,12 +1,18 @@
 //! `point`: one match, station by station.
 
 use super::failure::Failure;
+use super::load::Loaded;
 use super::options::{Format, PointOptions};
 use super::{Done, load, view, wrong_arguments};
+use crate::build::Shift;
 use crate::finding;
-use crate::matching::{Match, Solver};
-use crate::report::{self, PointReport, caution, csv, json};
-use crate::study;
+use crate::matching::{Layout, Match, Solver};
+use crate::report::{self, BandsView, PointReport, PointView, caution, csv, json};
+use crate::study::{self, Fan, Looked};
+
+/// Draws of a band at one speed: its ends then lie within 0.1 standard deviations of those of
+/// endless draws, two times of three (order statistics of a normal distribution, plain draws).
+const SAMPLES: usize = 1000;
 
 /// Solves one speed and shows it.
 pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
@@ -25,7 +31,12 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         .map_err(|fault| loaded.no_match(rpm, &fault))?;
     let extra = study::extra::of_match(&mut solver, &found, &place);
     let findings = finding::of_match(installation, solver.layout(), &found, &extra);
-    let point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
+    let mut point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
+    let mut uncertain = 0;
+    if options.sensitivity {
+        let now = Looked::at(installation, solver.layout(), &found);
+        (point, uncertain) = how_sure(point, &loaded, solver.layout(), &now)?;
+    }
     let defaults = report::defaults(&loaded.defaults, &findings);
     let text = match options.common.format {
         Format::Text => {
@@ -38,6 +49,12 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
                 matches,
                 system,
             ));
+            if let Some(rows) = &point.sensitivity {
+                text.push_str(&report::sensitivity_text(rows, system));
+            }
+            if let Some(bands) = &point.bands {
+                text.push_str(&report::bands_text(bands, uncertain, system));
+            }
             text.push_str(&report::defaults_text(&defaults));
             text.push_str(&report::findings_text(solver.layout(), &findings, system));
             text.push_str(caution::CAUTION);
@@ -57,4 +74,23 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         text,
         strict_failure,
     })
+}
+
+/// The point with its sensitivities and bands, and how many inputs are uncertain.
+fn how_sure(
+    point: PointView,
+    loaded: &Loaded,
+    layout: &Layout,
+    now: &Looked,
+) -> Result<(PointView, usize), Failure> {
+    let read = |shifts: &[Shift]| loaded.moved(shifts);
+    let rows = study::rows(&read, &loaded.inputs, point.rpm, now);
+    let rows = report::sensitivity(layout, &loaded.inputs, &rows);
+    let point = point.with_sensitivity(rows)?;
+    let Some(mut fan) = Fan::new(&read, &loaded.inputs, SAMPLES) else {
+        return Ok((point, 0));
+    };
+    let bands = fan.bands(point.rpm, now);
+    let view = BandsView::new(layout, &fan.keys, now, &bands);
+    Ok((point.with_bands(view)?, fan.keys.len()))
 }

@@ -64,6 +64,12 @@ pub enum Code {
     WastegateWideOpen,
     /// The boost limit lies where the gate sets the split and hardly the boost.
     LimitInSuperchargerBand,
+    /// A cooler brings the charge beyond its sink: impossible.
+    OutletBeyondSink,
+    /// A given effectiveness asks more than the flows of charge and sink allow.
+    EffectivenessAboveFlows,
+    /// Water of a charge cooler against its boiling point.
+    CoolantBoils,
     /// More fuel than the air can burn.
     RichMixture,
     /// A diesel with so little air that it smokes.
@@ -78,6 +84,12 @@ pub enum Code {
     SuperchargerRestricts,
     /// A turbine's flow is choked.
     TurbineChoked,
+    /// The sink of a charge cooler has less capacity flow than the charge.
+    SinkStarved,
+    /// Water condenses out of the charge in a cooler.
+    ChargeBelowDewPoint,
+    /// A core lies or works outside the data behind its correlation.
+    OutsideCorrelation,
     /// The engine runs beyond the ends of a table, whose end value is held.
     BeyondTable,
     /// A limit was set and what it limits is unknown.
@@ -94,11 +106,13 @@ pub enum Code {
     PowerUnknown,
     /// The back-pressure correction of the breathing knows no valve overlap.
     ValveOverlapUnknown,
+    /// A core stands on correlations that were not checked against anything outside.
+    CoolerUnconfirmed,
 }
 
 impl Code {
     /// Every code.
-    pub const ALL: [Self; 39] = [
+    pub const ALL: [Self; 46] = [
         Self::RunsAway,
         Self::Stalls,
         Self::NoMatch,
@@ -123,6 +137,9 @@ impl Code {
         Self::WastegateTooSmall,
         Self::WastegateWideOpen,
         Self::LimitInSuperchargerBand,
+        Self::OutletBeyondSink,
+        Self::EffectivenessAboveFlows,
+        Self::CoolantBoils,
         Self::RichMixture,
         Self::DieselSmoke,
         Self::FuellingAssumption,
@@ -130,6 +147,9 @@ impl Code {
         Self::SecondEquilibrium,
         Self::SuperchargerRestricts,
         Self::TurbineChoked,
+        Self::SinkStarved,
+        Self::ChargeBelowDewPoint,
+        Self::OutsideCorrelation,
         Self::BeyondTable,
         Self::LimitNotChecked,
         Self::DragNotCounted,
@@ -138,6 +158,7 @@ impl Code {
         Self::EvaporationHeldBack,
         Self::PowerUnknown,
         Self::ValveOverlapUnknown,
+        Self::CoolerUnconfirmed,
     ];
 }
 
@@ -232,7 +253,7 @@ mod tests {
     #[test]
     fn the_list_of_codes_is_whole_and_in_order() {
         assert!(Code::ALL.windows(2).all(|pair| pair[0] < pair[1]));
-        assert_eq!(Code::ALL.len(), Code::ValveOverlapUnknown as usize + 1);
+        assert_eq!(Code::ALL.len(), Code::CoolerUnconfirmed as usize + 1);
     }
 
     #[test]

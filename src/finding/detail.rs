@@ -1,6 +1,7 @@
 //! The numbers that a next step is made of, and those that need further solving.
 
 use super::Code;
+use crate::air_path::{OutOfRange, Side};
 use crate::exhaust::FlowLaw;
 use crate::map::Region;
 
@@ -21,6 +22,15 @@ pub enum Detail {
         now: f64,
         /// As it would have to be, to first order; absent where none in reach would do.
         needed: Option<f64>,
+    },
+    /// Water, kg/s, that could condense.
+    Condensate(f64),
+    /// What left the range of a core's correlation.
+    Correlation {
+        /// On which side.
+        side: Side,
+        /// What, and how far.
+        out: OutOfRange,
     },
     /// There is no charge cooler, and one would help.
     NoCooler,

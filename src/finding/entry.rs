@@ -123,6 +123,15 @@ impl Finding {
         }
     }
 
+    /// The same against what the thing itself is.
+    #[must_use]
+    pub fn by_nature(self) -> Self {
+        Self {
+            basis: Basis::Nature,
+            ..self
+        }
+    }
+
     /// The same at another severity.
     #[must_use]
     pub fn at_severity(self, severity: Severity) -> Self {

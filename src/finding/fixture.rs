@@ -4,7 +4,10 @@
 use std::sync::Arc;
 
 use super::{Code, Extra, Finding, Limits, of_match};
-use crate::air_path::{CompressorPerformance, Filling, Part, SuperchargerKind};
+use crate::air_path::{
+    Arrangement, CompressorPerformance, Core, CoreSizes, Filling, Fin, FinKind, Part, Passage,
+    SuperchargerKind,
+};
 use crate::build::{self, Document};
 use crate::exhaust::Swallowing;
 use crate::map::{
@@ -197,6 +200,41 @@ fn stage(drive: Drive, pressure_ratio: f64) -> StageState {
             BypassState::None
         },
     }
+}
+
+/// An invented core with offset strips and louvres.
+pub(crate) fn core() -> Core {
+    let fin = |pitch, kind| {
+        Some(Fin {
+            pitch,
+            thickness: 0.1e-3,
+            kind,
+        })
+    };
+    let louvres = FinKind::Louvred {
+        pitch: 1.2e-3,
+        angle: 27.0,
+        length: 6.8e-3,
+    };
+    let sizes = CoreSizes {
+        arrangement: Arrangement::CrossflowUnmixed,
+        width: 0.45,
+        height: 0.30,
+        depth: 0.055,
+        wall: 0.5e-3,
+        conductivity: 180.0,
+        charge: Passage {
+            height: 6.5e-3,
+            fin: fin(2e-3, FinKind::Offset { length: 3e-3 }),
+        },
+        sink: Passage {
+            height: 8e-3,
+            fin: fin(1.8e-3, louvres),
+        },
+        beside: 1.0,
+        conductance_factor: 1.0,
+    };
+    Core::new(&sizes).expect("sizes of a core")
 }
 
 /// An invented map: five speeds from 80 000 to 140 000 rpm, flow with the speed, head with its square.

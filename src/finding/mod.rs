@@ -5,13 +5,14 @@
 //! line. What a match alone cannot tell (how steep it is, which pulley would hold the limit) comes
 //! in as [`Extra`] from whoever solved for it.
 //!
-//! `against_limits` holds the limits of the build, `costs` head,
-//! injectors, knocking and power that is not known, `drives` shafts and belts, `on_map` surge and the
-//! edges of maps, `gate` wastegate and turbine, `fuelling` the mixture, `trust` what makes an answer
+//! `against_limits` holds the limits of the build, `costs` head, injectors, knocking and power that is
+//! not known, `drives` shafts and belts, `on_map` surge and the edges of maps, `gate` wastegate and
+//! turbine, `fuelling` the mixture, `cooling` charge coolers, `trust` what makes an answer
 //! doubtful, `tables` the ends of the build's tables.
 
 mod against_limits;
 mod code;
+mod cooling;
 mod costs;
 mod detail;
 mod drives;
@@ -34,7 +35,7 @@ pub use detail::{
 pub use entry::Finding;
 pub use limit::Limits;
 pub use line::{of_line, worst_of};
-pub use on_map::outside_map;
+pub use on_map::{outside_map, points_on_maps};
 
 use crate::matching::{Installation, Layout, Match};
 use seen::Seen;
@@ -59,6 +60,7 @@ pub fn of_match(
     on_map::find(&seen, &mut list);
     gate::find(&seen, &mut list);
     fuelling::find(&seen, &mut list);
+    cooling::find(&seen, &mut list);
     trust::find(&seen, &mut list);
     tables::find(&seen, &mut list);
     list.sort_by(Finding::worse_first);

@@ -6,7 +6,7 @@ use super::{Basis, Code, Detail, Finding, Measure, Severity, Subject};
 use crate::air_path::{Filling, Part, SuperchargerKind};
 use crate::exhaust::Swallowing;
 use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint, Region};
-use crate::matching::{BypassState, StageState, StationPlace};
+use crate::matching::{BypassState, Installation, Layout, Match, StageState, StationPlace};
 
 /// Below the lowest speed and under this pressure ratio little is at stake.
 const LOW_END_RATIO: f64 = 1.25;
@@ -25,6 +25,21 @@ pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
     for index in 0..seen.found.turbines.len() {
         list.extend(turbine(seen, index));
     }
+}
+
+/// Of each stage that has a compressor map: its place among the stages, the map, its point there.
+pub fn points_on_maps<'i>(
+    installation: &'i Installation,
+    layout: &Layout,
+    found: &Match,
+) -> Vec<(usize, &'i CompressorMap, MapPoint)> {
+    let states = layout.stages.iter().zip(&found.stages).enumerate();
+    states
+        .filter_map(|(stage, ((_, part), state))| {
+            let map = map_of(installation.air_path.get(*part)?)?;
+            Some((stage, map, point(map, state)?))
+        })
+        .collect()
 }
 
 fn compressor(seen: &Seen, stage: &SeenStage, map: &CompressorMap, list: &mut Vec<Finding>) {

@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use super::mixture::{Gas, Moles};
 use super::species::SPECIES;
+use crate::numeric::root;
 
 /// Mole fractions of dry air in the order of [`SPECIES`]: N2, O2, Ar, CO2 (today's mean
 /// composition by volume; ISO 2533 has 78.084, 20.9476, 0.934, 0.0314 %).
@@ -129,6 +130,15 @@ pub fn saturation_pressure(t: f64) -> Result<f64, HumidityError> {
     Ok(ln_p.exp())
 }
 
+/// Temperature in K at which water vapour of a pressure in Pa is saturated: its dew point, and where
+/// water under that pressure boils. `None` outside the range of [`saturation_pressure`].
+pub fn saturation_temperature(pressure: f64) -> Option<f64> {
+    let wanted = pressure.ln();
+    let left = |t: f64| saturation_pressure(t).map_or(f64::NAN, |p| p.ln() - wanted);
+    // The formulas for ice and for water miss each other by 1e-4 at the triple point.
+    root::between(173.15, 473.15, left, 1e-13, 1e-11).place()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -150,6 +160,21 @@ mod tests {
         assert_relative_eq!(density * air.dry_share(), 1.0528, max_relative = 3e-4);
         assert_relative_eq!(air.humidity_ratio(), 0.03948, max_relative = 5e-4);
         assert_relative_eq!(air.water_fraction(), 0.0597, max_relative = 1e-3);
+    }
+
+    /// Steam tables: 100 °C at 101.42 kPa, 120.21 °C at 200 kPa, 179.88 °C at 1 MPa.
+    #[test]
+    fn saturation_temperature_is_that_of_the_steam_tables() {
+        for (pressure, celsius) in [(101.42e3, 100.0), (200e3, 120.21), (1e6, 179.88)] {
+            let found = saturation_temperature(pressure).unwrap();
+            assert_relative_eq!(found - 273.15, celsius, epsilon = 0.05);
+        }
+        for t in [180.0, 260.0, 273.0, 273.3, 300.0, 470.0] {
+            let back = saturation_temperature(saturation_pressure(t).unwrap());
+            assert_relative_eq!(back.unwrap(), t, max_relative = 1e-11);
+        }
+        assert_eq!(saturation_temperature(2e6), None);
+        assert_eq!(saturation_temperature(0.0), None);
     }
 
     #[test]

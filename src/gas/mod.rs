@@ -11,7 +11,7 @@ mod polynomial;
 mod species;
 
 pub use combustion::{BurnError, FuelFormula, Products};
-pub use humid_air::{HumidAir, HumidityError, saturation_pressure};
+pub use humid_air::{HumidAir, HumidityError, saturation_pressure, saturation_temperature};
 pub use mixture::{Gas, GasError, Moles};
 pub use polynomial::{HIGHEST_TEMPERATURE, LOWEST_TEMPERATURE};
 pub use species::{SPECIES, Species};

@@ -58,27 +58,21 @@ impl Law {
             },
         }
     }
-
-    /// Size of the quantity on a line, to tell small from large.
-    fn size(self, line: &Line) -> f64 {
-        match self.quantity {
-            Quantity::Flow => line.choke_flow(),
-            Quantity::Head => line.largest_head(),
-            Quantity::Efficiency => 1.0,
-        }
-    }
 }
 
 /// A speed and place found once among the lines.
 ///
-/// Up to six lines around an interval of speed count; it runs from number 2 to number 3.
+/// Up to six lines around an interval of speed count; it runs from number 2 to number 3. Numbers
+/// without a line repeat the end line: all loops have one length, which makes them quick.
 #[derive(Debug, Clone, Copy)]
 pub struct Across<'a> {
-    /// The lines that count; the first is number `first`.
-    lines: &'a [Line],
+    lines: [&'a Line; 6],
+    /// The numbers that have a line of their own.
     first: usize,
+    last: usize,
     loci: [Locus; 6],
-    /// Reciprocal widths between number k and the next.
+    /// Widths between number k and the next, and their reciprocals; 0 where there is no next.
+    widths: [f64; 5],
     per_width: [f64; 5],
     speed: f64,
 }
@@ -86,24 +80,31 @@ pub struct Across<'a> {
 impl<'a> Across<'a> {
     /// At a speed, rpm (not negative), and a place in 0..1, among lines with the slowest first.
     pub fn new(lines: &'a [Line], speed: f64, place: f64) -> Self {
-        let last = lines.len() - 1;
+        let end = lines.len() - 1;
         let faster = lines.partition_point(|line| line.speed() <= speed);
-        let slower = faster.clamp(1, last.max(1)) - 1;
-        let from = slower.saturating_sub(2);
-        let lines = &lines[from..(slower + 4).min(last + 1)];
-        let first = 2 - (slower - from);
+        let slower = faster.clamp(1, end.max(1)) - 1;
+        let around: [&Line; 6] =
+            std::array::from_fn(|k| &lines[(slower + k).saturating_sub(2).min(end)]);
+        let (first, last) = (2 - slower.min(2), 2 + (end - slower).min(3));
         let mut loci = [Locus::default(); 6];
-        for (locus, line) in loci[first..].iter_mut().zip(lines) {
-            *locus = line.locate(place);
+        for k in first..=last {
+            loci[k] = around[k].locate(place);
         }
+        let (slowest, fastest) = (loci[first], loci[last]);
+        loci[..first].fill(slowest);
+        loci[last + 1..].fill(fastest);
+        let mut widths = [0.0; 5];
         let mut per_width = [0.0; 5];
-        for (inverse, pair) in per_width[first..].iter_mut().zip(lines.windows(2)) {
-            *inverse = (pair[1].speed() - pair[0].speed()).recip();
+        for k in first..last {
+            widths[k] = around[k + 1].speed() - around[k].speed();
+            per_width[k] = widths[k].recip();
         }
         Self {
-            lines,
+            lines: around,
             first,
+            last,
             loci,
+            widths,
             per_width,
             speed,
         }
@@ -113,61 +114,36 @@ impl<'a> Across<'a> {
     #[inline]
     pub fn field(&self, quantity: Quantity) -> Field {
         let law = Law::of(quantity);
-        let mut values = [Dual::default(); 6];
-        for (k, line) in (self.first..).zip(self.lines) {
-            values[k] = line.at(quantity, &self.loci[k]);
+        let [_, _, a, b, ..] = self.lines;
+        let values: [Dual; 6] = std::array::from_fn(|k| self.lines[k].at(quantity, &self.loci[k]));
+        if self.first == self.last {
+            let slope = similar(law, a, values[2]);
+            return beyond(law, a.speed(), values[2], slope, self.speed);
         }
-        let a = self.line(2);
-        if self.lines.len() == 1 {
-            return beyond(
-                law,
-                a.speed(),
-                values[2],
-                similar(law, a, values[2]),
-                self.speed,
-            );
-        }
-        let b = self.line(3);
         let shapes = self.shape_secants(law, &values);
         if self.speed < a.speed() {
-            return beyond(
-                law,
-                a.speed(),
-                values[2],
-                self.slope(law, &values, &shapes, 2),
-                self.speed,
-            );
+            let slope = self.slope::<2>(law, &values, &shapes);
+            return beyond(law, a.speed(), values[2], slope, self.speed);
         }
-        let end = self.slope(law, &values, &shapes, 3);
+        let end = self.slope::<3>(law, &values, &shapes);
         if self.speed >= b.speed() {
             return beyond(law, b.speed(), values[3], end, self.speed);
         }
-        let start = self.slope(law, &values, &shapes, 2);
-        let width = b.speed() - a.speed();
+        let start = self.slope::<2>(law, &values, &shapes);
         let u = (self.speed - a.speed()) * self.per_width[2];
-        let (value, by_speed) = Weights::new(width, u).cubic((values[2], values[3]), (start, end));
+        let weights = Weights::scaled(self.widths[2], self.per_width[2], u);
+        let (value, by_speed) = weights.cubic((values[2], values[3]), (start, end));
         Field { value, by_speed }
     }
 
-    fn line(&self, k: usize) -> &Line {
-        &self.lines[k - self.first]
-    }
-
-    fn last(&self) -> usize {
-        self.first + self.lines.len() - 1
-    }
-
     /// Secants of y/N^k of all five intervals; what lies outside the map goes on in a straight line.
+    #[inline]
     fn shape_secants(&self, law: Law, values: &[Dual; 6]) -> [Dual; 5] {
-        let (first, last) = (self.first, self.last());
-        let mut shapes = [Dual::default(); 6];
-        for (k, line) in (first..).zip(self.lines) {
-            shapes[k] = values[k] * line.power(law.power).1;
-        }
-        let mut secants = [Dual::default(); 5];
-        for k in first..last {
-            secants[k] = (shapes[k + 1] - shapes[k]) * self.per_width[k];
-        }
+        let (first, last) = (self.first, self.last);
+        let shapes: [Dual; 6] =
+            std::array::from_fn(|k| values[k] * self.lines[k].power(law.power).1);
+        let mut secants: [Dual; 5] =
+            std::array::from_fn(|k| (shapes[k + 1] - shapes[k]) * self.per_width[k]);
         let is_one = last - first < 2;
         for k in (0..first).rev() {
             let further = if is_one {
@@ -188,26 +164,32 @@ impl<'a> Across<'a> {
         secants
     }
 
-    /// Slope of y at number `k` (2 or 3).
-    fn slope(&self, law: Law, values: &[Dual; 6], shapes: &[Dual; 5], k: usize) -> Dual {
-        let here = self.line(k);
+    /// Slope of y at number `K` (2 or 3).
+    #[inline]
+    fn slope<const K: usize>(&self, law: Law, values: &[Dual; 6], shapes: &[Dual; 5]) -> Dual {
+        let here = self.lines[K];
         let (power, inverse) = here.power(law.power);
-        let unit = law.size(here) * here.power(1).1;
+        let unit = here.unit(law.quantity);
         // The intervals before and after; at an end of the map the only one.
-        let (before, after) = (k.max(self.first + 1) - 1, k.min(self.last() - 1));
-        let width = |k: usize| self.line(k + 1).speed() - self.line(k).speed();
-        let shape = if k == self.first {
+        let before = if K == self.first { K } else { K - 1 };
+        let after = if K == self.last { K - 1 } else { K };
+        let (before_width, after_width) = (self.widths[before], self.widths[after]);
+        let shape = if K == self.first {
             Dual::default()
-        } else if k == self.last() {
+        } else if K == self.last {
             let far = before.max(self.first + 1) - 1;
-            end_point(shapes[before], shapes[far], width(before), width(far))
+            end_point(shapes[before], shapes[far], before_width, self.widths[far])
         } else {
-            let around = [shapes[k - 2], shapes[k - 1], shapes[k], shapes[k + 1]];
-            leaning(around, width(before), width(after), LEAN * unit * inverse)
+            let around = [shapes[K - 2], shapes[K - 1], shapes[K], shapes[K + 1]];
+            leaning(around, before_width, after_width, LEAN * unit * inverse)
         };
-        let slope = similar(law, here, values[k]) + shape * power;
+        let slope = similar(law, here, values[K]) + shape * power;
         let secant = |k: usize| (values[k + 1] - values[k]) * self.per_width[k];
-        let slack = slack(law.overshoot, width(before).max(width(after)));
+        let slack = if law.overshoot > 0.0 {
+            slack(law.overshoot, before_width.max(after_width))
+        } else {
+            0.0
+        };
         let ease = EASE * law.power.max(1) as f64 * unit;
         limited_softly(slope, secant(before), secant(after), slack, ease)
     }

@@ -5,10 +5,10 @@ use super::error::{Column, MapError, Remark};
 use super::grouping::{self, Group};
 use super::head;
 use super::line::{Line, Point, common_knee};
-use super::lookup::Found;
+use super::lookup::{Found, Landing};
 use super::order;
 use super::region::{EDGE, Region};
-use super::surface::Surface;
+use super::surface::{Spot, Surface};
 
 /// Points that a speed line needs.
 pub const POINTS_PER_LINE: usize = 3;
@@ -164,8 +164,8 @@ impl CompressorMap {
     /// The point at a speed and flow. On an upright choke end the highest ratio is the answer.
     pub fn at_speed_and_flow(&self, speed: CorrectedSpeed, flow: CorrectedFlow) -> MapPoint {
         let speed = self.surface.turning(sane(speed.0));
-        let place = self.surface.place_at_flow(speed, self.passing(flow));
-        self.point(speed, place, None)
+        let landing = self.surface.place_at_flow(speed, self.passing(flow));
+        self.landed(landing, None)
     }
 
     /// The point at a speed and pressure ratio, on the choke side of a line that turns over.
@@ -177,10 +177,10 @@ impl CompressorMap {
         let wanted = sane_ratio(pressure_ratio);
         let head = head::from_ratio(wanted);
         match self.surface.place_at_head(speed, head) {
-            Found::At(place) => {
-                let other = self.surface.other_place(speed, head, place);
+            Found::At(landing) => {
+                let other = self.surface.other_place(speed, head, landing.place);
                 let other_flow = other.map(|at| CorrectedFlow(self.surface.flow(speed, at).value));
-                self.point(speed, place, other_flow)
+                self.landed(landing, other_flow)
             }
             Found::Peak(place) => {
                 let peak = self.point(speed, place, None);
@@ -200,8 +200,8 @@ impl CompressorMap {
     /// A ratio below what the machine at rest lets through gives the machine at rest.
     pub fn at_flow_and_ratio(&self, flow: CorrectedFlow, pressure_ratio: f64) -> MapPoint {
         let head = head::from_ratio(sane_ratio(pressure_ratio));
-        let (speed, place) = self.surface.speed_and_place(self.passing(flow), head);
-        self.point(speed, place, None)
+        let landing = self.surface.speed_and_place(self.passing(flow), head);
+        self.landed(landing, None)
     }
 
     /// A flow that the searches may divide by.
@@ -216,7 +216,25 @@ impl CompressorMap {
         place: f64,
         other_flow: Option<CorrectedFlow>,
     ) -> MapPoint {
-        let spot = self.surface.at(speed, place);
+        self.described(speed, place, self.surface.at(speed, place), other_flow)
+    }
+
+    /// The point of a landing.
+    fn landed(&self, landing: Landing, other_flow: Option<CorrectedFlow>) -> MapPoint {
+        let Landing { speed, place, spot } = landing;
+        match spot {
+            Some(spot) => self.described(speed, place, spot, other_flow),
+            None => self.point(speed, place, other_flow),
+        }
+    }
+
+    fn described(
+        &self,
+        speed: f64,
+        place: f64,
+        spot: Spot,
+        other_flow: Option<CorrectedFlow>,
+    ) -> MapPoint {
         let along = if place < -EDGE {
             let surge = self.surface.flow(speed, 0.0).value;
             Region::BeyondSurge(1.0 - share(spot.flow, surge))

@@ -6,7 +6,7 @@
 //! the range of two neighbouring points by [`EFFICIENCY_OVERSHOOT`].
 
 use crate::numeric::dual::Dual;
-use crate::numeric::monotone::{self, Weights};
+use crate::numeric::monotone;
 
 /// What the curve of efficiency may overshoot along a line, and again across lines.
 pub const EFFICIENCY_OVERSHOOT: f64 = 0.0025;
@@ -22,12 +22,15 @@ pub enum Quantity {
     Efficiency,
 }
 
-/// A place on a line found once: the interval between two knots and the share of the way.
+/// A place on a line found once: the interval between two points and the way into it.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Locus {
     interval: usize,
-    weights: Weights,
+    along: f64,
 }
+
+/// The coefficients of a cubic in the way into its interval, lowest power first.
+type Cubic = [f64; 4];
 
 /// A data point on a line, in the running order.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -51,10 +54,12 @@ pub struct Line {
     largest_head: f64,
     points: Vec<Point>,
     place: Vec<f64>,
-    /// Value and slope of flow, head and efficiency at each point.
-    knots: Vec<[Dual; 3]>,
+    /// Flow, head and efficiency between each point and the next.
+    pieces: Vec<[Cubic; 3]>,
     /// Speed to the powers 0, 1 and 2, and their reciprocals.
     powers: [(f64, f64); 3],
+    /// Size of each quantity over speed, to tell small slopes from large.
+    units: [f64; 3],
 }
 
 impl Line {
@@ -80,30 +85,39 @@ impl Line {
         flow_slope[0] = flow_slope[0].max(0.2 * first_secant);
         let head_slope = slopes(&head, 0.0);
         let efficiency_slope = slopes(&efficiency, EFFICIENCY_OVERSHOOT);
-        let knots = (0..points.len())
-            .map(|i| {
-                [
-                    Dual::new(flow[i], flow_slope[i]),
-                    Dual::new(head[i], head_slope[i]),
-                    Dual::new(efficiency[i], efficiency_slope[i]),
-                ]
-            })
-            .collect();
+        let columns = [
+            (&flow, &flow_slope),
+            (&head, &head_slope),
+            (&efficiency, &efficiency_slope),
+        ];
+        let piece = |i: usize| {
+            let width = place[i + 1] - place[i];
+            columns.map(|(y, s)| cubic((y[i], y[i + 1]), (s[i], s[i + 1]), width))
+        };
+        let pieces = (0..points.len() - 1).map(piece).collect();
         let largest_head = head.iter().fold(0.0_f64, |a, b| a.max(*b));
         let powers = [1.0, speed, speed * speed].map(|power| (power, power.recip()));
+        let choke_flow = flow[flow.len() - 1];
+        let units = [choke_flow, largest_head, 1.0].map(|size| size * powers[1].1);
         Self {
             speed,
             largest_head,
             points,
             place,
-            knots,
+            pieces,
             powers,
+            units,
         }
     }
 
     /// Speed to a power (0, 1 or 2) and its reciprocal.
     pub fn power(&self, power: usize) -> (f64, f64) {
         self.powers[power]
+    }
+
+    /// Size of a quantity on the line over its speed: choke flow, largest head, an efficiency of 1.
+    pub fn unit(&self, quantity: Quantity) -> f64 {
+        self.units[quantity as usize]
     }
 
     /// Corrected speed, rpm.
@@ -139,24 +153,20 @@ impl Line {
             .iter()
             .map(|knot| usize::from(*knot <= place))
             .sum::<usize>();
-        let (from, to) = (self.place[interval], self.place[interval + 1]);
-        let width = to - from;
         Locus {
             interval,
-            weights: Weights::new(width, (place - from) / width),
+            along: place - self.place[interval],
         }
     }
 
     /// Value and slope of one quantity at a place that was found.
     #[inline]
-    pub fn at(&self, quantity: Quantity, Locus { interval, weights }: &Locus) -> Dual {
-        let column = quantity as usize;
-        let (a, b) = (
-            self.knots[*interval][column],
-            self.knots[interval + 1][column],
-        );
-        let (value, slope) = weights.cubic((a.value, b.value), (a.slope, b.slope));
-        Dual::new(value, slope)
+    pub fn at(&self, quantity: Quantity, Locus { interval, along }: &Locus) -> Dual {
+        let [a, b, c, d] = self.pieces[*interval][quantity as usize];
+        Dual::new(
+            a + along * (b + along * (c + along * d)),
+            b + along * (2.0 * c + along * (3.0 * d)),
+        )
     }
 
     /// Head straight between the points, at a place in 0..1.
@@ -209,6 +219,17 @@ impl Line {
         }
         from + share.max(0.0) * (self.place[after] - from)
     }
+}
+
+/// The cubic with the values `y` and slopes `s` at the ends of an interval.
+fn cubic((y0, y1): (f64, f64), (s0, s1): (f64, f64), width: f64) -> Cubic {
+    let secant = (y1 - y0) / width;
+    [
+        y0,
+        s0,
+        (3.0 * secant - 2.0 * s0 - s1) / width,
+        (s0 + s1 - 2.0 * secant) / (width * width),
+    ]
 }
 
 /// The place at which the upright ends of all lines begin, if every line has one: their mean.

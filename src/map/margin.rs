@@ -87,6 +87,11 @@ impl CompressorMap {
         self
     }
 
+    /// Whether the map has a surge line of its own.
+    pub fn has_surge_line(&self) -> bool {
+        self.surge_line.is_some()
+    }
+
     /// The margins of a point of this map.
     pub fn margins(&self, point: &MapPoint) -> Margins {
         let flow = point.flow.0.max(f64::MIN_POSITIVE);

@@ -6,8 +6,8 @@
 //!
 //! The way of a compressor map: [`grouping`] sorts rows into speed lines, [`order`] runs each from
 //! surge to choke, [`line`](mod@line) lays cubics along it, [`crossing`] refuses lines that cross, [`across`]
-//! joins the lines by similarity, [`surface`] goes on beyond surge and choke, [`lookup`] finds speed
-//! and place from any two values, and [`compressor`] is what callers hold.
+//! joins the lines by similarity, [`surface`] goes on beyond surge and choke, [`lookup`] and
+//! [`search`] find speed and place from any two values, and [`compressor`] is what callers hold.
 //!
 //! For drawing: [`outline`] gives lines and edges, [`island`] contours of efficiency.
 //!
@@ -30,6 +30,7 @@ pub mod margin;
 pub mod order;
 pub mod outline;
 pub mod region;
+pub mod search;
 pub mod sheet;
 pub mod supercharger;
 pub mod surface;

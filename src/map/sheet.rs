@@ -70,6 +70,12 @@ impl Profile {
         self.speed
     }
 
+    /// Ratio, main quantity and efficiency of each point.
+    pub fn points(&self) -> impl Iterator<Item = (f64, f64, f64)> {
+        let points = self.ratio.iter().zip(&self.knots);
+        points.map(|(ratio, [main, efficiency])| (*ratio, main.value, efficiency.value))
+    }
+
     /// First and last ratio.
     pub fn range(&self) -> (f64, f64) {
         (self.ratio[0], self.ratio[self.ratio.len() - 1])

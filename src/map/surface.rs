@@ -44,6 +44,32 @@ pub struct Spot {
     pub efficiency: f64,
 }
 
+/// All quantities of a spot within the data's places, with their gradients.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Whole {
+    /// Corrected flow, kg/s.
+    pub flow: Gradient,
+    /// Isentropic head over cp T_ref.
+    pub head: Gradient,
+    /// Isentropic efficiency.
+    pub efficiency: Gradient,
+}
+
+impl Whole {
+    /// What stands a short step in speed (rpm) and place away.
+    pub fn carried(&self, speed_step: f64, place_step: f64) -> Spot {
+        let carry = |at: &Gradient| at.value + at.by_speed * speed_step + at.by_place * place_step;
+        let head = carry(&self.head);
+        let efficiency = carry(&self.efficiency).clamp(LEAST_EFFICIENCY, 1.0);
+        Spot {
+            flow: carry(&self.flow),
+            head,
+            work: head / efficiency,
+            efficiency,
+        }
+    }
+}
+
 /// Speed lines and what joins them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Surface {
@@ -114,6 +140,17 @@ impl Surface {
             flow,
             head(&edge.field(Quantity::Head), place, self.fall(speed)),
         )
+    }
+
+    /// Everything with its gradients at a speed, rpm (not negative), and a place within 0..1.
+    pub fn within(&self, speed: f64, place: f64) -> Whole {
+        let edge = Across::new(&self.lines, speed, place);
+        let of = |quantity| Gradient::from(&edge.field(quantity));
+        Whole {
+            flow: of(Quantity::Flow),
+            head: of(Quantity::Head),
+            efficiency: of(Quantity::Efficiency),
+        }
     }
 
     /// Everything at a speed, rpm (not negative), and any place.

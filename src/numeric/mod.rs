@@ -6,6 +6,7 @@ pub mod dual;
 pub mod monotone;
 pub mod newton;
 pub mod root;
+pub mod sample;
 mod schedule;
 
 pub use schedule::{Schedule, ScheduleError};

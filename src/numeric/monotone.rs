@@ -122,6 +122,12 @@ pub struct Weights {
 impl Weights {
     /// At `u` = 0..1 of an interval of this `width`.
     pub fn new(width: f64, u: f64) -> Self {
+        Self::scaled(width, width.recip(), u)
+    }
+
+    /// The same where the reciprocal of the width is at hand.
+    #[inline]
+    pub fn scaled(width: f64, per_width: f64, u: f64) -> Self {
         let v = 1.0 - u;
         Self {
             value: [
@@ -131,7 +137,7 @@ impl Weights {
                 -v * u * u * width,
             ],
             slope: [
-                6.0 * u * v / width,
+                6.0 * u * v * per_width,
                 v * (1.0 - 3.0 * u),
                 u * (1.0 - 3.0 * v),
             ],

@@ -108,6 +108,8 @@ impl CompressorMap<'_> {
             right_room: 6.0,
             both_grids: true,
             marks: &[],
+            least_left: 0.0,
+            level_numbers: true,
         };
         let panel = sheet.lay(&spec);
         map_layers::ground(&mut sheet.canvas, &panel, &shown);

@@ -58,7 +58,7 @@ pub struct Limit {
 }
 
 /// The room between two lines, such as an uncertainty.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Band {
     /// What it is.
     pub words: String,
@@ -100,9 +100,9 @@ const HEIGHT: f64 = 350.0;
 type Edges = (Vec<[f64; 2]>, Vec<[f64; 2]>);
 
 /// The same in shown units, checked.
-struct Shown {
+pub(crate) struct Shown {
     series: Vec<Vec<Vec<[f64; 2]>>>,
-    events: Vec<(f64, String)>,
+    pub events: Vec<(f64, String)>,
     limits: Vec<f64>,
     bands: Vec<Edges>,
 }
@@ -136,6 +136,8 @@ impl Curves<'_> {
             },
             both_grids: false,
             marks: &shown.events,
+            least_left: 0.0,
+            level_numbers: true,
         };
         let panel = sheet.panel(&spec);
         let left_out = self.fill(&mut sheet.canvas, &panel, &shown, styles);
@@ -146,7 +148,8 @@ impl Curves<'_> {
         sheet.finish()
     }
 
-    fn shown(&self, most_lines: usize) -> Result<Shown, PlotError> {
+    /// Its numbers in shown units.
+    pub(crate) fn shown(&self, most_lines: usize) -> Result<Shown, PlotError> {
         for (what, count, most) in [
             ("lines", self.series.len(), most_lines),
             ("marks", self.events.len(), MOST_EVENTS),
@@ -190,7 +193,7 @@ impl Curves<'_> {
     }
 
     /// Draws into the panel; returns the words for which it had no room.
-    fn fill(
+    pub(crate) fn fill(
         &self,
         canvas: &mut Canvas,
         panel: &Panel,
@@ -202,6 +205,9 @@ impl Curves<'_> {
             let mut outline = panel.line(lower);
             outline.extend(panel.line(upper).into_iter().rev());
             canvas.fill(&outline, blend(PAPER, RULE, 0.35));
+            for edge in [lower, upper] {
+                placer.avoid(&panel.line(edge), 1.0);
+            }
         }
         let uprights: Vec<f64> = shown
             .events
@@ -236,9 +242,14 @@ impl Curves<'_> {
         for (pieces, style) in lines.iter().zip(styles) {
             draw_series(canvas, &mut placer, pieces, style);
         }
+        let is_empty = lines.iter().all(Vec::is_empty);
+        if is_empty {
+            // Where the words about it will stand.
+            placer.take(Rect::around(panel.rect.centre(), 200.0, 30.0));
+        }
         let mut left_out = self.limit_words(canvas, &mut placer, panel.rect, &levels);
         left_out.extend(self.band_words(canvas, &mut placer, panel, shown));
-        if lines.iter().all(Vec::is_empty) {
+        if is_empty {
             nothing(canvas, panel.rect, "no point to draw");
         }
         left_out
@@ -291,15 +302,22 @@ impl Curves<'_> {
         shown: &Shown,
     ) -> Vec<&str> {
         const WISH: Wish = Wish {
-            directions: &[(0.0, 0.0), (0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0)],
+            directions: &[
+                (0.0, -1.0),
+                (-1.0, -1.0),
+                (1.0, 1.0),
+                (0.0, 1.0),
+                (1.0, 0.0),
+                (-1.0, 0.0),
+            ],
             gaps: &[4.0, 16.0, 40.0],
             most: 60.0,
             order: 4.0,
             leader: true,
         };
         let mut left_out = Vec::new();
-        for (band, (_, upper)) in self.bands.iter().zip(&shown.bands) {
-            let places = spaced(&panel.line(upper), 40.0);
+        for (band, (lower, upper)) in self.bands.iter().zip(&shown.bands) {
+            let places = spaced(&wide(&panel.line(lower), &panel.line(upper)), 40.0);
             if !placer.label(
                 canvas,
                 &band.words,
@@ -316,7 +334,7 @@ impl Curves<'_> {
 
 impl Shown {
     /// Range of everything drawn along one axis (0 is x, 1 is y).
-    fn extent(&self, axis: usize) -> Option<(f64, f64)> {
+    pub(crate) fn extent(&self, axis: usize) -> Option<(f64, f64)> {
         let lines = self.series.iter().flatten().flatten();
         let bands = self
             .bands
@@ -348,6 +366,18 @@ pub(crate) fn draw_series(
     }
 }
 
+/// The points of a band's upper line where it is at least half as high as anywhere: elsewhere its
+/// name would point at nothing.
+fn wide(lower: &[Point], upper: &[Point]) -> Vec<Point> {
+    let heights = || lower.iter().zip(upper).map(|(low, high)| low[1] - high[1]);
+    let highest = heights().fold(0.0, f64::max);
+    let points = upper.iter().zip(heights());
+    points
+        .filter(|(_, height)| *height >= 0.5 * highest)
+        .map(|(point, _)| *point)
+        .collect()
+}
+
 /// The line's points that are at least `gap` apart.
 pub(crate) fn spaced(points: &[Point], gap: f64) -> Vec<Point> {
     let mut kept: Vec<Point> = Vec::new();
@@ -362,6 +392,13 @@ pub(crate) fn spaced(points: &[Point], gap: f64) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_band_is_named_where_it_is_wide() {
+        let lower = [[0.0, 100.0], [1.0, 90.0], [2.0, 50.0]];
+        let upper = [[0.0, 80.0], [1.0, 50.0], [2.0, 50.0]];
+        assert_eq!(wide(&lower, &upper), [[0.0, 80.0], [1.0, 50.0]]);
+    }
 
     #[test]
     fn a_row_without_a_value_breaks_the_line() {

@@ -44,6 +44,11 @@ pub(crate) struct PanelSpec<'a> {
     pub both_grids: bool,
     /// Upright marks with words above the panel: place in shown units, words.
     pub marks: &'a [(f64, String)],
+    /// Where the panel starts at least, so that panels below each other share a level scale; 0
+    /// leaves it to the panel's own numbers.
+    pub least_left: f64,
+    /// Whether the level axis carries numbers and name; else a panel below does.
+    pub level_numbers: bool,
 }
 
 /// A panel with its axes.
@@ -100,12 +105,8 @@ impl Sheet {
 
     /// The place of a panel, with all words above it written.
     pub(crate) fn lay(&mut self, spec: &PanelSpec) -> Panel {
-        let y = Scale::new(spec.y.data, spec.y.ends, (spec.height / 52.0).max(3.0));
-        let widest = y
-            .ticks()
-            .into_iter()
-            .map(|tick| text_width(&y.words(tick), SMALL, false));
-        let left = EDGE + widest.fold(0.0, f64::max) + 8.0;
+        let y = upright(spec);
+        let left = left_of(spec).max(spec.least_left);
         let right = SHEET_WIDTH - EDGE - spec.right_room;
         let x = spread(&spec.x, left, right);
 
@@ -143,6 +144,13 @@ impl Sheet {
                 self.canvas.stroke(&[[x, top], [x, bottom]], GRID, 1.0, &[]);
             }
         }
+        if !spec.level_numbers {
+            let floor = [[left, bottom], [right, bottom]];
+            self.canvas.stroke(&floor, RULE, 1.6, &[]);
+            self.cursor = bottom + 18.0;
+            self.span(spec.y.words, &panel.y, spec.y.data);
+            return;
+        }
         self.cursor = level_numbers(&mut self.canvas, &panel.x, panel.rect);
         let words = fit(&clean(spec.x.words), TEXT, false, SHEET_WIDTH - 2.0 * EDGE);
         let half = text_width(&words, TEXT, false) / 2.0;
@@ -179,6 +187,19 @@ impl Sheet {
         let height = self.cursor.max(self.canvas.lowest_label()) + EDGE;
         self.canvas.finish((SHEET_WIDTH, height), &self.title)
     }
+}
+
+/// The upright scale of a panel, not laid yet.
+fn upright(spec: &PanelSpec) -> Scale {
+    Scale::new(spec.y.data, spec.y.ends, (spec.height / 52.0).max(3.0))
+}
+
+/// Where a panel starts, right of the numbers of its upright axis.
+pub(crate) fn left_of(spec: &PanelSpec) -> f64 {
+    let y = upright(spec);
+    let widths = y.ticks().into_iter();
+    let widest = widths.map(|tick| text_width(&y.words(tick), SMALL, false));
+    EDGE + widest.fold(0.0, f64::max) + 8.0
 }
 
 /// The level scale with as many numbers as have room.

@@ -2,7 +2,7 @@
 //! alone, and by both together.
 
 use super::axis::Axis;
-use super::curves::{Curves, Event, Limit, Series};
+use super::curves::{Band, Curves, Event, Limit, Series};
 use super::drawing::Drawing;
 use super::error::PlotError;
 
@@ -29,6 +29,8 @@ pub struct LayoutBoost<'a> {
     pub events: Vec<Event>,
     /// The boost limit where there is one.
     pub limits: Vec<Limit>,
+    /// How far the boost as built may lie off; may be empty.
+    pub bands: Vec<Band>,
 }
 
 impl LayoutBoost<'_> {
@@ -50,7 +52,7 @@ impl LayoutBoost<'_> {
                 .into(),
             events: self.events.clone(),
             limits: self.limits.clone(),
-            bands: Vec::new(),
+            bands: self.bands.clone(),
         }
         .draw()
     }

@@ -10,6 +10,8 @@
 //! - [`LayoutBoost`]: supercharger alone, turbocharger alone, both together
 //! - [`LinesBeside`]: one quantity of several builds
 //! - [`Curves`]: any lines over engine speed
+//! - [`Panels`]: such lines in panels below each other, over one level axis
+//! - [`Trade`]: what is gained against what it costs, along one line of choices
 //!
 //! One palette and one type scale serve all (`style`). The sheet is laid out from the top down
 //! (`frame`), words look for room (`placing`), and `svg` writes it all through `plotters`. A
@@ -32,6 +34,7 @@ mod layout;
 mod map_layers;
 mod map_words;
 mod marks;
+mod panels;
 mod placing;
 mod split;
 mod stack;
@@ -39,6 +42,7 @@ mod stacking;
 mod style;
 mod svg;
 mod text;
+mod trade;
 
 pub use axis::Axis;
 pub use beside::LinesBeside;
@@ -50,6 +54,8 @@ pub use error::PlotError;
 pub use geometry::Rect;
 pub use journey::{Journey, Run};
 pub use layout::LayoutBoost;
+pub use panels::{PanelLines, Panels};
 pub use split::{Split, StageShare};
 pub use stack::{Layer, Stack};
 pub use text::text_width;
+pub use trade::{Trade, TradePoint};

@@ -104,6 +104,8 @@ impl Split<'_> {
             right_room: 10.0,
             both_grids: false,
             marks: events,
+            least_left: 0.0,
+            level_numbers: true,
         }
     }
 

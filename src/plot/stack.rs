@@ -165,6 +165,8 @@ impl Stack<'_> {
             right_room: NAME_ROOM,
             both_grids: false,
             marks: events,
+            least_left: 0.0,
+            level_numbers: true,
         }
     }
 

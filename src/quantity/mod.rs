@@ -9,13 +9,17 @@
 //! [`Kind::PressureDifference`]. [`parse()`] reports what the text itself said ("psig", "bar
 //! absolute"); [`Quantity::pressure`] brings both together with the site's pressure.
 
+mod fault;
 mod kind;
 mod parse;
 mod show;
+mod spread;
 mod table;
 mod unit;
 
+pub use fault::QuantityError;
 pub use kind::Kind;
-pub use parse::{Quantity, QuantityError, number, parse, share};
+pub use parse::{Quantity, number, parse, share};
 pub use show::{UnitSystem, decimals, header, label, reader_value, shown};
+pub use spread::{SpreadError, shared_unit, split_spread, spread};
 pub use unit::{Dimension, PressureReading, Unit, nearest_unit, unit_named, units_of};

@@ -19,7 +19,8 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
         ));
     }
     for part in [
-        coolers(point, system),
+        super::cooler_text::coolers(point, system),
+        super::cooler_text::sinks(point, system),
         turbines(point, system),
         engine(point, system),
         costs_text(point, system),
@@ -165,29 +166,6 @@ pub(super) fn split_in_words(stages: &[StageView]) -> Option<String> {
         })
         .collect();
     shares.map(|shares| shares.join(", ").replace("-0 %", "0 %"))
-}
-
-fn coolers(point: &PointView, system: UnitSystem) -> String {
-    if point.coolers.is_empty() {
-        return String::new();
-    }
-    let mut sheet = Sheet::new(&[
-        "cooler".to_owned(),
-        heading("effectiveness", Kind::Share, system),
-        heading("heat", Kind::Power, system),
-        heading("pressure drop", Kind::PressureDifference, system),
-        "density gain\n(out/in)".to_owned(),
-    ]);
-    for cooler in &point.coolers {
-        sheet.row(vec![
-            cooler.name.clone(),
-            shown(cooler.effectiveness, Kind::Share, system),
-            shown(cooler.heat_w, Kind::Power, system),
-            shown(cooler.pressure_drop_pa, Kind::PressureDifference, system),
-            shown(cooler.density_gain, Kind::Number, system),
-        ]);
-    }
-    sheet.text(1)
 }
 
 fn turbines(point: &PointView, system: UnitSystem) -> String {

@@ -107,6 +107,7 @@ fn reasons(ranked: &Ranked) -> String {
             ));
         }
         (0, None) => {}
+        (1, _) => words.push("left of surge at one speed".to_owned()),
         (count, _) => words.push(format!("left of surge at {count} speeds")),
     }
     match (ranked.choke_from, ranked.choke_margin) {

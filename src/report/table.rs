@@ -27,9 +27,14 @@ impl Sheet {
     }
 
     /// The table as text, with a line under the heading and nothing at the ends of lines.
-    pub fn text(mut self, text_columns: usize) -> String {
+    pub fn text(self, text_columns: usize) -> String {
+        self.text_between(text_columns, 0)
+    }
+
+    /// The same with columns of text at its end too.
+    pub fn text_between(mut self, text_columns: usize, at_the_end: usize) -> String {
         for (i, column) in (0..self.columns).zip(self.table.column_iter_mut()) {
-            let side = if i < text_columns {
+            let side = if i < text_columns || i + at_the_end >= self.columns {
                 CellAlignment::Left
             } else {
                 CellAlignment::Right

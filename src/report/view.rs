@@ -12,6 +12,7 @@ use crate::report::costs_view::{
     self as costs, BeltView, CylinderView, DefaultView, FuelView, PowerItemView,
 };
 use crate::report::words;
+use crate::report::{BandsView, SensitivityView};
 
 /// A value that is not a finite number was about to be shown.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -68,6 +69,12 @@ pub struct PointView {
     pub worst_finding: Option<WorstView>,
     /// What was found against the limits.
     pub findings: Vec<FindingView>,
+    /// Bands from the uncertain inputs, where they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bands: Option<BandsView>,
+    /// What a step of each of the most important inputs does, where that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sensitivity: Option<Vec<SensitivityView>>,
 }
 
 /// The worst of a match's findings.
@@ -152,6 +159,42 @@ pub struct CoolerView {
     pub pressure_drop_pa: f64,
     /// Density at the outlet over density at the inlet.
     pub density_gain: f64,
+    /// Of the charge where it enters.
+    pub inlet_temperature_k: f64,
+    /// Of the charge where it leaves.
+    pub outlet_temperature_k: f64,
+    /// Of what takes the heat where it enters.
+    pub sink_inlet_temperature_k: f64,
+    /// Of what takes the heat where it leaves.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sink_outlet_temperature_k: Option<f64>,
+    /// Flow of what takes the heat.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sink_mass_flow_kg_s: Option<f64>,
+    /// Its pressure drop.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sink_pressure_drop_pa: Option<f64>,
+    /// UA over the smaller capacity flow.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ntu: Option<f64>,
+    /// UA.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub conductance_w_k: Option<f64>,
+    /// Smaller over larger capacity flow.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub capacity_ratio: Option<f64>,
+    /// Of the side with the smaller capacity flow.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heat_effectiveness: Option<f64>,
+    /// Reynolds number of the charge in a core.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub charge_reynolds: Option<f64>,
+    /// Reynolds number of what takes the heat in a core.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sink_reynolds: Option<f64>,
+    /// There, and true, where it stands on a correlation that nothing outside was found to check.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unconfirmed: Option<bool>,
 }
 
 /// The engine.
@@ -296,6 +339,9 @@ pub struct LineView {
     pub caution: &'static str,
     /// Where the supercharger's ratio crosses 1.
     pub hand_over: Vec<HandOverView>,
+    /// Keys of the inputs that carry an uncertainty.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub uncertain_inputs: Vec<String>,
     /// The matches, rising in speed.
     pub points: Vec<RowView>,
     /// What was found along the line, worst first.
@@ -367,9 +413,29 @@ impl PointView {
             }),
             worst_finding: WorstView::of(&findings),
             findings,
+            bands: None,
+            sensitivity: None,
         };
         super::json::check_finite(&view)?;
         Ok(view)
+    }
+
+    /// The same with the bands of its answers. Refuses what is not a finite number.
+    pub fn with_bands(self, bands: BandsView) -> Result<Self, NotFinite> {
+        super::json::check_finite(&bands)?;
+        Ok(Self {
+            bands: Some(bands),
+            ..self
+        })
+    }
+
+    /// The same with what a step of each input does. Refuses what is not a finite number.
+    pub fn with_sensitivity(self, rows: Vec<SensitivityView>) -> Result<Self, NotFinite> {
+        super::json::check_finite(&rows)?;
+        Ok(Self {
+            sensitivity: Some(rows),
+            ..self
+        })
     }
 
     /// The station of this name.
@@ -432,12 +498,28 @@ fn stages(layout: &Layout, found: &Match) -> Vec<StageView> {
 fn coolers(layout: &Layout, found: &Match) -> Vec<CoolerView> {
     let named = layout.coolers.iter().zip(&found.coolers);
     named
-        .map(|((name, _), cooler)| CoolerView {
-            name: name.clone(),
-            effectiveness: cooler.effectiveness,
-            heat_w: cooler.heat,
-            pressure_drop_pa: cooler.pressure_drop,
-            density_gain: cooler.density_gain,
+        .map(|((name, _), cooler)| {
+            let it = cooler.exchanger;
+            CoolerView {
+                name: name.clone(),
+                effectiveness: cooler.effectiveness,
+                heat_w: cooler.heat,
+                pressure_drop_pa: cooler.pressure_drop,
+                density_gain: cooler.density_gain,
+                inlet_temperature_k: cooler.inlet_temperature,
+                outlet_temperature_k: cooler.outlet_temperature,
+                sink_inlet_temperature_k: cooler.sink_temperature,
+                sink_outlet_temperature_k: it.map(|it| it.sink_outlet_temperature),
+                sink_mass_flow_kg_s: it.map(|it| it.sink_flow),
+                sink_pressure_drop_pa: it.and_then(|it| it.sink_pressure_drop),
+                ntu: it.map(|it| it.transfer_units),
+                conductance_w_k: it.map(|it| it.conductance),
+                capacity_ratio: it.map(|it| it.capacity_ratio),
+                heat_effectiveness: it.map(|it| it.heat_effectiveness),
+                charge_reynolds: it.and_then(|it| it.reynolds).map(|(charge, _)| charge),
+                sink_reynolds: it.and_then(|it| it.reynolds).map(|(_, sink)| sink),
+                unconfirmed: cooler.unconfirmed.then_some(true),
+            }
         })
         .collect()
 }

@@ -8,6 +8,7 @@ mod installations;
 #[path = "../support/recipe.rs"]
 mod recipe;
 
+use airpath::air_path::{Arrangement, Side};
 use airpath::matching::{Match, Solver};
 use criterion::{Criterion, criterion_group, criterion_main};
 use std::hint::black_box;
@@ -51,6 +52,15 @@ fn matching(c: &mut Criterion) {
     for name in ["truck", "truck with map"] {
         one_match(c, name);
         a_line(c, name);
+    }
+    for name in ["rated cooler", "core"] {
+        one_match(c, name);
+    }
+    let crossflow = Arrangement::CrossflowUnmixed;
+    for units in [0.5, 2.0, 5.0] {
+        c.bench_function(&format!("effectiveness of crossflow, NTU {units}"), |b| {
+            b.iter(|| crossflow.effectiveness(black_box(units), black_box(0.6), Side::Charge));
+        });
     }
 }
 

@@ -114,3 +114,54 @@ fn a_folder_without_maps_is_a_fault() {
     assert_eq!(ran.code, 1);
     assert!(ran.err.contains("empty: the folder holds no map file"));
 }
+
+/// An invented map of two rotors, with speeds that scatter and a row that is there twice.
+const ROTORS: &str = "# origin = measured on a bench
+speed [rpm],pressure_ratio [-],volumetric_efficiency [%],efficiency [%]
+4000,1.2,84,61
+4010,1.4,80,60
+4000,1.6,76,57
+8000,1.2,92,63
+8000,1.4,90,64
+8000,1.6,88,62
+8000,1.6,88,62
+";
+
+#[test]
+fn of_every_kind_of_map_lines_points_ranges_origin_and_oddities_are_said() {
+    let scratch = Scratch::new();
+    fs::write(scratch.as_ref().join("turbine.csv"), TURBINE).unwrap();
+    fs::write(scratch.as_ref().join("rotors.csv"), ROTORS).unwrap();
+    let base = kept("cases/map_base.csv");
+    let ran = scratch.run(&["check", "turbine.csv", "rotors.csv", &base]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let out = words(&ran.out);
+    for said in [
+        "turbine.csv: turbine map (invented) 6 rows: 6 points on 2 speed lines; corrected to 15.0 \
+         °C, 101.3 kPa absolute",
+        "corrected speed 60000 80000 rpm",
+        "corrected flow 0.1000 0.1300 kg/s",
+        "expansion ratio 1.500 2.500",
+        "efficiency 68.0 72.0 %",
+        "rotors.csv: supercharger map (measured on a bench) 7 rows: 6 points on 2 speed lines",
+        "speed 4000 8000 rpm pressure ratio 1.200 1.600 volumetric efficiency 76.0 92.0 % \
+         efficiency 57.0 64.0 %",
+        "oddities: 2, see the messages (line 3, 9)",
+    ] {
+        assert!(out.contains(said), "{said:?} is not in {}", ran.out);
+    }
+    let json = scratch
+        .run(&["check", "rotors.csv", "--format", "json"])
+        .json();
+    let file = &json["files"][0];
+    assert_eq!(file["oddities"].as_array().unwrap().len(), 2);
+    let filling = &file["volumetric_efficiency_range"];
+    assert!((filling[0].as_f64().unwrap() - 0.76).abs() < 1e-9);
+    assert!(file.get("expansion_ratio_range").is_none());
+    let units = scratch.run(&["check", "turbine.csv", "--units", "us"]).out;
+    assert!(
+        words(&units).contains("corrected to 59.0 °F, 14.70 psi absolute"),
+        "{units}"
+    );
+}

@@ -11,12 +11,15 @@ mod bad_builds;
 mod bad_maps;
 mod beside;
 mod check;
+mod cooler;
 mod costs;
 mod files;
 mod given_values;
 mod new;
+mod other_maps;
 mod rank;
 mod runs;
+mod sensitivity;
 mod set;
 mod streams;
 

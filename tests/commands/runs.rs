@@ -6,7 +6,7 @@ use serde_json::Value;
 use super::{Scratch, kept, named, number};
 
 /// Builds of all layouts, the demo among them (its name is empty).
-const BUILDS: [&str; 9] = [
+const BUILDS: [&str; 10] = [
     "",
     "cases/build_one_point.toml",
     "builds/hill_climb_diesel.toml",
@@ -16,6 +16,7 @@ const BUILDS: [&str; 9] = [
     "builds/single_turbo.toml",
     "builds/turbo_before_roots.toml",
     "builds/two_turbos.toml",
+    "builds/water_and_wind.toml",
 ];
 
 /// Every solved point of a build.

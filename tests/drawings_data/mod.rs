@@ -254,6 +254,17 @@ pub fn layout() -> LayoutBoost<'static> {
             at: SITE + 185e3,
             words: "gate opens at 185 kPa".to_owned(),
         }],
+        bands: vec![Band {
+            words: "95 % of cases".to_owned(),
+            lower: ROWS
+                .iter()
+                .map(|row| [row.rpm, SITE + 0.9e3 * row.boost])
+                .collect(),
+            upper: ROWS
+                .iter()
+                .map(|row| [row.rpm, SITE + 1.1e3 * row.boost])
+                .collect(),
+        }],
     }
 }
 

@@ -7,8 +7,10 @@
 use std::sync::Arc;
 
 use airpath::air_path::{
-    BeltDrive, Bypass, Centrifugal, CompressorPerformance, Cooler, Displacement, Filling, Part,
-    PrescribedStage, RatedDrop, Supercharger, SuperchargerKind, TurboCompressor,
+    Arrangement, BeltDrive, Bypass, Centrifugal, CompressorPerformance, Cooler, Core, CoreSizes,
+    Displacement, Exchange, FanCurve, Filling, Fin, FinKind, Part, Passage, PrescribedStage, Rated,
+    RatedDrop, RatedFigure, RatedPoint, Sink, SinkFlow, SinkFluid, Supercharger, SuperchargerKind,
+    TurboCompressor,
 };
 use airpath::engine::{Burned, Combustion, Engine, Friction, Fuel, FuelKind, SpeedRange, Strokes};
 use airpath::exhaust::{
@@ -28,7 +30,8 @@ use crate::recipe;
 /// with a compressor map; `given stages`: the same with both pressure ratios given; `single turbo`,
 /// `single supercharger`, `breathing alone`: without the other parts; `turbo first`: the turbo ahead
 /// of the supercharger; `two turbos`: in series, each with a gate; `centrifugal`: a wheel on the belt
-/// ahead of the turbo; `two-stroke`: the truck as one with a faster supercharger.
+/// ahead of the turbo; `rated cooler`, `core`: the truck's cooler from a rated point with a given flow,
+/// and from a core behind a fan; `two-stroke`: the truck as one with a faster supercharger.
 pub fn installation(name: &str) -> Installation {
     let mut truck = truck();
     match name {
@@ -100,6 +103,8 @@ pub fn installation(name: &str) -> Installation {
                 engaged: None,
             }));
         }
+        "rated cooler" => *cooler(&mut truck) = rated_cooler(),
+        "core" => *cooler(&mut truck) = core_cooler(),
         "two-stroke" => {
             truck.engine.strokes = Strokes::Two;
             truck.engine.volumetric_efficiency = Schedule::constant(1.3);
@@ -113,6 +118,82 @@ pub fn installation(name: &str) -> Installation {
         _ => assert_eq!(name, "truck", "no installation of this name"),
     }
     truck
+}
+
+/// The first charge cooler.
+pub fn cooler(installation: &mut Installation) -> &mut Cooler {
+    let found = installation
+        .air_path
+        .iter_mut()
+        .find_map(|part| match part {
+            Part::Cooler(cooler) => Some(cooler),
+            _ => None,
+        });
+    found.unwrap()
+}
+
+fn rated_cooler() -> Cooler {
+    let point = RatedPoint {
+        arrangement: Arrangement::CrossflowUnmixed,
+        sink: SinkFluid::Air,
+        charge_flow: 0.25,
+        sink_flow: 0.9,
+        charge_inlet: 423.15,
+        sink_inlet: 298.15,
+        figure: RatedFigure::Effectiveness(0.75),
+        sink_share: 0.5,
+        exponents: (0.6, 0.5),
+    };
+    Cooler {
+        exchange: Exchange::Rated(Rated::new(&point).unwrap()),
+        pressure_drop: RatedDrop::rated(5000.0, 0.25, 250e3, 433.15),
+        sink: Sink::air(297.15).flowing(0.9),
+        metal: None,
+    }
+}
+
+fn core_cooler() -> Cooler {
+    let fin = |pitch, kind| {
+        Some(Fin {
+            pitch,
+            thickness: 0.1e-3,
+            kind,
+        })
+    };
+    let louvres = FinKind::Louvred {
+        pitch: 1.2e-3,
+        angle: 27.0,
+        length: 6.8e-3,
+    };
+    let sizes = CoreSizes {
+        arrangement: Arrangement::CrossflowUnmixed,
+        width: 0.45,
+        height: 0.30,
+        depth: 0.055,
+        wall: 0.5e-3,
+        conductivity: 180.0,
+        charge: Passage {
+            height: 6.5e-3,
+            fin: fin(2e-3, FinKind::Offset { length: 3e-3 }),
+        },
+        sink: Passage {
+            height: 8e-3,
+            fin: fin(1.8e-3, louvres),
+        },
+        beside: 1.0,
+        conductance_factor: 1.0,
+    };
+    let fan = FanCurve::new(vec![(0.1, 350.0), (0.6, 220.0), (1.3, 0.0)]).unwrap();
+    Cooler {
+        exchange: Exchange::Core(Box::new(Core::new(&sizes).unwrap())),
+        pressure_drop: RatedDrop::NONE,
+        sink: Sink {
+            pressure: 83.5e3,
+            flow: SinkFlow::Fan(fan),
+            ..Sink::air(297.15)
+        },
+        metal: None,
+    }
 }
 
 /// The displacement machine of the first supercharger.

@@ -13,6 +13,7 @@ mod draught;
 mod effectiveness;
 mod fluid;
 mod rated;
+mod sides;
 mod sink;
 
 pub use self::core::{Core, CoreError, CoreSizes, Correlated, Fin, FinKind, OutOfRange, Passage};

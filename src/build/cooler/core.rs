@@ -148,7 +148,7 @@ fn conductivity(core: &Reader<'_>) -> Option<f64> {
         return material;
     }
     core.default("material", "aluminium is taken, 180 W/(m K)");
-    Some(MATERIALS[0].1)
+    Some(core.assume("fin_conductivity", CONDUCTIVITY, MATERIALS[0].1))
 }
 
 /// One side; `keys` are fin, height and pitch.
@@ -193,23 +193,30 @@ fn passage(
 
 /// The kind of a fin, with usual sizes (common practice) of strips and louvres.
 fn kind(core: &Reader<'_>, word: Word, height: Option<f64>, shared: &Shared) -> Option<FinKind> {
-    let or = |key: &'static str, value: Option<f64>, usual: f64, said: &str| {
+    let or = |key: &'static str, want, value: Option<f64>, usual: f64, said: &str| {
         if core.has(key) {
             return value;
         }
         core.default(key, &format!("{said} is taken (common practice)"));
-        Some(usual)
+        Some(core.assume(key, want, usual))
     };
     match word {
         Word::None | Word::Plain => Some(FinKind::Plain),
         Word::Offset => Some(FinKind::Offset {
-            length: or("strip_length", shared.strip_length, 3e-3, "3 mm")?,
+            length: or("strip_length", SMALL, shared.strip_length, 3e-3, "3 mm")?,
         }),
         Word::Louvred => Some(FinKind::Louvred {
-            pitch: or("louvre_pitch", shared.louvre_pitch, 1.2e-3, "1.2 mm")?,
-            angle: or("louvre_angle", shared.louvre_angle, 27.0, "27 degrees")?,
+            pitch: or("louvre_pitch", SMALL, shared.louvre_pitch, 1.2e-3, "1.2 mm")?,
+            angle: or(
+                "louvre_angle",
+                ANGLE,
+                shared.louvre_angle,
+                27.0,
+                "27 degrees",
+            )?,
             length: or(
                 "louvre_length",
+                SMALL,
                 shared.louvre_length,
                 0.85 * height?,
                 "0.85 of the fin's height",

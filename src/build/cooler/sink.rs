@@ -164,7 +164,7 @@ fn temperature(
     }
     let said = format!("the site's {:.1} degC is taken", site_temperature - 273.15);
     reader.default("sink_temperature", &said);
-    Some(site_temperature)
+    Some(reader.assume("sink_temperature", TEMPERATURE, site_temperature))
 }
 
 /// The sink's own drop, rated with the air of a rated drop or with water as it enters.
@@ -272,10 +272,10 @@ fn given(reader: &Reader<'_>, fluid: SinkFluid, temperature: Option<f64>) -> Opt
     }
     let density = Fluid::water(temperature?).density;
     let node = reader.node("sink_flow")?;
-    reader.schedule_by(node, "sink_flow", |value| {
+    reader.schedule_by(node, "sink_flow", WATER_FLOW, |value| {
         let (flow, dimension) = WATER_FLOW.read_with_dimension(value, None)?;
         Ok(match dimension {
-            Dimension::VolumeFlow => flow * density,
+            Dimension::VolumeFlow => flow.scaled(density),
             _ => flow,
         })
     })
@@ -304,8 +304,8 @@ fn fan(reader: &Reader<'_>) -> Option<FanCurve> {
             note(form.to_owned());
             return None;
         };
-        let flow = FAN_FLOW.read(flow, None).map_err(note).ok();
-        let rise = FAN_RISE.read(rise, None).map_err(note).ok();
+        let flow = FAN_FLOW.read_exact(flow, None).map_err(note).ok();
+        let rise = FAN_RISE.read_exact(rise, None).map_err(note).ok();
         rows.extend(flow.zip(rise));
     }
     if rows.len() < list.len() {

@@ -2,7 +2,7 @@
 
 use super::number;
 use crate::build::fault::{Note, Place};
-use crate::build::reader::nearest;
+use crate::build::nearest::nearest;
 use crate::quantity::{Kind, PressureReading, parse};
 
 /// What the `#` lines said, SI.

@@ -6,6 +6,7 @@ use super::{SPEED, Scene};
 use crate::matching::{Drive, Match};
 use crate::plot::{Axis, Drawing, Event, LayoutBoost, Limit, PlotError};
 use crate::quantity::{Kind, label, shown};
+use crate::study::Answer;
 
 /// The drawing; none unless one stage is driven by the belt and one by a turbine.
 pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
@@ -47,6 +48,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         together,
         events: marks,
         limits: limits(scene),
+        bands: scene.bands(Answer::Boost),
     }
     .draw()
     .map(Some)

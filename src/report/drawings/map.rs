@@ -134,7 +134,7 @@ fn drawn(
     ahead: &str,
 ) -> Result<Drawing, PlotError> {
     let (title, subtitle) = map_title::words(map, name, tracks);
-    let title = format!("{ahead}{title}");
+    let title = map_title::capital(&format!("{ahead}{title}"));
     let flow = scene.to_reader(Kind::MassFlow);
     let flow_words = flow_words(scene, map);
     let alone = tracks.len() == 1;

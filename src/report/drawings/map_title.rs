@@ -5,14 +5,15 @@ use super::rpm;
 use crate::map::{self, MapPoint, Region};
 use crate::report::THE_BUILD;
 
-/// The finding as title, the margins as subtitle.
+/// The finding as title (to be begun with a capital where nothing stands ahead of it), the margins as
+/// subtitle.
 pub(super) fn words(map: &map::CompressorMap, name: &str, tracks: &[Track]) -> (String, String) {
     let who = if name.ends_with(char::is_numeric) {
         format!("the {name}")
     } else {
         "the compressor".to_owned()
     };
-    (capital(&title(&who, tracks)), margins(map, tracks))
+    (title(&who, tracks), margins(map, tracks))
 }
 
 /// The first line that leaves the map is the finding, the build's own before others.
@@ -45,7 +46,8 @@ fn title(who: &str, tracks: &[Track]) -> String {
     }
 }
 
-fn capital(words: &str) -> String {
+/// The same begun with a capital.
+pub(super) fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()

@@ -2,6 +2,7 @@
 
 mod beside;
 mod boost;
+mod cooler;
 mod journey;
 mod map;
 mod map_title;
@@ -9,12 +10,17 @@ mod power;
 mod rank;
 mod split;
 
+pub use cooler::of_cooler;
 pub use rank::of_rank;
 
 use crate::matching::{Installation, Layout, Match};
-use crate::plot::{Axis, Drawing, PlotError};
+use crate::plot::{Axis, Band, Drawing, PlotError};
 use crate::quantity::{Kind, UnitSystem, label, reader_value};
-use crate::study::Line;
+use crate::report::RowView;
+use crate::study::{Answer, COVERAGE, Line};
+
+/// As many bands as a drawing of lines takes.
+const MOST_BANDS: usize = 3;
 
 /// What all drawings of one line share.
 pub struct Scene<'a> {
@@ -26,6 +32,8 @@ pub struct Scene<'a> {
     pub layout: &'a Layout,
     /// Its matches.
     pub line: &'a Line,
+    /// The same line as written, with its bands; empty where none are drawn.
+    pub rows: &'a [RowView],
     /// The reader's units.
     pub system: UnitSystem,
 }
@@ -68,6 +76,35 @@ impl Scene<'_> {
     /// The matches of the line.
     fn matches(&self) -> impl Iterator<Item = &Match> {
         self.line.matches()
+    }
+
+    /// The bands of an answer along the line, one for each unbroken run of points, the longest
+    /// first: at most as many as a drawing of lines takes.
+    fn bands(&self, answer: Answer) -> Vec<Band> {
+        let ends = |row: &RowView| match row {
+            RowView::Point(point) => {
+                let band = point.bands.as_ref()?.of(answer)?;
+                Some((point.rpm, band.low, band.high))
+            }
+            RowView::Error { .. } => None,
+        };
+        let mut runs = vec![Band::default()];
+        for row in self.rows {
+            match (ends(row), runs.last_mut()) {
+                (Some((rpm, low, high)), Some(run)) => {
+                    run.lower.push([rpm, low]);
+                    run.upper.push([rpm, high]);
+                }
+                _ => runs.push(Band::default()),
+            }
+        }
+        runs.retain(|run| run.lower.len() > 1);
+        runs.sort_by_key(|run| std::cmp::Reverse(run.lower.len()));
+        runs.truncate(MOST_BANDS);
+        if let Some(longest) = runs.first_mut() {
+            longest.words = format!("grey: {:.0} % of cases", 100.0 * COVERAGE);
+        }
+        runs
     }
 
     /// What stands under every drawing of an invented build.

@@ -16,6 +16,7 @@ pub fn of_rank(ranked: &[(&str, &Ranked)], system: UnitSystem) -> Result<String,
     for (place, (file, one)) in ranked.iter().enumerate() {
         let scene = Scene {
             name: file,
+            rows: &[],
             installation: &one.installation,
             layout: &one.layout,
             line: &one.line,

@@ -1,13 +1,14 @@
 //! One finding as one line of text.
 
 use super::figure::{percent, with_unit};
+use super::name::value_name;
 use super::{advice, kind, place, severity, what};
-use crate::finding::{Basis, Code, Finding, Measure, Subject};
+use crate::finding::{Basis, Code, Detail, Finding, Measure, Subject};
 use crate::matching::Layout;
 use crate::quantity::{Kind, UnitSystem, shown};
 
-/// A line such as "near: manifold pressure 268.5 kPa absolute of 275.0 at 2600 rpm (2.4 % left).
-/// Lower the boost limit …".
+/// A line such as "near: manifold pressure at 2600 rpm: 268.5 kPa absolute, at most 275.0 (2.4 %
+/// left). Lower the boost limit …".
 pub fn line(finding: &Finding, layout: &Layout, system: UnitSystem) -> String {
     let matter = format!("{}: {}", severity(finding.severity), what(finding));
     let place = place(finding, layout);
@@ -16,17 +17,18 @@ pub fn line(finding: &Finding, layout: &Layout, system: UnitSystem) -> String {
     } else {
         String::new()
     };
-    let numbers = numbers(finding, system);
     let rpm = finding.rpm.map_or(String::new(), |rpm| {
         format!(" at {} rpm", shown(rpm, Kind::RotationalSpeed, system))
     });
+    let numbers = numbers(finding, system);
+    let colon = if numbers.is_empty() { "" } else { ": " };
+    let left = left(finding, system);
     let points = match finding.points {
         0 | 1 => String::new(),
         points => format!(", the worst of {points} points"),
     };
-    let left = left(finding, system);
     let advice = advice(finding, system);
-    format!("{matter}{place}{numbers}{rpm}{points}{left}. {advice}")
+    format!("{matter}{place}{rpm}{colon}{numbers}{left}{points}. {advice}")
 }
 
 /// Whether the place adds something: a stage that the phrase does not name, or a second of a kind.
@@ -40,44 +42,51 @@ fn says_place(finding: &Finding, matter: &str, place: &str) -> bool {
     }
 }
 
-/// " 268.5 kPa absolute of 275.0", or as much of it as there is.
+/// "268.5 kPa absolute, at most 275.0", or as much of it as there is.
 fn numbers(finding: &Finding, system: UnitSystem) -> String {
     let kind = kind(finding.measure);
-    let value = finding.value.map(|value| with_unit(value, kind, system));
     let limit = finding.limit.map(|limit| shown(limit, kind, system));
-    let sign = if names_its_value(finding) { "" } else { "," };
+    if let (Code::BeyondTable, Some(limit)) = (finding.code, &limit) {
+        return format!("its rows end at {limit} rpm");
+    }
+    let Some(value) = value(finding, system) else {
+        return String::new();
+    };
+    let bound = if is_minimum(finding.code) {
+        "at least"
+    } else {
+        "at most"
+    };
     let rule = match finding.basis {
         Basis::CommonPractice => " by common practice",
         _ => "",
     };
-    match (finding.code, value, limit) {
-        (Code::OutsideMap, Some(value), _) => format!(" by {value}"),
-        (Code::BeyondTable, _, Some(limit)) => format!(" (its rows end at {limit} rpm)"),
-        (Code::DragNotCounted, Some(value), _) => format!(", they turn at {value}"),
-        (Code::SecondEquilibrium, Some(value), _) => format!(" at {value}"),
+    match (finding.code, limit) {
+        (Code::OutsideMap | Code::DragNotCounted, _) | (_, None) => value,
         // A grade: no decimals that nobody believes.
-        (Code::Knock, ..) => match (finding.value, finding.limit) {
-            (Some(value), Some(limit)) => format!(" about {value:.0} of {limit:.0}{rule}"),
-            _ => String::new(),
-        },
-        (_, Some(value), Some(limit)) if is_minimum(finding.code) => {
-            format!("{sign} {value}, at least {limit}{rule}")
+        (Code::Knock, Some(_)) => {
+            let (value, limit) = (finding.value, finding.limit);
+            let (value, limit) = (value.unwrap_or(0.0), limit.unwrap_or(0.0));
+            format!("about {value:.0}, {bound} {limit:.0}{rule}")
         }
-        (_, Some(value), Some(limit)) => format!("{sign} {value} of {limit}{rule}"),
-        (_, Some(value), None) => format!("{sign} {value}"),
-        (_, None, _) => String::new(),
+        (_, Some(limit)) => format!("{value}, {bound} {limit}{rule}"),
     }
 }
 
-/// Whether the phrase ends in the name of the value, so that the value may follow.
-fn names_its_value(finding: &Finding) -> bool {
-    !matches!(
-        finding.code,
-        Code::SuperchargerAboveBoostLimit
-            | Code::WastegateTooSmall
-            | Code::WastegateWideOpen
-            | Code::LimitInSuperchargerBand
-    )
+/// The value with its name, where the phrase does not end in it.
+fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
+    let value = with_unit(finding.value?, kind(finding.measure), system);
+    let low_end = matches!(finding.detail, Detail::Map { low_end: true, .. });
+    Some(match finding.code {
+        Code::OutsideMap if low_end => format!("{value} below its slowest line"),
+        Code::OutsideMap => format!("by {value}"),
+        Code::DragNotCounted => format!("they turn at {value}"),
+        Code::Steep => format!("{value} % of manifold pressure per 1 % of fuel"),
+        code => match value_name(code) {
+            Some(name) => format!("{name} {value}"),
+            None => value,
+        },
+    })
 }
 
 fn is_minimum(code: Code) -> bool {
@@ -89,6 +98,8 @@ fn is_minimum(code: Code) -> bool {
             | Code::DieselSmoke
             | Code::SuperchargerRestricts
             | Code::FlowLawUncertain
+            | Code::SinkStarved
+            | Code::ChargeBelowDewPoint
     )
 }
 
@@ -119,7 +130,6 @@ fn left(finding: &Finding, system: UnitSystem) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::finding::Detail;
     use crate::finding::fixture::Case;
     use crate::matching::{GateState, Station, StationPlace};
 
@@ -137,11 +147,11 @@ mod tests {
         case.installation.limits.max_manifold_pressure = Some(275e3);
         let si = text(&case, Code::ManifoldPressure, SI);
         let start =
-            "near: manifold pressure 268.5 kPa absolute of 275.0 at 2600 rpm (2.4 % left). ";
+            "near: manifold pressure at 2600 rpm: 268.5 kPa absolute, at most 275.0 (2.4 % left). ";
         assert!(si.starts_with(start), "{si}");
         let us = text(&case, Code::ManifoldPressure, US);
         let start =
-            "near: manifold pressure 38.95 psi absolute of 39.89 at 2600 rpm (2.4 % left). ";
+            "near: manifold pressure at 2600 rpm: 38.95 psi absolute, at most 39.89 (2.4 % left). ";
         assert!(us.starts_with(start), "{us}");
     }
 
@@ -150,7 +160,8 @@ mod tests {
         let mut case = Case::truck();
         case.installation.limits.max_exhaust_temperature = Some(1000.0);
         let us = text(&case, Code::ExhaustTemperature, US);
-        let start = "near: exhaust temperature 1304.3 °F of 1340.3 at 2600 rpm (36.0 °F left). ";
+        let start =
+            "near: exhaust temperature at 2600 rpm: 1304.3 °F, at most 1340.3 (36.0 °F left). ";
         assert!(us.starts_with(start), "{us}");
     }
 
@@ -162,7 +173,7 @@ mod tests {
         let mut found = case.one(Code::ManifoldPressure);
         found.points = 4;
         let si = line(&found, &case.layout, SI);
-        let start = "over: manifold pressure 275.0 kPa absolute of 250.0 at 2600 rpm, the worst of 4 points (10.0 % beyond). ";
+        let start = "over: manifold pressure at 2600 rpm: 275.0 kPa absolute, at most 250.0 (10.0 % beyond), the worst of 4 points. ";
         assert!(si.starts_with(start), "{si}");
     }
 
@@ -181,7 +192,7 @@ mod tests {
         case.on_map(160_000.0, 0.2);
         let si = text(&case, Code::OutsideMap, SI);
         let start =
-            "outside data: outside the map, over-speed (turbo compressor) by 14.3 % at 2600 rpm. ";
+            "outside data: outside the map, over-speed (turbo compressor) at 2600 rpm: by 14.3 %. ";
         assert!(si.starts_with(start), "{si}");
     }
 
@@ -207,7 +218,7 @@ mod tests {
         let mut case = Case::truck();
         case.found.rpm = 3300.0;
         let text = line(&case.all(Code::BeyondTable)[0], &case.layout, SI);
-        let start = "outside data: beyond the table of volumetric_efficiency (its rows end at 3200 rpm) at 3300 rpm. ";
+        let start = "outside data: beyond the table of volumetric_efficiency at 3300 rpm: its rows end at 3200 rpm. ";
         assert!(text.starts_with(start), "{text}");
     }
 

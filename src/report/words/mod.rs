@@ -7,6 +7,7 @@ mod advice;
 mod figure;
 mod line;
 mod name;
+pub mod regime;
 
 pub use advice::advice;
 pub(super) use figure::with_unit;

@@ -31,6 +31,13 @@ pub const fn code(code: Code) -> &'static str {
         Code::WastegateTooSmall => "wastegate_too_small",
         Code::WastegateWideOpen => "wastegate_wide_open",
         Code::LimitInSuperchargerBand => "limit_in_supercharger_band",
+        Code::OutletBeyondSink => "outlet_beyond_sink",
+        Code::EffectivenessAboveFlows => "effectiveness_above_flows",
+        Code::CoolantBoils => "coolant_boils",
+        Code::SinkStarved => "sink_starved",
+        Code::ChargeBelowDewPoint => "charge_below_dew_point",
+        Code::OutsideCorrelation => "outside_correlation",
+        Code::CoolerUnconfirmed => "cooler_unconfirmed",
         Code::RichMixture => "rich_mixture",
         Code::DieselSmoke => "diesel_smoke",
         Code::FuellingAssumption => "fuelling_assumption",
@@ -74,6 +81,9 @@ pub const fn severity(severity: Severity) -> &'static str {
 /// What was found, as a short phrase.
 pub fn what(finding: &Finding) -> String {
     match (finding.code, finding.detail, finding.subject) {
+        (Code::OutsideMap, Detail::Map { low_end: true, .. }, _) => {
+            "low end of the map, little at stake".to_owned()
+        }
         (Code::OutsideMap, Detail::Map { region, .. }, _) => {
             format!("outside the map, {}", side(region))
         }
@@ -131,21 +141,50 @@ const fn matter(code: Code) -> &'static str {
         Code::WastegateTooSmall => "boost limit not held, the wastegate is too small",
         Code::WastegateWideOpen => "boost limit not held, the wastegate is wide open",
         Code::LimitInSuperchargerBand => "boost limit where the wastegate hardly moves the boost",
-        Code::RichMixture => "rich mixture, lambda",
+        Code::OutletBeyondSink => "charge cooled beyond what cools it",
+        Code::EffectivenessAboveFlows => "effectiveness above what the cooler's flows allow",
+        Code::CoolantBoils => "boiling in the charge cooler",
+        Code::SinkStarved => "charge cooler short of cooling flow",
+        Code::ChargeBelowDewPoint => "charge below its dew point in the cooler",
+        Code::OutsideCorrelation => "charge cooler outside the data of its correlation",
+        Code::CoolerUnconfirmed => "charge cooler unconfirmed",
+        Code::RichMixture => "rich mixture",
         Code::DieselSmoke => "air–fuel ratio of a diesel",
-        Code::FuellingAssumption => "manifold pressure with what the fuel holds",
-        Code::Steep => "steepness, per cent of manifold pressure per 1 % of fuel",
+        Code::FuellingAssumption => "what the fuel holds, its ratio or its mass",
+        Code::Steep => "steepness",
         Code::SecondEquilibrium => "a second stable balance",
-        Code::SuperchargerRestricts => "supercharger in the way, pressure ratio",
-        Code::TurbineChoked => "turbine choked, expansion ratio",
+        Code::SuperchargerRestricts => "supercharger in the way",
+        Code::TurbineChoked => "turbine choked",
         Code::BeyondTable => "beyond a table",
         Code::LimitNotChecked => "limit not checked",
         Code::DragNotCounted => "drag of the idle rotors not counted",
-        Code::FlowLawUncertain => "flow law of the turbine uncertain, expansion ratio",
-        Code::SmokeLimiterActive => "smoke limiter at work, air–fuel ratio",
+        Code::FlowLawUncertain => "flow law of the turbine uncertain",
+        Code::SmokeLimiterActive => "smoke limiter at work",
         Code::EvaporationHeldBack => "less fuel evaporates than was meant, the charge is saturated",
         Code::PowerUnknown => "brake power is not reckoned",
-        Code::ValveOverlapUnknown => "valve overlap unknown, volumetric efficiency",
+        Code::ValveOverlapUnknown => "valve overlap unknown",
+    }
+}
+
+/// What a finding's value is, where the phrase does not say it.
+pub(super) const fn value_name(code: Code) -> Option<&'static str> {
+    match code {
+        Code::RichMixture => Some("lambda"),
+        Code::TurbineChoked | Code::FlowLawUncertain => Some("expansion ratio"),
+        Code::SuperchargerRestricts => Some("pressure ratio"),
+        Code::OutletBeyondSink | Code::EffectivenessAboveFlows => Some("effectiveness"),
+        Code::CoolantBoils => Some("water"),
+        Code::SinkStarved => Some("capacity flow over the charge's"),
+        Code::ChargeBelowDewPoint => Some("charge"),
+        Code::SmokeLimiterActive => Some("air–fuel ratio"),
+        Code::ValveOverlapUnknown => Some("volumetric efficiency"),
+        Code::FuellingAssumption
+        | Code::SuperchargerAboveBoostLimit
+        | Code::WastegateTooSmall
+        | Code::WastegateWideOpen
+        | Code::LimitInSuperchargerBand => Some("manifold"),
+        Code::SecondEquilibrium => Some("manifold at"),
+        _ => None,
     }
 }
 

@@ -203,3 +203,88 @@ fn within(what: Correlated, value: f64, range: (f64, f64)) -> Option<OutOfRange>
     let inside = value >= range.0 && value <= range.1;
     (!inside).then_some(OutOfRange { what, value, range })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    const LIE: Lie = Lie {
+        layers: 1.0,
+        length: 0.3,
+        breadth: 0.06,
+        frontal: 0.06 * 0.015,
+        layer_pitch: 0.015,
+        conductivity: 180.0,
+    };
+
+    fn strips(length: f64, height: f64, thickness: f64, pitch: f64) -> Surface {
+        let fin = Some(Fin {
+            pitch,
+            thickness,
+            kind: FinKind::Offset { length },
+        });
+        Surface::new(&Passage { height, fin }, &LIE)
+    }
+
+    /// The library counts one corner of a strip otherwise, t² of the area: below 2e-3 of D_h.
+    #[test]
+    fn areas_of_offset_strips_are_those_of_the_library() {
+        let text = include_str!("../../../../tests/reference/strip_fin.csv");
+        let mut count = 0;
+        for line in text.lines().filter(|line| line.starts_with('0')) {
+            let numbers: Vec<f64> = line.split(',').map(|cell| cell.parse().unwrap()).collect();
+            let [length, height, thickness, pitch, channel, diameter] = numbers[..] else {
+                panic!("{line}")
+            };
+            let found = strips(length, height, thickness, pitch);
+            let channels = LIE.breadth / pitch;
+            assert_relative_eq!(found.flow_area / channels, channel, max_relative = 1e-9);
+            assert_relative_eq!(found.hydraulic_diameter, diameter, max_relative = 2e-3);
+            count += 1;
+        }
+        assert_eq!(count, 3);
+    }
+
+    /// A flat channel of 6 by 60 mm: D_h = 2 · 6 · 60/66 mm.
+    #[test]
+    fn a_flat_tube_is_a_channel_of_its_two_sides() {
+        let bare = Surface::new(
+            &Passage {
+                height: 6e-3,
+                fin: None,
+            },
+            &LIE,
+        );
+        assert_relative_eq!(
+            bare.hydraulic_diameter,
+            0.720e-3 / 0.066,
+            max_relative = 1e-12
+        );
+        assert_relative_eq!(bare.area, 2.0 * 0.066 * 0.3, max_relative = 1e-12);
+    }
+
+    /// tanh(1)/1, and the limits of a fin without resistance and of an endless one.
+    #[test]
+    fn a_fin_loses_with_its_length() {
+        assert_relative_eq!(fin_efficiency(1.0), 0.761_594, epsilon = 1e-6);
+        assert_relative_eq!(fin_efficiency(1e-4), 1.0, epsilon = 1e-8);
+        assert_relative_eq!(fin_efficiency(50.0), 0.02, max_relative = 1e-9);
+    }
+
+    /// Without friction and warming the ends alone remain: 0.42 (1 − σ) + (1 − σ)².
+    #[test]
+    fn the_drop_is_that_of_ends_friction_and_density() {
+        let surface = strips(3e-3, 6.5e-3, 0.1e-3, 2e-3);
+        let g = 0.02 / surface.flow_area;
+        let (sigma, dynamic) = (surface.contraction, g * g / (2.0 * 2.0));
+        let ends = 0.42 * (1.0 - sigma) + (1.0 - sigma).powi(2);
+        let found = surface.pressure_drop(0.02, 2.0, 1.0, 0.0);
+        assert_relative_eq!(found, dynamic * ends, max_relative = 1e-12);
+        let friction = 0.05 * 4.0 * 0.3 / surface.hydraulic_diameter;
+        let rough = surface.pressure_drop(0.02, 2.0, 1.0, 0.05);
+        assert_relative_eq!(rough - found, dynamic * friction, max_relative = 1e-12);
+        // Cooled air slows down and gives pressure back.
+        assert!(surface.pressure_drop(0.02, 2.0, 0.8, 0.05) < rough);
+    }
+}

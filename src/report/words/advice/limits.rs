@@ -181,7 +181,8 @@ impl Say<'_> {
 
 fn outside_map(region: Region, low_end: bool) -> String {
     if low_end {
-        return "Low end, little at stake: it hardly works here.".to_owned();
+        return "The compressor hardly works here: the figures are rough, and nothing needs doing."
+            .to_owned();
     }
     match region {
         Region::BeyondSurge(_) => {

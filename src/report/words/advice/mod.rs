@@ -1,5 +1,6 @@
 //! The next step, one sentence for each finding, with its numbers.
 
+mod cooling;
 mod costs;
 mod gate;
 mod limits;
@@ -23,6 +24,7 @@ pub fn advice(finding: &Finding, system: UnitSystem) -> String {
     say.limits()
         .or_else(|| say.costs())
         .or_else(|| say.gate())
+        .or_else(|| say.cooling())
         .unwrap_or_else(|| say.trust())
 }
 

@@ -1,0 +1,102 @@
+//! The map of a compressor from its columns.
+
+use std::sync::Arc;
+
+use super::column::{Column, Content};
+use super::columns::position;
+use super::settings::Settings;
+use super::sheet::Sheet;
+use super::{MapContent, Reading, rows, words};
+use crate::map::{CompressorMap, CompressorRow, SurgeLine};
+
+impl Reading {
+    pub(super) fn compressor(
+        &mut self,
+        sheet: &Sheet<'_>,
+        columns: &[Column],
+        settings: &Settings,
+    ) -> Option<MapContent> {
+        let (speed, flow) = self.speed_and_flow(sheet, columns, settings);
+        let ratio = self.needed(sheet, columns, Content::PressureRatio, "pressure_ratio [-]");
+        let efficiency = self.needed(sheet, columns, Content::Efficiency, "efficiency [-]");
+        let reference = self.reference(sheet, settings);
+        let values = self.values(sheet, columns, reference, settings);
+        let (speed, flow, ratio, efficiency) = (speed?, flow?, ratio?, efficiency?);
+        let reference = reference?;
+        let surge = rows::surge_points(&self.file, settings, reference, &mut self.faults);
+        if !self.faults.is_empty() {
+            return None;
+        }
+        let rows: Vec<CompressorRow> = values
+            .iter()
+            .map(|row| CompressorRow {
+                speed: row.values[speed],
+                flow: row.values[flow],
+                pressure_ratio: row.values[ratio],
+                efficiency: row.values[efficiency],
+            })
+            .collect();
+        let lines: Vec<usize> = values.iter().map(|row| row.line).collect();
+        let map = self.surface(sheet, CompressorMap::new(reference, &rows), &lines)?;
+        self.surface_remarks(map.remarks(), &lines);
+        let map = self.with_surge_line(map, &surge)?;
+        let map = map.with_origin(settings.origin.clone());
+        Some(MapContent::Compressor(Arc::new(map)))
+    }
+
+    pub(super) fn with_surge_line(
+        &mut self,
+        map: CompressorMap,
+        surge: &[(usize, f64, f64)],
+    ) -> Option<CompressorMap> {
+        if surge.is_empty() {
+            return Some(map);
+        }
+        let points: Vec<(f64, f64)> = surge.iter().map(|point| (point.1, point.2)).collect();
+        let lines: Vec<usize> = surge.iter().map(|point| point.0).collect();
+        match SurgeLine::new(&points) {
+            Ok(line) => Some(map.with_surge_line(line)),
+            Err(errors) => {
+                for error in &errors {
+                    let (line, text) = words::fault(error, &lines);
+                    self.fault(line, "surge", text);
+                }
+                None
+            }
+        }
+    }
+
+    /// The columns of speed and flow: corrected, or as measured with the inlet state that turns
+    /// them into corrected ones.
+    pub(super) fn speed_and_flow(
+        &mut self,
+        sheet: &Sheet<'_>,
+        columns: &[Column],
+        settings: &Settings,
+    ) -> (Option<usize>, Option<usize>) {
+        let speed = position(columns, Content::CorrectedSpeed);
+        let flow = position(columns, Content::CorrectedFlow);
+        let actual_speed = position(columns, Content::ActualSpeed);
+        let actual_flow = position(columns, Content::ActualFlow);
+        let measured = (speed.is_none() && actual_speed.is_some())
+            || (flow.is_none() && actual_flow.is_some());
+        let known = settings.inlet_pressure.is_some() && settings.inlet_temperature.is_some();
+        if measured && !known {
+            let text = "speed or flow is not called corrected: name the column corrected_speed or \
+                        corrected_flow if it is; if it is as measured, write the inlet's state \
+                        above, # inlet_temperature = 300 K and # inlet_pressure = 98 kPa";
+            self.fault(sheet.heading.line, "", text);
+        }
+        let speed = speed.or(actual_speed);
+        let flow = flow.or(actual_flow);
+        let (corrected, measured) = (Content::CorrectedSpeed, Content::ActualSpeed);
+        if speed.is_none() {
+            self.missing(sheet, &[corrected, measured], "corrected_speed [rpm]");
+        }
+        let (corrected, measured) = (Content::CorrectedFlow, Content::ActualFlow);
+        if flow.is_none() {
+            self.missing(sheet, &[corrected, measured], "corrected_flow [kg/s]");
+        }
+        (speed, flow)
+    }
+}

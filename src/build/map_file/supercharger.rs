@@ -1,0 +1,82 @@
+//! The map of a positive-displacement supercharger from its columns.
+
+use std::sync::Arc;
+
+use super::column::{Column, Content};
+use super::columns::position;
+use super::settings::Settings;
+use super::sheet::Sheet;
+use super::{MapContent, Reading};
+use crate::map::{self, SuperchargerMap, SuperchargerRow};
+
+impl Reading {
+    pub(super) fn supercharger(
+        &mut self,
+        sheet: &Sheet<'_>,
+        columns: &[Column],
+        settings: &Settings,
+    ) -> Option<MapContent> {
+        let speed = self.needed(sheet, columns, Content::ActualSpeed, "speed [rpm]");
+        let ratio = self.needed(sheet, columns, Content::PressureRatio, "pressure_ratio [-]");
+        let filling = position(columns, Content::VolumetricEfficiency);
+        let delivered = position(columns, Content::DeliveredFlow);
+        if filling.is_none() && settings.displacement.is_none() {
+            let text =
+                "is missing: a delivered flow needs the swept volume, write # displacement = 2.1 L";
+            self.fault(sheet.heading.line, "displacement", text);
+        }
+        let efficiency = position(columns, Content::Efficiency);
+        let power = position(columns, Content::Power);
+        let values = self.values(sheet, columns, None, settings);
+        let (speed, ratio) = (speed?, ratio?);
+        if efficiency.is_none() && power.is_none() {
+            let text = "is missing: an efficiency [-] or a power [kW] column tells the work";
+            self.fault(sheet.heading.line, "efficiency", text);
+        }
+        let inlet = self.inlet_of_power(sheet, settings, efficiency.is_none());
+        if !self.faults.is_empty() {
+            return None;
+        }
+        let rows: Vec<SuperchargerRow> = values
+            .iter()
+            .filter_map(|row| {
+                let swept = settings.displacement.unwrap_or(1.0) * row.values[speed] / 60.0;
+                let filling = filling.map(|at| row.values[at]);
+                let filling = filling.or_else(|| delivered.map(|at| row.values[at] / swept))?;
+                let efficiency = efficiency.map(|at| row.values[at]).or_else(|| {
+                    let (temperature, pressure) = inlet?;
+                    let flow = pressure / (map::head::GAS_CONSTANT * temperature) * swept * filling;
+                    let head = map::head::from_ratio(row.values[ratio]);
+                    Some(flow * map::head::scale(temperature) * head / row.values[power?])
+                })?;
+                Some(SuperchargerRow {
+                    speed: row.values[speed],
+                    pressure_ratio: row.values[ratio],
+                    volumetric_efficiency: filling,
+                    efficiency,
+                })
+            })
+            .collect();
+        let lines: Vec<usize> = values.iter().map(|row| row.line).collect();
+        let map = self.surface(sheet, SuperchargerMap::new(&rows), &lines)?;
+        self.surface_remarks(map.remarks(), &lines);
+        Some(MapContent::Supercharger(Arc::new(map)))
+    }
+
+    /// The inlet state, K and Pa, that turns a power into an efficiency.
+    pub(super) fn inlet_of_power(
+        &mut self,
+        sheet: &Sheet<'_>,
+        settings: &Settings,
+        wanted: bool,
+    ) -> Option<(f64, f64)> {
+        let inlet = settings.inlet_temperature.zip(settings.inlet_pressure);
+        if wanted && (inlet.is_none() || settings.displacement.is_none()) {
+            let text = "becomes an efficiency with the swept volume and the inlet state: write \
+                        # displacement = 2.1 L, # inlet_temperature = 20 degC, # inlet_pressure = \
+                        101.325 kPa";
+            self.fault(sheet.heading.line, "power", text);
+        }
+        inlet
+    }
+}

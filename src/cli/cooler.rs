@@ -1,0 +1,251 @@
+//! `cooler`: the charge cooler at the hardest point of the line, what size would do, a timed run.
+
+use super::failure::Failure;
+use super::load::{self, Loaded};
+use super::options::{Common, CoolerOptions, Format};
+use super::write::Folder;
+use super::{Done, view, wrong_arguments};
+use crate::air_path::SinkFluid;
+use crate::finding::{Finding, Subject, Table};
+use crate::matching::{Layout, LayoutError, Solver};
+use crate::quantity::{Kind, parse};
+use crate::report::{
+    CoolerReport, CoolerRowView, RunView, Source, caution, cooler_text, csv, drawings,
+    findings_text, json,
+};
+use crate::study::cooler::{Assessment, assess, cooler_at, last};
+use crate::study::soak::{self, Run, SoakError, Speed};
+use crate::study::{self, Line};
+
+/// Assesses one cooler and shows it.
+pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
+    let common = &options.common;
+    let asked = Asked::new(options)?;
+    let loaded = load::build(options.build.as_deref(), &common.set, None)?;
+    let installation = &loaded.installation;
+    let fault = |fault: LayoutError| loaded.fault(&fault);
+    let layout = Solver::new(installation).map_err(fault)?.layout().clone();
+    let cooler = chosen(options, &layout, &loaded)?;
+    let target = asked.target.or(installation.limits.max_charge_temperature);
+    let line = study::run(installation).map_err(fault)?;
+    let assessment = assess(installation, &layout, &line, cooler, target)
+        .map_err(fault)?
+        .ok_or_else(|| {
+            Failure::new(format!("{}: no speed of the line has a match", loaded.name))
+        })?;
+    let run = timed(&asked, &loaded, &layout, &assessment, &line, target)?;
+    let findings = own(&study::findings(installation, &layout, &line), cooler);
+    let report = CoolerReport::new(
+        &installation.title,
+        &layout,
+        &assessment,
+        source(&asked, &loaded, &assessment),
+        view::views(&layout, &findings),
+        run.as_ref()
+            .map(|(run, asked)| RunView::new(run, asked.seconds, asked.speed)),
+    );
+    let text = written(&report, &layout, &findings, common)?;
+    if common.format == Format::Text || common.out.is_some() {
+        let mut folder = Folder::new(common.out.as_deref());
+        for (name, drawing) in drawings::of_cooler(&report, common.units.into())? {
+            folder.add(&name, drawing);
+        }
+        folder
+            .write()
+            .map_err(|failure| failure.with_result(text.clone()))?;
+    }
+    Ok(Done {
+        text,
+        strict_failure: common.strict && objects(&report, &findings),
+    })
+}
+
+/// Where the target came from, and what cools.
+fn source(asked: &Asked, loaded: &Loaded, assessment: &Assessment) -> Source {
+    let cooler = cooler_at(&loaded.installation, assessment.part);
+    Source {
+        target_from: if asked.target.is_some() {
+            "--target"
+        } else {
+            "max_charge_temperature"
+        },
+        sink: match cooler.map(|cooler| cooler.sink.fluid) {
+            Some(SinkFluid::Water) => "water",
+            _ => "air",
+        },
+    }
+}
+
+/// The report in the form that was asked for.
+fn written(
+    report: &CoolerReport,
+    layout: &Layout,
+    findings: &[Finding],
+    common: &Common,
+) -> Result<String, Failure> {
+    let system = common.units.into();
+    Ok(match common.format {
+        Format::Text => format!(
+            "{}{}{}\n",
+            cooler_text(report, system),
+            findings_text(layout, findings, system),
+            caution::CAUTION
+        ),
+        Format::Json => json::write(report)?,
+        Format::Csv => match &report.run {
+            Some(run) => csv::write(&run.rows)?,
+            None => csv::write(&report.points)?,
+        },
+    })
+}
+
+/// What the options ask for, in SI.
+struct Asked {
+    target: Option<f64>,
+    start: Option<f64>,
+    seconds: Option<f64>,
+    hold: Option<f64>,
+    swept: bool,
+}
+
+/// Longest run, s.
+const LONGEST: f64 = 86_400.0;
+
+impl Asked {
+    fn new(options: &CoolerOptions) -> Result<Self, Failure> {
+        let temperature = |option: &str, text: &Option<String>| {
+            text.as_deref()
+                .map(|text| temperature(option, text))
+                .transpose()
+        };
+        let asked = Self {
+            target: temperature("--target", &options.target)?,
+            start: temperature("--start-temperature", &options.start_temperature)?,
+            seconds: options.seconds,
+            hold: options.hold,
+            swept: options.swept,
+        };
+        if let Some(seconds) = asked.seconds
+            && !(seconds > 0.0 && seconds <= LONGEST)
+        {
+            return Err(wrong_arguments(
+                "--seconds wants a time above 0 and up to a day (86400), as in --seconds 120",
+            ));
+        }
+        if let Some(rpm) = asked.hold
+            && !(rpm.is_finite() && rpm > 0.0)
+        {
+            return Err(wrong_arguments(
+                "--hold wants an engine speed above 0, as in --hold 2400",
+            ));
+        }
+        Ok(asked)
+    }
+}
+
+/// Coldest and hottest temperature that an option takes, K: those of the gas's and the sink's data.
+const TEMPERATURES: (f64, f64) = (200.0, 700.0);
+
+fn temperature(option: &str, text: &str) -> Result<f64, Failure> {
+    let value = parse(text, Kind::Temperature)
+        .map_err(|fault| wrong_arguments(&format!("{option}: {fault}")))?
+        .value;
+    if !(TEMPERATURES.0..=TEMPERATURES.1).contains(&value) {
+        return Err(wrong_arguments(&format!(
+            "{option}: {text:?} is outside -73 to 427 degC"
+        )));
+    }
+    Ok(value)
+}
+
+/// Which cooler is meant, counted from 0.
+fn chosen(options: &CoolerOptions, layout: &Layout, loaded: &Loaded) -> Result<usize, Failure> {
+    let Some(last) = last(layout) else {
+        return Err(Failure::new(format!(
+            "{}: air_path: this build has no cooler; write one where the air meets it:\n\n\
+             [[air_path]]\npart = \"cooler\"\neffectiveness = 0.70\npressure_drop = \"5 kPa\"\n\
+             at_flow = \"0.25 kg/s\"\n",
+            loaded.name
+        )));
+    };
+    match options.cooler {
+        None => Ok(last),
+        Some(number) if (1..=last + 1).contains(&number) => Ok(number - 1),
+        Some(number) => Err(wrong_arguments(&format!(
+            "--cooler {number}: this build has {}, counted from 1 in flow order",
+            if last == 0 {
+                "one cooler".to_owned()
+            } else {
+                format!("{} coolers", last + 1)
+            }
+        ))),
+    }
+}
+
+/// The timed run, where one is asked for.
+fn timed(
+    asked: &Asked,
+    loaded: &Loaded,
+    layout: &Layout,
+    assessment: &Assessment,
+    line: &Line,
+    target: Option<f64>,
+) -> Result<Option<(Run, soak::Asked)>, Failure> {
+    let Some(seconds) = asked.seconds else {
+        return Ok(None);
+    };
+    let ends = (line.points.first(), line.points.last());
+    let speed = match (asked.swept, asked.hold, ends) {
+        (true, _, (Some(first), Some(last))) => Speed::Swept {
+            from: first.rpm,
+            to: last.rpm,
+        },
+        (_, Some(rpm), _) => Speed::Held(rpm),
+        _ => Speed::Held(assessment.hardest.rpm),
+    };
+    let asked = soak::Asked {
+        cooler: assessment.cooler,
+        seconds,
+        speed,
+        start: asked.start,
+        target,
+    };
+    match soak::run(&loaded.installation, layout, &asked) {
+        Ok(run) => Ok(Some((run, asked))),
+        Err(SoakError::NothingStores) => Err(Failure::new(format!(
+            "{}: air_path: {}: --seconds needs something that stores heat: give metal_mass (of the \
+             core), or tank_volume of its water",
+            loaded.name, layout.coolers[assessment.cooler].0
+        ))),
+        Err(fault) => Err(Failure::new(format!("{}: {fault}", loaded.name))),
+    }
+}
+
+/// The findings about one cooler.
+fn own(findings: &[Finding], cooler: usize) -> Vec<Finding> {
+    let about = |finding: &&Finding| match finding.subject {
+        Subject::Cooler(index)
+        | Subject::Table(
+            Table::Effectiveness(index) | Table::SinkFlow(index) | Table::VehicleSpeed(index),
+        ) => index == cooler,
+        _ => false,
+    };
+    findings.iter().filter(about).copied().collect()
+}
+
+/// Whether `--strict` has something to object to.
+fn objects(report: &CoolerReport, findings: &[Finding]) -> bool {
+    let short = report
+        .target
+        .as_ref()
+        .is_some_and(|target| target.verdict != "enough");
+    let run = report
+        .run
+        .as_ref()
+        .is_some_and(|run| run.target_passed_at_s.is_some() || run.stopped.is_some());
+    let unsolved = report
+        .points
+        .iter()
+        .any(|row| matches!(row, CoolerRowView::Error { .. }));
+    short || run || unsolved || view::is_strict_failure(findings)
+}

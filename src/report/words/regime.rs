@@ -1,0 +1,136 @@
+//! Why an answer moves in another manner, in words.
+
+use crate::matching::{BypassState, GateState, Layout};
+use crate::study::{Answer, Change, NotLinear, Place, Remark, Row, Side, Step};
+
+/// Name of an answer within a sentence.
+pub const fn answer(answer: Answer) -> &'static str {
+    match answer {
+        Answer::AirMassFlow => "air flow",
+        Answer::ManifoldPressure => "manifold pressure",
+        Answer::Boost => "boost",
+        Answer::BrakePower => "brake power",
+        Answer::ExhaustTemperature => "exhaust temperature",
+        Answer::DrivePressure => "drive pressure",
+        Answer::SurgeMargin => "surge margin",
+    }
+}
+
+/// One change of regime.
+fn change(change: Change, layout: &Layout) -> String {
+    let stage = |index: usize| {
+        let name = layout.stages.get(index).map(|(name, _)| name.as_str());
+        name.unwrap_or("stage").to_owned()
+    };
+    let turbine = |index: usize| match layout.turbines.get(index) {
+        Some(name) if layout.turbines.len() > 1 => format!(" of {name}"),
+        _ => String::new(),
+    };
+    match change {
+        Change::Gate(index, state) => {
+            let does = match state {
+                GateState::None => "is not there",
+                GateState::Shut => "shuts",
+                GateState::Holding => "holds the boost",
+                GateState::WideOpen => "is wide open and cannot hold the boost",
+            };
+            format!("the wastegate{} {does}", turbine(index))
+        }
+        Change::Bypass(index, state) => {
+            let does = match state {
+                BypassState::None => "is not there",
+                BypassState::Shut => "shuts",
+                BypassState::Open => "opens",
+                BypassState::Holding => "holds its pressure",
+                BypassState::Disengaged => "takes all air",
+            };
+            format!("the bypass of the {} {does}", stage(index))
+        }
+        Change::Works(index, true) => format!("the {} compresses", stage(index)),
+        Change::Works(index, false) => {
+            format!("the {} is in the way, its ratio is below 1", stage(index))
+        }
+        Change::SmokeLimit(true) => "the smoke limiter cuts the fuel".to_owned(),
+        Change::SmokeLimit(false) => "the smoke limiter cuts no fuel".to_owned(),
+        Change::Map(index, side, outside) => {
+            let side = match side {
+                Side::Surge => "left of the surge line",
+                Side::Choke => "right of choke",
+                Side::OverSpeed => "above the highest speed of its map",
+            };
+            let is = if outside { "is" } else { "is no longer" };
+            format!("the {} {is} {side}", stage(index))
+        }
+    }
+}
+
+fn changes(all: &[Change], layout: &Layout) -> String {
+    let words: Vec<String> = all.iter().map(|one| change(*one, layout)).collect();
+    words.join(", ")
+}
+
+/// A step with its sign.
+pub const fn step(step: Step, up: bool) -> &'static str {
+    match (step, up) {
+        (Step::Uncertainty, true) => "+1 u",
+        (Step::Uncertainty, false) => "-1 u",
+        (Step::PerCent, true) => "+1 %",
+        (Step::PerCent, false) => "-1 %",
+        (Step::Kelvin, true) => "+1 K",
+        (Step::Kelvin, false) => "-1 K",
+    }
+}
+
+/// What a row of the sensitivities has to say beside its numbers.
+pub fn remark(row: &Row, remark: &Remark, layout: &Layout) -> String {
+    let at = |up: &bool| step(row.step, *up);
+    match remark {
+        Remark::NotPermitted { up } => format!("{} leaves what is permitted", at(up)),
+        Remark::NoMatch { up, fault } => format!("at {} there is no match: {fault}", at(up)),
+        Remark::Regime { up, changes: all } => {
+            format!("at {} {}", at(up), changes(all, layout))
+        }
+        Remark::Bends(of) => format!(
+            "{} bends: {} and {} differ by more than 10 %",
+            answer(*of),
+            step(row.step, true),
+            step(row.step, false)
+        ),
+    }
+}
+
+fn place(place: Place, keys: &[String]) -> String {
+    match place {
+        Place::One(input, count) => {
+            let key = keys.get(input).map_or("an input", String::as_str);
+            format!("{key} at {count:+.0} u")
+        }
+        Place::Together(of, count) => {
+            let way = if count > 0.0 { "more" } else { "less" };
+            format!(
+                "all inputs together at {:.0} u towards {way} {}",
+                count.abs(),
+                answer(of)
+            )
+        }
+    }
+}
+
+/// Why first order does not hold.
+pub fn not_linear(why: &NotLinear, keys: &[String], layout: &Layout) -> String {
+    match why {
+        NotLinear::NotPermitted(at) => {
+            format!("{}: the values do not fit each other", place(*at, keys))
+        }
+        NotLinear::NoMatch(at, fault) => {
+            format!("{}: there is no match: {fault}", place(*at, keys))
+        }
+        NotLinear::Regime(at, all) => format!("{}: {}", place(*at, keys), changes(all, layout)),
+        NotLinear::Bends(at, share) => format!(
+            "{}: re-solving lies {:.0} % of the band off the straight line",
+            place(*at, keys),
+            100.0 * share
+        ),
+        NotLinear::Absent(at) => format!("{}: it does not exist there", place(*at, keys)),
+    }
+}

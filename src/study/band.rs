@@ -1,0 +1,323 @@
+//! The band of each answer from all uncertain inputs together.
+//!
+//! First order (JCGM 100:2008, 5.1.2, eq. 10, inputs uncorrelated; the sensitivities by eq. in note 2
+//! of 5.1.3): Z_i = ½ [f(x_i + u_i) − f(x_i − u_i)], u² = Σ Z_i², band y ± 1.96 u (95 % of a normal
+//! distribution, table G.1). The band is believed only where re-solving bears it out:
+//!
+//! 1. every input at ±1 u and ±2 u, and all inputs together at ±2 u of the answer in the direction
+//!    of its sensitivities (z_i = ±2 Z_i/u), have a match,
+//! 2. they stand in the regime of the match itself,
+//! 3. there the answer lies within 10 % of u (of 2 u) of what first order says.
+//!
+//! Elsewhere the band is that of a sampled run ([`super::sampled`]).
+
+use rayon::prelude::*;
+
+use super::answer::{ANSWERS, Answer, Answers, Change, Looked, look};
+use super::sampled::{Samples, Spread};
+use super::sensitivity::Read;
+use crate::build::{By, Input, Shift};
+use crate::matching::{Installation, MatchError};
+
+/// Share of all cases that a band covers.
+pub const COVERAGE: f64 = 0.95;
+/// Standard uncertainties to each side that cover it (JCGM 100:2008, table G.1).
+pub const COVERAGE_FACTOR: f64 = 1.96;
+/// Largest departure from first order, as a share of the band at the place looked at.
+pub const LINEAR_WITHIN: f64 = 0.10;
+/// An uncertainty below this share of the value is what the solver leaves (balances to 1e-9).
+const NO_EFFECT: f64 = 1e-7;
+
+/// Which inputs stand where, in standard uncertainties.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Place {
+    /// One input, by its place among the uncertain ones, alone.
+    One(usize, f64),
+    /// All inputs in the direction that moves this answer most, to so many of its uncertainties.
+    Together(Answer, f64),
+}
+
+/// Why a band is not the linear one.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NotLinear {
+    /// The moved values do not fit each other.
+    NotPermitted(Place),
+    /// There is no match.
+    NoMatch(Place, MatchError),
+    /// The match stands in another regime.
+    Regime(Place, Vec<Change>),
+    /// The answer lies off the straight line by this share of the band.
+    Bends(Place, f64),
+    /// The answer does not exist everywhere.
+    Absent(Place),
+}
+
+/// How a band was found.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Method {
+    /// First order holds.
+    Linear,
+    /// From samples, because first order does not hold.
+    Sampled(NotLinear),
+}
+
+/// The band of one answer, SI.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Band {
+    /// Its lower end.
+    pub low: f64,
+    /// Its upper end.
+    pub high: f64,
+    /// Standard uncertainty; of samples their standard deviation.
+    pub standard_uncertainty: f64,
+    /// How it was found.
+    pub method: Method,
+    /// The uncertain input that contributes most by first order, and its share of the variance.
+    pub mostly: Option<(usize, f64)>,
+}
+
+/// The bands of one match.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bands {
+    /// Of each answer in the order of [`Answer::ALL`]; absent where the answer does not exist.
+    pub bands: [Option<Band>; ANSWERS],
+    /// Samples tried and those without a match, where samples were needed.
+    pub sampled: Option<(usize, usize)>,
+}
+
+/// What the bands of one build need at every speed.
+pub struct Fan<'r> {
+    read: &'r Read<'r>,
+    /// Keys of the uncertain inputs.
+    pub keys: Vec<String>,
+    /// Of each input at −2, −1, 1, 2 u.
+    singles: Vec<[Option<Installation>; 4]>,
+    samples: Samples,
+}
+
+const SINGLES: [f64; 4] = [-2.0, -1.0, 1.0, 2.0];
+
+impl<'r> Fan<'r> {
+    /// Reads the build with each uncertain input moved; `None` without such an input. `samples` are
+    /// drawn where they are needed.
+    pub fn new(read: &'r Read<'r>, inputs: &[Input], samples: usize) -> Option<Self> {
+        let uncertain = inputs.iter().filter(|input| input.is_uncertain);
+        let keys: Vec<String> = uncertain.map(|input| input.key.clone()).collect();
+        if keys.is_empty() {
+            return None;
+        }
+        let single = |key: &String| {
+            SINGLES.map(|count| {
+                read(&[Shift {
+                    key: key.clone(),
+                    by: By::Uncertainties(count),
+                }])
+            })
+        };
+        Some(Self {
+            singles: keys.iter().map(single).collect(),
+            samples: Samples::new(samples),
+            keys,
+            read,
+        })
+    }
+
+    /// The bands of the match at a speed in rpm.
+    pub fn bands(&mut self, rpm: f64, now: &Looked) -> Bands {
+        let first = self.first_order(rpm, now);
+        let bad = first.not_linear.iter().zip(&now.answers);
+        let needed = bad
+            .into_iter()
+            .any(|(bad, now)| bad.is_some() && now.is_some());
+        let spread = needed.then(|| self.samples.spread(self.read, &self.keys, rpm));
+        let mut bands = [const { None }; ANSWERS];
+        for (i, band) in bands.iter_mut().enumerate() {
+            let Some(value) = now.answers[i] else {
+                continue;
+            };
+            *band = match (&first.not_linear[i], &spread) {
+                (Some(why), Some(spread)) => sampled(i, spread, why, first.mostly[i]),
+                _ => first.uncertainty[i].map(|u| Band {
+                    low: value - COVERAGE_FACTOR * u,
+                    high: value + COVERAGE_FACTOR * u,
+                    standard_uncertainty: u,
+                    method: Method::Linear,
+                    mostly: first.mostly[i],
+                }),
+            };
+        }
+        Bands {
+            bands,
+            sampled: spread.map(|spread| (spread.tried, spread.unsolved)),
+        }
+    }
+
+    fn first_order(&self, rpm: f64, now: &Looked) -> FirstOrder {
+        let looks: Vec<Vec<Sight>> = self
+            .singles
+            .par_iter()
+            .map(|moved| {
+                moved
+                    .iter()
+                    .map(|installation| sight(installation.as_ref(), rpm))
+                    .collect()
+            })
+            .collect();
+        let mut first = FirstOrder::default();
+        for i in 0..ANSWERS {
+            first.sum(i, &looks);
+        }
+        for (input, sights) in looks.iter().enumerate() {
+            for (sight, count) in sights.iter().zip(SINGLES) {
+                first.check(sight, Place::One(input, count), now);
+            }
+        }
+        if self.keys.len() > 1 && first.not_linear.iter().any(Option::is_none) {
+            self.look_together(rpm, now, &mut first);
+        }
+        first
+    }
+
+    /// Holds the whole against re-solving where all inputs move together.
+    fn look_together(&self, rpm: f64, now: &Looked, first: &mut FirstOrder) {
+        let mut moved = Vec::new();
+        for (i, answer) in Answer::ALL.into_iter().enumerate() {
+            let u = match (first.uncertainty[i], now.answers[i]) {
+                (Some(u), Some(value)) if u > NO_EFFECT * value.abs() => u,
+                _ => continue,
+            };
+            if first.not_linear[i].is_some() {
+                continue;
+            }
+            for count in [-2.0, 2.0] {
+                let shift = |(key, effect): (&String, &Answers)| Shift {
+                    key: key.clone(),
+                    by: By::Uncertainties(count * effect[i].unwrap_or(0.0) / u),
+                };
+                let shifts: Vec<Shift> = self.keys.iter().zip(&first.effects).map(shift).collect();
+                moved.push((Place::Together(answer, count), (self.read)(&shifts)));
+            }
+        }
+        let sights: Vec<(Place, Sight)> = moved
+            .par_iter()
+            .map(|(place, installation)| (*place, sight(installation.as_ref(), rpm)))
+            .collect();
+        for (place, sight) in &sights {
+            first.check(sight, *place, now);
+        }
+    }
+}
+
+/// One re-solved match; `None` where the values are not permitted.
+type Sight = Option<Result<Looked, MatchError>>;
+
+fn sight(installation: Option<&Installation>, rpm: f64) -> Sight {
+    installation.map(|installation| look(installation, rpm))
+}
+
+/// First order at one speed.
+#[derive(Default)]
+struct FirstOrder {
+    /// Of each input, its effect on each answer: Z_i.
+    effects: Vec<Answers>,
+    /// Of each answer its standard uncertainty.
+    uncertainty: Answers,
+    mostly: [Option<(usize, f64)>; ANSWERS],
+    not_linear: [Option<NotLinear>; ANSWERS],
+}
+
+impl FirstOrder {
+    /// u² = Σ Z_i² of one answer; nothing where a side is missing.
+    fn sum(&mut self, i: usize, looks: &[Vec<Sight>]) {
+        self.effects.resize(looks.len(), [None; ANSWERS]);
+        let value = |sight: &Sight| match sight {
+            Some(Ok(looked)) => looked.answers[i],
+            _ => None,
+        };
+        let mut variance = Some(0.0);
+        let mut most: Option<(usize, f64)> = None;
+        for (input, sights) in looks.iter().enumerate() {
+            let effect = match (value(&sights[1]), value(&sights[2])) {
+                (Some(below), Some(above)) => Some(0.5 * (above - below)),
+                _ => None,
+            };
+            self.effects[input][i] = effect;
+            variance = variance.zip(effect).map(|(sum, z)| sum + z * z);
+            if let Some(z) = effect
+                && most.is_none_or(|(_, largest)| z * z > largest)
+            {
+                most = Some((input, z * z));
+            }
+        }
+        self.uncertainty[i] = variance.map(f64::sqrt);
+        self.mostly[i] = variance
+            .zip(most)
+            .filter(|(variance, _)| *variance > 0.0)
+            .map(|(variance, (input, largest))| (input, largest / variance));
+    }
+
+    /// Notes what speaks against first order at one place; the first reason of each answer stays.
+    fn check(&mut self, sight: &Sight, place: Place, now: &Looked) {
+        let looked = match sight {
+            None => return self.all(&NotLinear::NotPermitted(place)),
+            Some(Err(fault)) => return self.all(&NotLinear::NoMatch(place, *fault)),
+            Some(Ok(looked)) => looked,
+        };
+        let changes = now.regime.changes_to(&looked.regime);
+        if !changes.is_empty() {
+            return self.all(&NotLinear::Regime(place, changes));
+        }
+        for i in 0..ANSWERS {
+            if self.not_linear[i].is_some() {
+                continue;
+            }
+            self.not_linear[i] = match (now.answers[i], looked.answers[i]) {
+                (None, _) => None,
+                (Some(_), None) => Some(NotLinear::Absent(place)),
+                (Some(now), Some(found)) => self.bend(i, place, now, found),
+            };
+        }
+    }
+
+    fn all(&mut self, why: &NotLinear) {
+        for reason in &mut self.not_linear {
+            reason.get_or_insert_with(|| why.clone());
+        }
+    }
+
+    fn bend(&self, i: usize, place: Place, now: f64, found: f64) -> Option<NotLinear> {
+        let u = self.uncertainty[i]?;
+        if u <= NO_EFFECT * now.abs() {
+            return None;
+        }
+        let (count, expected) = match place {
+            Place::One(input, count) => (count, now + count * self.effects[input][i]?),
+            Place::Together(answer, count) => {
+                // Along this answer's own direction alone first order has a figure at hand.
+                if Answer::ALL[i] != answer {
+                    return None;
+                }
+                (count, now + count * u)
+            }
+        };
+        let share = (found - expected).abs() / (count.abs() * u);
+        (share > LINEAR_WITHIN).then_some(NotLinear::Bends(place, share))
+    }
+}
+
+/// The band of one answer from samples; none where fewer than two have it.
+fn sampled(
+    i: usize,
+    spread: &Spread,
+    why: &NotLinear,
+    mostly: Option<(usize, f64)>,
+) -> Option<Band> {
+    let (low, high, standard_uncertainty) = spread.of(i, COVERAGE)?;
+    Some(Band {
+        low,
+        high,
+        standard_uncertainty,
+        method: Method::Sampled(why.clone()),
+        mostly,
+    })
+}

@@ -1,0 +1,320 @@
+//! Whether a cooler is enough, and what would be: each size is the root of the charge temperature
+//! over the whole line, matched anew with the changed cooler at every trial.
+
+use super::changed::{Knob, cooler_at, matched};
+use super::point::{CoolerPoint, least_transfer_units};
+use crate::air_path::{Cooler, Exchange};
+use crate::matching::Installation;
+use crate::numeric::root::{Bracketed, between};
+
+/// A cooler against a charge temperature.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Verdict {
+    /// The charge temperature in the manifold that must not be passed, K.
+    pub target: f64,
+    /// At how many speeds of the line it is passed.
+    pub points_over: usize,
+    /// What of the cooler would just do over the whole line; the effectiveness first.
+    pub sizes: Vec<Size>,
+}
+
+/// One thing of the cooler that, changed alone, would just reach the target.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Size {
+    /// What is changed.
+    pub knob: Knob,
+    /// What it is now, at the speed that asks the most.
+    pub have: f64,
+    /// What would do.
+    pub answer: Answer,
+}
+
+/// What would do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Answer {
+    /// So much, at the engine speed in rpm that asks the most.
+    Needed {
+        /// In the unit of the thing.
+        value: f64,
+        /// Engine speed, rpm.
+        rpm: f64,
+    },
+    /// The target is kept without any of it.
+    Nothing,
+    /// No finite size of it reaches the target.
+    OutOfReach {
+        /// Charge temperature with as much of it as was looked at, K.
+        coldest: f64,
+        /// Engine speed, rpm.
+        rpm: f64,
+    },
+}
+
+/// Charge temperature counts as met within this, K.
+const MET: f64 = 1e-6;
+/// Step downwards from what there is.
+const LESS: f64 = 0.8;
+/// Of these at most: to a hundredth.
+const STEPS: usize = 20;
+/// Bracket of a factor or an effectiveness that counts as closed.
+const CLOSED: f64 = 1e-12;
+
+impl Verdict {
+    /// Whether the target is kept at every speed that has a match.
+    pub fn is_enough(&self) -> bool {
+        self.points_over == 0
+    }
+
+    /// The size of one kind.
+    pub fn size(&self, knob: Knob) -> Option<&Size> {
+        self.sizes.iter().find(|size| size.knob == knob)
+    }
+
+    /// The share of the effectiveness needed that is missing: 0.06 where it has 94 % of what it
+    /// needs. `None` where it is enough, or no finite size would do.
+    pub fn short_by(&self) -> Option<f64> {
+        let factor = self.size(Knob::Effectiveness)?.factor()?;
+        (!self.is_enough() && factor > 0.0).then(|| 1.0 - 1.0 / factor)
+    }
+
+    /// The share of its effectiveness that it could do without. `None` where it is not enough.
+    pub fn to_spare(&self) -> Option<f64> {
+        let size = self.size(Knob::Effectiveness)?;
+        let spare = match size.answer {
+            Answer::Nothing => 1.0,
+            _ => 1.0 - size.factor()?,
+        };
+        self.is_enough().then_some(spare)
+    }
+}
+
+impl Size {
+    /// Needed over present.
+    pub fn factor(&self) -> Option<f64> {
+        match self.answer {
+            Answer::Needed { value, .. } if self.have > 0.0 => Some(value / self.have),
+            _ => None,
+        }
+    }
+}
+
+/// Holds a cooler against a target at all matches of a line.
+pub(super) fn verdict(
+    installation: &Installation,
+    part: usize,
+    points: &[&CoolerPoint],
+    target: f64,
+) -> Verdict {
+    let over = |point: &&&CoolerPoint| point.engine.charge_temperature > target;
+    let knobs = cooler_at(installation, part).map_or(&[][..], Knob::of);
+    let mut sizes = Vec::new();
+    for &knob in knobs {
+        let found = size(installation, part, points, target, knob);
+        sizes.extend(found);
+        sizes.extend(found.and_then(|size| behind(installation, part, points, &size)));
+    }
+    Verdict {
+        target,
+        points_over: points.iter().filter(over).count(),
+        sizes,
+    }
+}
+
+/// What of one thing would do over the whole line: found at the hottest speed, and again at every
+/// speed that is still too hot with it.
+fn size(
+    installation: &Installation,
+    part: usize,
+    points: &[&CoolerPoint],
+    target: f64,
+    knob: Knob,
+) -> Option<Size> {
+    let cooler = cooler_at(installation, part)?;
+    let mut hottest_first = points.to_vec();
+    hottest_first.sort_by(|a, b| {
+        b.engine
+            .charge_temperature
+            .total_cmp(&a.engine.charge_temperature)
+    });
+    let mut most: Option<(f64, &CoolerPoint)> = None;
+    for point in hottest_first {
+        let sought = Sought {
+            installation,
+            part,
+            cooler,
+            point,
+            target,
+            knob,
+        };
+        if most.is_some_and(|(enough, _)| sought.excess(enough) <= MET) {
+            continue;
+        }
+        match sought.find() {
+            Found::Needed(value) => most = Some((value, point)),
+            Found::Nothing => {}
+            Found::OutOfReach { coldest } => {
+                let (have, rpm) = (have(knob, point)?, point.rpm);
+                let answer = Answer::OutOfReach { coldest, rpm };
+                return Some(Size { knob, have, answer });
+            }
+            Found::Unknown => return None,
+        }
+    }
+    let Some((turned, point)) = most else {
+        let have = have(knob, points.first()?)?;
+        let answer = Answer::Nothing;
+        return Some(Size { knob, have, answer });
+    };
+    let (have, rpm) = (have(knob, point)?, point.rpm);
+    let value = match knob {
+        Knob::Effectiveness => turned,
+        _ => have * turned,
+    };
+    let answer = Answer::Needed { value, rpm };
+    Some(Size { knob, have, answer })
+}
+
+/// The UA behind a given effectiveness that is needed, where the sink's flow is known: matched with
+/// that effectiveness, and inverted there.
+fn behind(
+    installation: &Installation,
+    part: usize,
+    points: &[&CoolerPoint],
+    needed: &Size,
+) -> Option<Size> {
+    let cooler = cooler_at(installation, part)?;
+    let (Exchange::Fixed(_), Answer::Needed { value, rpm }) = (&cooler.exchange, needed.answer)
+    else {
+        return None;
+    };
+    let point = points
+        .iter()
+        .find(|point| point.rpm.total_cmp(&rpm).is_eq())?;
+    let have = have(Knob::Conductance, point)?;
+    let turned = needed.knob.turned(cooler, point, value);
+    let (state, engine) = matched(installation, part, turned, rpm)?;
+    let answer = match state.exchanger {
+        Some(exchanger) => Answer::Needed {
+            value: exchanger.conductance,
+            rpm,
+        },
+        // More than these flows allow.
+        None => Answer::OutOfReach {
+            coldest: engine.charge_temperature,
+            rpm,
+        },
+    };
+    Some(Size {
+        knob: Knob::Conductance,
+        have,
+        answer,
+    })
+}
+
+/// What of this thing the cooler has at a point; a face counts as 1.
+fn have(knob: Knob, point: &CoolerPoint) -> Option<f64> {
+    match knob {
+        Knob::Effectiveness => Some(point.state.effectiveness),
+        Knob::Conductance => point.state.exchanger.map(|one| one.conductance),
+        Knob::Face => Some(1.0),
+        Knob::SinkFlow => point.state.exchanger.map(|one| one.sink_flow),
+    }
+}
+
+/// One thing sought at one speed.
+struct Sought<'a> {
+    installation: &'a Installation,
+    part: usize,
+    cooler: &'a Cooler,
+    point: &'a CoolerPoint,
+    target: f64,
+    knob: Knob,
+}
+
+enum Found {
+    Needed(f64),
+    Nothing,
+    OutOfReach { coldest: f64 },
+    Unknown,
+}
+
+impl Sought<'_> {
+    /// Charge temperature above the target, K; NaN without a match, which no sign test passes.
+    fn excess(&self, turned: f64) -> f64 {
+        let cooler = self.knob.turned(self.cooler, self.point, turned);
+        let found = matched(self.installation, self.part, cooler, self.point.rpm);
+        found.map_or(f64::NAN, |(_, engine)| {
+            engine.charge_temperature - self.target
+        })
+    }
+
+    /// From nothing at all to an endless cooler; factors are sought by their logarithm.
+    fn find(&self) -> Found {
+        let (low, high) = self.range();
+        let turned = |x: f64| {
+            if self.knob == Knob::Effectiveness {
+                x
+            } else {
+                x.exp()
+            }
+        };
+        let coldest = self.excess(turned(high));
+        if coldest.is_nan() {
+            return Found::Unknown;
+        }
+        // At the target itself only an endless cooler would arrive.
+        if coldest >= -MET {
+            return Found::OutOfReach {
+                coldest: coldest + self.target,
+            };
+        }
+        if self.excess(turned(low)) <= MET {
+            return Found::Nothing;
+        }
+        match between(low, high, |x| self.excess(turned(x)), MET, CLOSED) {
+            Bracketed::Root(x) | Bracketed::Jump(x) => Found::Needed(turned(x)),
+            Bracketed::NoSign(..) => self.in_reach(high, turned),
+        }
+    }
+
+    /// Without a match near nothing at all (an engine that does not run uncooled, a face that lets
+    /// nothing through): upwards from what there is, or downwards as far as there are matches.
+    fn in_reach(&self, high: f64, turned: impl Fn(f64) -> f64) -> Found {
+        let now = match self.knob {
+            Knob::Effectiveness => self.point.state.effectiveness,
+            _ => 0.0,
+        };
+        let (mut low, mut high) = (now, high);
+        for _ in 0..STEPS {
+            if self.excess(turned(low)) > MET {
+                break;
+            }
+            high = low;
+            low = match self.knob {
+                Knob::Effectiveness => LESS * low,
+                _ => low + LESS.ln(),
+            };
+        }
+        match between(low, high, |x| self.excess(turned(x)), MET, CLOSED) {
+            Bracketed::Root(x) | Bracketed::Jump(x) => Found::Needed(turned(x)),
+            Bracketed::NoSign(..) => Found::Unknown,
+        }
+    }
+
+    /// Ends of the search: an effectiveness, or the logarithm of a factor. A UA ten thousand times
+    /// as large counts as endless; a face or a flow twenty times as large is none that anybody
+    /// builds.
+    fn range(&self) -> (f64, f64) {
+        match self.knob {
+            Knob::Effectiveness => (0.0, 1.0),
+            Knob::Conductance => (1e-4_f64.ln(), 1e4_f64.ln()),
+            Knob::Face | Knob::SinkFlow => (0.02_f64.ln(), 20.0_f64.ln()),
+        }
+    }
+}
+
+/// How much larger the UA of a fixed effectiveness has to be, were its sink so plentiful that it
+/// does not warm.
+pub fn least_size_factor(have: f64, needed: f64) -> Option<f64> {
+    Some(least_transfer_units(needed)? / least_transfer_units(have)?)
+}

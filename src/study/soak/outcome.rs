@@ -1,0 +1,144 @@
+//! What is asked of a run, and what comes of it.
+
+use thiserror::Error;
+
+use super::network::Passed;
+use crate::matching::{LayoutError, MatchError};
+
+/// What is asked.
+#[derive(Debug, Clone, Copy)]
+pub struct Asked {
+    /// Which cooler, counted from 0 in flow order.
+    pub cooler: usize,
+    /// How long, s.
+    pub seconds: f64,
+    /// At which engine speed.
+    pub speed: Speed,
+    /// Temperature of metal and water at the start, K; without it they stand at the sink's.
+    pub start: Option<f64>,
+    /// Charge temperature in the manifold that must not be passed, K.
+    pub target: Option<f64>,
+}
+
+/// The engine's speed over the run.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Speed {
+    /// One speed, rpm.
+    Held(f64),
+    /// Evenly from one speed to another, rpm.
+    Swept {
+        /// At the start.
+        from: f64,
+        /// At the end.
+        to: f64,
+    },
+}
+
+/// One row of a run.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Row {
+    /// Time from the start, s.
+    pub seconds: f64,
+    /// Engine speed, rpm.
+    pub rpm: f64,
+    /// Of the core's metal, K, where its mass is known.
+    pub metal_temperature: Option<f64>,
+    /// Of the water in the tank, K, where there is one.
+    pub water_temperature: Option<f64>,
+    /// Ice left, kg, where there was any.
+    pub ice: Option<f64>,
+    /// Of the charge behind the cooler, K.
+    pub outlet_temperature: f64,
+    /// Of the charge in the manifold, K.
+    pub charge_temperature: f64,
+    /// Absolute manifold pressure, Pa.
+    pub manifold_pressure: f64,
+    /// Brake power, W, where known.
+    pub brake_power: Option<f64>,
+    /// Heat out of the charge, W.
+    pub heat: f64,
+}
+
+/// A run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Run {
+    /// Rows at even times from 0 to the end.
+    pub rows: Vec<Row>,
+    /// When the charge first passed the target, s; 0 where it was hotter from the start.
+    pub passed_at: Option<f64>,
+    /// The hottest charge of the run, K.
+    pub hottest: f64,
+    /// When that was, s.
+    pub hottest_at: f64,
+    /// Heat that has passed, J.
+    pub heat: Passed,
+    /// Heat stored by the core's metal, J, where its mass is known.
+    pub stored_in_metal: Option<f64>,
+    /// Heat stored by water and ice, J, where there is a tank.
+    pub stored_in_water: Option<f64>,
+    /// When the last ice melted, s.
+    pub ice_gone_at: Option<f64>,
+    /// Why the run ended early, where it did.
+    pub stopped: Option<Stop>,
+}
+
+/// Where a run ends early.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stop {
+    /// When, s.
+    pub seconds: f64,
+    /// Engine speed, rpm.
+    pub rpm: f64,
+    /// Why.
+    pub reason: Reason,
+}
+
+/// Why a run ends early.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum Reason {
+    /// A moment has no match.
+    #[error(transparent)]
+    NoMatch(#[from] MatchError),
+    /// The water that leaves the cooler boils, K.
+    #[error("the water that leaves the cooler boils; beyond that nothing is worked out")]
+    Boils(f64),
+}
+
+/// Why there is no run.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum SoakError {
+    /// Neither metal nor tank is known.
+    #[error("neither the mass of the core's metal nor a water tank is known")]
+    NothingStores,
+    /// There is no such cooler.
+    #[error("there is no such cooler")]
+    NoCooler,
+    /// The installation cannot be matched.
+    #[error(transparent)]
+    Layout(#[from] LayoutError),
+    /// Not even the start can be worked out.
+    #[error("nothing at the start, at {rpm:.0} rpm: {reason}")]
+    NoStart {
+        /// Engine speed, rpm.
+        rpm: f64,
+        /// Why.
+        reason: Reason,
+    },
+}
+
+impl Run {
+    /// One that has not begun.
+    pub(super) fn empty() -> Self {
+        Self {
+            rows: Vec::new(),
+            passed_at: None,
+            hottest: 0.0,
+            hottest_at: 0.0,
+            heat: Passed::default(),
+            stored_in_metal: None,
+            stored_in_water: None,
+            ice_gone_at: None,
+            stopped: None,
+        }
+    }
+}
