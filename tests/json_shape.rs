@@ -481,7 +481,7 @@ fn check_costs(point: &Point) {
 
 const CAUTION: &str = "An estimate";
 /// Builds of all layouts; the empty name is the demo.
-const BUILDS: [&str; 9] = [
+const BUILDS: [&str; 10] = [
     "",
     "builds/methanol_sprint.toml",
     "cases/build_one_point.toml",
