@@ -127,6 +127,7 @@ fn the_flame_temperature_of_lean_diesel_is_canteras() {
 
 fn adiabatic_engine() -> Engine {
     Engine {
+        kind: None,
         displacement: 4.5e-3,
         cylinders: Some(4),
         bore: None,
@@ -167,10 +168,13 @@ fn an_engine_without_work_and_heat_loss_has_the_flame_in_its_exhaust() {
             oxygen_carbon_ratio: 0.0,
             density: None,
             burned: Burned::AirFuelRatio(Schedule::constant(1.0 / f)),
+            evaporation: None,
+            injectors: None,
         };
         let ends = CylinderEnds {
             air_flow: 0.2,
             manifold_enthalpy: HumidAir::dry().gas().enthalpy(t).unwrap(),
+            evaporation_heat: 0.0,
             manifold_pressure: 150e3,
             exhaust_pressure: None,
         };

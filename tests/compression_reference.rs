@@ -29,6 +29,7 @@ fn compressed(temperature: f64, ratio: f64, efficiency: f64) -> Result<(f64, f64
 
 fn four_stroke(displacement: f64, volumetric_efficiency: f64) -> Engine {
     Engine {
+        kind: None,
         displacement,
         cylinders: None,
         bore: None,

@@ -14,7 +14,7 @@ use airpath::plot::{
     Axis, Drawing, Event, Limit, LinesBeside, PanelLines, Panels, PlotError, Series, Trade,
     TradePoint,
 };
-use drawings_data::{curves, journey, layout, map, split, wild_words};
+use drawings_data::{curves, journey, layout, map, split, stack, wild_words};
 use svg_check::assert_holds;
 
 /// Checks a drawing, and writes it where the environment asks for pictures.
@@ -181,6 +181,46 @@ fn the_split_where_the_supercharger_restricts() {
 fn boost_by_each_stage_alone_and_together() {
     let drawing = hold("layout", layout().draw());
     assert!(words(&drawing).contains(&"hand-over 2,256"));
+}
+
+#[test]
+fn power_stacked_from_gross_indicated_down_to_brake() {
+    let drawing = hold("stack", stack().draw());
+    let words = words(&drawing);
+    for wanted in ["brake", "friction", "pumping", "drive"] {
+        assert!(words.contains(&wanted), "{wanted} in {words:?}");
+    }
+    // The stack starts at nothing and its axis reaches the whole.
+    let (low, high) = drawing.axes[1].span;
+    assert!(low.abs() < 1e-9 && high >= 192.0, "{low} {high}");
+}
+
+#[test]
+fn a_stack_with_a_gap_one_row_and_none_is_drawn_and_a_wrong_one_refused() {
+    let mut gap = stack();
+    gap.layers[0].amounts[4] = None;
+    hold("stack-gap", gap.draw());
+    let mut one = stack();
+    one.speeds.truncate(1);
+    for layer in one.layers.iter_mut().chain([&mut one.whole]) {
+        layer.amounts.truncate(1);
+    }
+    hold("stack-one", one.draw());
+    let mut none = stack();
+    none.whole.amounts.fill(None);
+    assert!(words(&hold("stack-none", none.draw())).contains(&"no point to draw"));
+    let mut braked = stack();
+    braked.layers[0].amounts[2] = Some(-5e3);
+    hold("stack-braked", braked.draw());
+    let mut uneven = stack();
+    uneven.layers[1].amounts.pop();
+    assert!(matches!(uneven.draw(), Err(PlotError::Uneven { .. })));
+    let mut infinite = stack();
+    infinite.whole.amounts[0] = Some(f64::INFINITY);
+    assert!(matches!(infinite.draw(), Err(PlotError::NotFinite { .. })));
+    let mut many = stack();
+    many.layers.push(many.layers[0].clone());
+    assert!(matches!(many.draw(), Err(PlotError::TooMany { .. })));
 }
 
 #[test]

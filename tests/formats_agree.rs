@@ -82,13 +82,21 @@ fn unit(heading: &str) -> (f64, f64) {
     };
     let unit = heading[open + 1..].trim_end_matches(']');
     let word = unit.split_whitespace().next().unwrap();
+    let word = if unit == "°F difference" { unit } else { word };
     // 1 lb = 0.45359237 kg, 1 ft = 0.3048 m, 1 lbf = 4.4482216152605 N, 1 hp = 550 ft lbf/s.
     let lbf = 4.448_221_615_260_5;
     match word {
         "%" => (100.0, 0.0),
-        "kPa" | "kW" => (1e-3, 0.0),
+        "kPa" | "kW" | "kN" => (1e-3, 0.0),
         "psi" => (0.0254 * 0.0254 / lbf, 0.0),
-        "rpm" | "kg/s" | "kg/m³" | "N·m" | "g/kWh" | "K" | "s" | "kg" | "W/K" => (1.0, 0.0),
+        "rpm" | "kg/s" | "kg/m³" | "N·m" | "g/kWh" | "K" | "s" | "kg" | "W/K" | "m/s" | "N" => {
+            (1.0, 0.0)
+        }
+        "lbf" => (1.0 / lbf, 0.0),
+        "ft/s" => (1.0 / 0.3048, 0.0),
+        "mg" => (1e6, 0.0),
+        "mm³" => (1e9, 0.0),
+        "°F difference" => (1.8, 0.0),
         "lb" => (1.0 / 0.453_592_37, 0.0),
         // 1 Btu = 1055.05585262 J.
         "Btu/(h·°F)" => (3600.0 / 1_055.055_852_62 / 1.8, 0.0),
@@ -139,7 +147,8 @@ fn key(name: &'static str) -> Source {
 /// Compares one table of `point` with a list of the JSON; the names stand in the first column.
 fn table_agrees(text: &str, point: &Value, list: &str, start: &str, sources: &[(&str, Source)]) {
     let block = table(text, start);
-    let items = point[list].as_array().unwrap();
+    let none = Vec::new();
+    let items = point[list].as_array().unwrap_or(&none);
     if items.is_empty() {
         assert!(block.is_empty(), "{start}");
         return;
@@ -265,12 +274,116 @@ fn point_agrees(build: &str, units: &str) {
             ("wastegate", key("wastegate_share")),
         ],
     );
+    let gross = point["engine"]["gross_indicated_power_w"].as_f64();
+    let mean = point["engine"]["gross_indicated_mean_effective_pressure_pa"].as_f64();
+    let pressure: Source = Box::new(move |item| Some(item["power_w"].as_f64()? / gross? * mean?));
+    table_agrees(
+        &text,
+        &point,
+        "power",
+        "where the power goes",
+        &[
+            ("power", key("power_w")),
+            ("of gross indicated", key("share")),
+            ("pressure", pressure),
+        ],
+    );
     engine_agrees(&text, &point);
+    costs_agree(&text, &point);
+}
+
+/// Cylinder, belt and fuel stand a line each: words, one number or "low to high", unit.
+fn costs_agree(text: &str, point: &Value) {
+    let belts = point["stages"].as_array().unwrap().iter();
+    let mut figures: Vec<(String, Vec<&Value>)> = Vec::new();
+    for stage in belts {
+        let name = stage["name"].as_str().unwrap();
+        let belt = &stage["belt"];
+        let mut add = |what: &str, values: Vec<&'static str>, from: &'static str| {
+            let from = if from.is_empty() { stage } else { belt };
+            let values = values.into_iter().map(|key| &from[key]).collect();
+            figures.push((format!("{name}, {what}"), values));
+        };
+        add("rotor tips", vec!["tip_speed_m_s"], "");
+        add("belt speed", vec!["speed_m_s"], "belt");
+        add("pull on its shaft", vec!["shaft_pull_n"], "belt");
+        let tensions = vec!["slack_tension_n", "tight_tension_n"];
+        add("slack to tight side", tensions, "belt");
+    }
+    let (cylinder, fuel) = (&point["cylinder"], &point["fuel"]);
+    let pairs = [
+        (
+            "end of compression, pressure",
+            "compression_pressure_low_pa",
+            "compression_pressure_high_pa",
+        ),
+        (
+            "end of compression, temperature",
+            "compression_temperature_low_k",
+            "compression_temperature_high_k",
+        ),
+        (
+            "gas force on a cylinder's head",
+            "gas_force_low_n",
+            "gas_force_high_n",
+        ),
+        (
+            "clamp of its studs",
+            "clamp_force_low_n",
+            "clamp_force_high_n",
+        ),
+        (
+            "clamp left over the gas force",
+            "clamp_margin_low",
+            "clamp_margin_high",
+        ),
+    ];
+    for (words, low, high) in pairs {
+        figures.push((words.to_owned(), vec![&cylinder[low], &cylinder[high]]));
+    }
+    let ones = [
+        (
+            "compression ratio, as if unblown",
+            &cylinder["equivalent_compression_ratio"],
+        ),
+        ("fuel per stroke", &fuel["per_stroke_kg"]),
+        ("the same as a volume", &fuel["per_stroke_m3"]),
+        ("injector duty", &fuel["injector_duty"]),
+        ("fuel evaporated on its way in", &fuel["evaporated_share"]),
+        ("charge cooled by it", &fuel["charge_cooling_k"]),
+    ];
+    for (words, value) in ones {
+        figures.push((words.to_owned(), vec![value]));
+    }
+    for (words, values) in figures {
+        let start = format!("{words} ");
+        let line = text.lines().find(|line| line.starts_with(&start));
+        assert_eq!(line.is_some(), values[0].is_number(), "{words}");
+        let Some(line) = line else { continue };
+        let words_of: Vec<&str> = line[start.len()..].split_whitespace().collect();
+        let (cells, unit) = match words_of[..] {
+            [low, "to", high, ref unit @ ..] => (vec![low, high], unit.join(" ")),
+            [one, ref unit @ ..] => (vec![one], unit.join(" ")),
+            [] => panic!("{words}"),
+        };
+        let heading = if unit.is_empty() {
+            words.clone()
+        } else {
+            format!("{words} [{unit}]")
+        };
+        // One figure stands for both where they are the same.
+        for (at, value) in values.iter().enumerate() {
+            let cell = cells[at.min(cells.len() - 1)];
+            agrees(&words, cell, &heading, value.as_f64());
+        }
+    }
 }
 
 /// The engine's figures stand a line each: words, number, unit.
 fn engine_agrees(text: &str, point: &Value) {
     let engine = &point["engine"];
+    let is_known = point["power"].is_array();
+    let alone = |value| if is_known { &Value::Null } else { value };
     let figures = [
         ("volumetric efficiency ", &engine["volumetric_efficiency"]),
         ("brake power ", &engine["brake_power_w"]),
@@ -280,9 +393,16 @@ fn engine_agrees(text: &str, point: &Value) {
             "peak cylinder pressure ",
             &engine["peak_cylinder_pressure_pa"],
         ),
-        ("gross indicated power ", &engine["gross_indicated_power_w"]),
-        ("pumping (+ helps the crank) ", &engine["pumping_power_w"]),
-        ("friction ", &engine["friction_power_w"]),
+        // Where all is known they stand in a table of their own.
+        (
+            "gross indicated power ",
+            alone(&engine["gross_indicated_power_w"]),
+        ),
+        (
+            "pumping (+ helps the crank) ",
+            alone(&engine["pumping_power_w"]),
+        ),
+        ("bmep ", &engine["brake_mean_effective_pressure_pa"]),
         ("lambda ", &point["lambda"]),
         ("air-fuel ratio (dry air) ", &point["air_fuel_ratio"]),
         ("steepness (% boost per % fuel) ", &point["steepness"]),
@@ -300,8 +420,9 @@ fn engine_agrees(text: &str, point: &Value) {
     }
 }
 
-const BUILDS: [&str; 8] = [
+const BUILDS: [&str; 9] = [
     "",
+    "builds/methanol_sprint.toml",
     "cases/build_one_point.toml",
     "builds/petrol_screw.toml",
     "builds/single_roots.toml",

@@ -102,8 +102,82 @@ struct Point {
     air_fuel_ratio: Number,
     lambda: Number,
     second: Option<Second>,
+    worst_finding: Option<Worst>,
+    // `point` alone has this.
+    defaults: Option<Vec<TakenValue>>,
+    #[serde(default)]
+    power: Vec<PowerItem>,
+    cylinder: Option<Cylinder>,
+    fuel: Option<Fuel>,
     bands: Option<Bands>,
     sensitivity: Option<Vec<Sensitivity>>,
+}
+
+/// Ours: the worst of the findings, for tables.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Worst {
+    code: String,
+    severity: String,
+}
+
+/// Ours: where the power goes.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PowerItem {
+    name: String,
+    power_w: f64,
+    share: f64,
+}
+
+/// Ours: what was taken because the build does not give it.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TakenValue {
+    key: String,
+    value: String,
+    source: String,
+}
+
+/// Ours: each from the least to the most likely.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Cylinder {
+    compression_pressure_low_pa: f64,
+    compression_pressure_high_pa: f64,
+    compression_temperature_low_k: f64,
+    compression_temperature_high_k: f64,
+    gas_force_from: Option<String>,
+    gas_force_low_n: Number,
+    gas_force_high_n: Number,
+    clamp_force_low_n: Number,
+    clamp_force_high_n: Number,
+    clamp_margin_low: Number,
+    clamp_margin_high: Number,
+    equivalent_compression_ratio: Number,
+}
+
+/// Ours: how the fuel is delivered.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Fuel {
+    per_stroke_kg: Number,
+    per_stroke_m3: Number,
+    injector_duty: Number,
+    evaporated_share: Number,
+    vapour_mole_fraction: Number,
+    charge_cooling_k: Number,
+}
+
+/// Ours: what a supercharger's belt bears.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Belt {
+    speed_m_s: f64,
+    effective_pull_n: f64,
+    tight_tension_n: f64,
+    slack_tension_n: f64,
+    shaft_pull_n: f64,
 }
 
 /// Ours: with `--sensitivity`, and on a line where inputs carry +-.
@@ -187,6 +261,8 @@ struct Stage {
     bypass_share: Number,
     // Ours.
     corrected_speed_rpm: Number,
+    tip_speed_m_s: Number,
+    belt: Option<Belt>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -259,6 +335,13 @@ struct Engine {
     gross_indicated_power_w: Number,
     pumping_power_w: Number,
     friction_power_w: Number,
+    supercharger_drive_power_w: Number,
+    brake_mean_effective_pressure_pa: Number,
+    gross_indicated_mean_effective_pressure_pa: Number,
+    pumping_mean_effective_pressure_pa: Number,
+    friction_mean_effective_pressure_pa: Number,
+    peak_cylinder_pressure_low_pa: Number,
+    peak_cylinder_pressure_high_pa: Number,
 }
 
 #[derive(Debug, Deserialize)]
@@ -306,10 +389,101 @@ struct Finding {
     advice: String,
 }
 
+/// Low ends lie below high ends, and what hangs together is there together.
+fn check_costs(point: &Point) {
+    let engine = &point.engine;
+    assert_eq!(point.power.is_empty(), engine.brake_power_w.is_none());
+    if let (Some(whole), Some(brake)) = (point.power.first(), point.power.last()) {
+        let names: Vec<_> = point.power.iter().map(|item| item.name.as_str()).collect();
+        let known = [
+            "gross indicated",
+            "pumping",
+            "friction",
+            "supercharger drive",
+            "brake",
+        ];
+        assert_eq!(names, known);
+        let sum: f64 = point.power[..4].iter().map(|item| item.power_w).sum();
+        assert!((sum - brake.power_w).abs() <= 1e-9 * whole.power_w);
+        for item in &point.power {
+            assert!((item.share - item.power_w / whole.power_w).abs() < 1e-12);
+        }
+        let parts = [
+            engine.gross_indicated_mean_effective_pressure_pa,
+            engine.pumping_mean_effective_pressure_pa,
+            engine.friction_mean_effective_pressure_pa,
+            engine.supercharger_drive_power_w,
+            engine.brake_mean_effective_pressure_pa,
+        ];
+        assert!(parts.iter().all(Option::is_some), "{parts:?}");
+    }
+    let peak = engine.peak_cylinder_pressure_pa;
+    let spread = (
+        engine.peak_cylinder_pressure_low_pa,
+        engine.peak_cylinder_pressure_high_pa,
+    );
+    if let (Some(peak), (Some(low), Some(high))) = (peak, spread) {
+        assert!(low < peak && peak < high, "{low} {peak} {high}");
+    } else {
+        assert!(spread.0.is_none() && spread.1.is_none());
+    }
+    if let Some(cylinder) = &point.cylinder {
+        let ordered = [
+            (
+                Some(cylinder.compression_pressure_low_pa),
+                Some(cylinder.compression_pressure_high_pa),
+            ),
+            (
+                Some(cylinder.compression_temperature_low_k),
+                Some(cylinder.compression_temperature_high_k),
+            ),
+            (cylinder.gas_force_low_n, cylinder.gas_force_high_n),
+            (cylinder.clamp_force_low_n, cylinder.clamp_force_high_n),
+            (cylinder.clamp_margin_low, cylinder.clamp_margin_high),
+        ];
+        for (low, high) in ordered {
+            assert_eq!(low.is_some(), high.is_some());
+            assert!(low <= high, "{cylinder:?}");
+        }
+        assert_eq!(
+            cylinder.gas_force_from.is_some(),
+            cylinder.gas_force_low_n.is_some()
+        );
+        assert!(
+            cylinder
+                .equivalent_compression_ratio
+                .is_none_or(|ratio| ratio > 1.0)
+        );
+    }
+    if let Some(fuel) = &point.fuel {
+        let shares = [fuel.evaporated_share, fuel.vapour_mole_fraction];
+        assert!(
+            shares
+                .iter()
+                .all(|share| share.is_none_or(|s| (0.0..=1.0).contains(&s)))
+        );
+        assert_eq!(
+            fuel.evaporated_share.is_some(),
+            fuel.charge_cooling_k.is_some()
+        );
+        let positive = [fuel.per_stroke_kg, fuel.per_stroke_m3, fuel.injector_duty];
+        assert!(positive.iter().all(|value| value.is_none_or(|v| v > 0.0)));
+    }
+    for stage in &point.stages {
+        assert!(stage.tip_speed_m_s.is_none_or(|speed| speed > 0.0));
+        if let Some(belt) = &stage.belt {
+            assert!(belt.speed_m_s > 0.0 && belt.shaft_pull_n >= 0.0);
+            let pull = belt.tight_tension_n - belt.slack_tension_n;
+            assert!((pull - belt.effective_pull_n).abs() <= 1e-9 * belt.tight_tension_n.abs());
+        }
+    }
+}
+
 const CAUTION: &str = "An estimate";
 /// Builds of all layouts; the empty name is the demo.
-const BUILDS: [&str; 9] = [
+const BUILDS: [&str; 10] = [
     "",
+    "builds/methanol_sprint.toml",
     "cases/build_one_point.toml",
     "builds/marine_diesel.toml",
     "builds/petrol_screw.toml",
@@ -430,6 +604,16 @@ fn check_point(point: &Point) {
         assert!(second.pressure_ratio > 1.0 && second.manifold_pressure_pa > 0.0);
         assert!(second.air_mass_flow_kg_s > point.air_mass_flow_kg_s);
     }
+    check_costs(point);
+    let worst = point
+        .findings
+        .first()
+        .filter(|first| first.severity != "ok");
+    let named = point.worst_finding.as_ref();
+    assert_eq!(
+        named.map(|worst| (&worst.code, &worst.severity)),
+        worst.map(|worst| (&worst.code, &worst.severity))
+    );
     point.findings.iter().for_each(check_finding);
 }
 
@@ -583,6 +767,7 @@ fn a_line_has_the_keys_of_the_contract_and_no_other() {
             let rpm = match row {
                 Row::Point(point) => {
                     assert!(point.title.is_none() && point.caution.is_none());
+                    assert!(point.defaults.is_none());
                     check_point(point);
                     point.rpm
                 }
@@ -651,6 +836,15 @@ fn a_point_is_one_object_with_title_and_caution() {
                 .as_ref()
                 .is_some_and(|words| words.starts_with(CAUTION))
         );
+        let defaults = point.defaults.as_ref().expect("a list, if empty");
+        for (at, taken) in defaults.iter().enumerate() {
+            assert!(
+                !taken.value.is_empty() && !taken.source.is_empty(),
+                "{taken:?}"
+            );
+            let again = defaults[..at].iter().any(|other| other.key == taken.key);
+            assert!(!again, "{} is listed twice", taken.key);
+        }
         check_point(&point);
     }
 }

@@ -2,6 +2,7 @@
 //! air at its inlet and gives the state at its outlet. SI, total states, absolute pressures; knows
 //! nothing of files, units or of how a match is found.
 
+mod belt;
 mod cooler;
 mod displacement;
 mod loss;
@@ -9,6 +10,7 @@ mod state;
 mod supercharger;
 mod turbo_compressor;
 
+pub use belt::{BeltKind, BeltLoad, BeltPath, wrap_angle};
 pub use cooler::{
     Arrangement, Cooled, Cooler, Core, CoreError, CoreSizes, Correlated, Exchange, Exchanger,
     FanCurve, FanError, Fin, FinKind, Fluid, OutOfRange, Passage, Rated, RatedError, RatedFigure,

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::belt::BeltPath;
 use super::displacement::Displacement;
 use super::turbo_compressor::PrescribedStage;
 use crate::map::CompressorMap;
@@ -14,6 +15,10 @@ pub struct Supercharger {
     pub kind: SuperchargerKind,
     /// Highest permitted speed of the shaft that the drive ratio turns, rpm.
     pub max_speed: Option<f64>,
+    /// Diameter of the rotors or the wheel over their tips, m, where given.
+    pub rotor_diameter: Option<f64>,
+    /// The belt's pulleys, where given.
+    pub belt_path: Option<BeltPath>,
     /// The way around it.
     pub bypass: Bypass,
     /// Where the clutch is engaged: 1 or 0 over engine speed in rpm, each up to the next row.

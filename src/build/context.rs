@@ -2,7 +2,7 @@
 
 use std::cell::{Cell, RefCell};
 
-use super::fault::{Note, Place};
+use super::fault::{Note, Place, Taken};
 use super::input::{Input, Inputs, Shift};
 
 /// What all readers of one build share: the notes, and what earlier sections made known.
@@ -10,6 +10,7 @@ use super::input::{Input, Inputs, Shift};
 pub(super) struct Context {
     faults: RefCell<Vec<Note>>,
     remarks: RefCell<Vec<Note>>,
+    defaults: RefCell<Vec<Taken>>,
     /// The site's absolute pressure, Pa, once the site has been read.
     pub(super) site_pressure: Cell<Option<f64>>,
     /// The numbers read so far, and how to move them.
@@ -48,6 +49,16 @@ impl Context {
             .push(Note::new(place.clone(), key, text));
     }
 
+    /// Notes a default that was taken.
+    pub(super) fn taken(&self, place: &Place, key: &str, value: &str, source: &'static str) {
+        self.defaults.borrow_mut().push(Taken {
+            place: place.clone(),
+            key: key.to_owned(),
+            value: value.to_owned(),
+            source,
+        });
+    }
+
     /// Whether inputs are moved: what was written then need not agree with itself to the last
     /// digit.
     pub(super) fn is_shifted(&self) -> bool {
@@ -59,8 +70,17 @@ impl Context {
         self.faults.borrow().len()
     }
 
-    /// Faults and remarks, each in line order and without repeats, and the inputs in reading order.
-    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>, Vec<Input>) {
+    /// Faults, remarks and the defaults taken, each in line order and without repeats, and the inputs
+    /// in reading order.
+    pub(super) fn into_notes(self) -> (Vec<Note>, Vec<Note>, Vec<Taken>, Vec<Input>) {
+        let mut defaults = self.defaults.into_inner();
+        defaults.sort_by(|a, b| a.place.cmp(&b.place));
+        let mut seen = Vec::new();
+        defaults.retain(|taken| {
+            let is_new = !seen.contains(&taken.key);
+            seen.push(taken.key.clone());
+            is_new
+        });
         let in_order = |notes: RefCell<Vec<Note>>| {
             let mut notes = notes.into_inner();
             notes.sort_by(|a, b| a.place.cmp(&b.place));
@@ -70,6 +90,7 @@ impl Context {
         (
             in_order(self.faults),
             in_order(self.remarks),
+            defaults,
             self.inputs.into_list(),
         )
     }

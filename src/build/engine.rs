@@ -3,9 +3,11 @@
 use std::f64::consts::PI;
 
 use super::document::Value;
-use super::reader::Reader;
+use super::head;
+use super::reader::{COMMON_PRACTICE, Reader};
 use super::want::Want;
-use crate::engine::{Combustion, Engine, Friction, Head, SpeedRange, Strokes};
+use crate::engine::usual::COMPRESSION_EXPONENTS;
+use crate::engine::{Combustion, Engine, EngineKind, Friction, FuelKind, SpeedRange, Strokes};
 use crate::quantity::Kind;
 
 /// Displacement against bore, stroke and cylinders: what rounding of a data sheet explains.
@@ -29,20 +31,26 @@ const FRICTION_CONSTANT: Want = Want::of(Kind::PressureDifference, "\"60 kPa\"")
     .at_least(0.0)
     .at_most(2e6);
 
-/// Reads the engine.
-pub(super) fn read(root: &Reader<'_>) -> Option<Engine> {
+const KINDS: [(&str, EngineKind); 2] = [
+    ("diesel", EngineKind::Diesel),
+    ("spark_ignition", EngineKind::SparkIgnition),
+];
+
+/// Reads the engine; the fuel's kind says which kind of engine it is where the build does not.
+pub(super) fn read(root: &Reader<'_>, fuel: Option<FuelKind>) -> Option<Engine> {
     if !root.has("engine") {
         let text =
             "is missing: an engine needs displacement, strokes, volumetric_efficiency and rpm";
         root.is_missing("engine", text.to_owned());
     }
     let reader = root.section("engine")?;
-    let engine = read_section(&reader);
+    let engine = read_section(&reader, fuel);
     reader.finish();
     engine
 }
 
-fn read_section(reader: &Reader<'_>) -> Option<Engine> {
+fn read_section(reader: &Reader<'_>, fuel: Option<FuelKind>) -> Option<Engine> {
+    let kind = kind(reader, fuel);
     let size = size(reader);
     let strokes = strokes(reader);
     let compression_ratio = reader.value("compression_ratio", COMPRESSION_RATIO);
@@ -55,10 +63,14 @@ fn read_section(reader: &Reader<'_>) -> Option<Engine> {
     );
     let speeds = speeds(reader);
     let combustion = combustion(reader);
-    let friction = friction(reader);
-    let head = head(reader);
+    let friction = friction(reader, kind);
+    let head = head::read(reader);
+    if let Some(friction) = &friction {
+        usual_pressures(reader, kind, combustion.as_ref(), friction);
+    }
     let size = size?;
     Some(Engine {
+        kind,
         displacement: size.displacement,
         cylinders: size.cylinders,
         bore: size.bore,
@@ -119,7 +131,7 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
         Some(displacement / area)
     });
     if stroke.is_none() {
-        reader.default(
+        reader.absent(
             "stroke",
             "friction by piston speed, and so brake power, cannot be reckoned without it",
         );
@@ -239,12 +251,34 @@ fn combustion(reader: &Reader<'_>) -> Option<Combustion> {
     })
 }
 
-fn friction(reader: &Reader<'_>) -> Option<Friction> {
+/// How the charge is lit: as written, else as the fuel wants it.
+fn kind(reader: &Reader<'_>, fuel: Option<FuelKind>) -> Option<EngineKind> {
+    let of_fuel = fuel.map(FuelKind::engine_kind);
+    if !reader.has("kind") {
+        if let Some(kind) = of_fuel {
+            reader.taken("kind", name(kind), "the fuel's kind");
+        }
+        return of_fuel;
+    }
+    let written = reader.word("kind", &KINDS)?;
+    if of_fuel.is_some_and(|kind| kind != written) {
+        let text = "does not go with fuel.kind, whose own is the other; it is taken as written";
+        reader.remark("kind", text);
+    }
+    Some(written)
+}
+
+fn name(kind: EngineKind) -> &'static str {
+    KINDS
+        .iter()
+        .find(|(_, known)| *known == kind)
+        .map_or("", |(word, _)| word)
+}
+
+/// The friction of the build, or what is usual for its kind: the diesel's where that is not known.
+fn friction(reader: &Reader<'_>, kind: Option<EngineKind>) -> Option<Friction> {
     if !reader.has("friction") {
-        let said = "a diesel's usual friction is taken: 13.7 kPa + 0.005 of the peak pressure + 16.2 kPa \
-                    per m/s of mean piston speed (Chen and Flynn)";
-        reader.default("friction", said);
-        return Some(Friction::CHEN_FLYNN);
+        return Some(usual_friction(reader, kind.unwrap_or(EngineKind::Diesel)));
     }
     let section = reader.section("friction")?;
     let constant = section.needed("constant", FRICTION_CONSTANT);
@@ -266,17 +300,54 @@ fn friction(reader: &Reader<'_>) -> Option<Friction> {
     })
 }
 
-fn head(reader: &Reader<'_>) -> Option<Head> {
-    let section = reader.section("head")?;
-    let studs = Want::number("4").above(0.0).at_most(40.0);
-    let head = Head {
-        studs_per_cylinder: section.value("studs_per_cylinder", studs),
-        stud_preload: section.value(
-            "stud_preload",
-            Want::of(Kind::Force, "\"75 kN\"").above(0.0).at_most(2e6),
-        ),
-        sealed_bore: section.value("sealed_bore", LENGTH),
+/// The friction that is usual for a kind of engine, which is said.
+fn usual_friction(reader: &Reader<'_>, kind: EngineKind) -> Friction {
+    let usual = kind.usual();
+    let Friction {
+        constant,
+        peak_pressure_share,
+        linear,
+        quadratic,
+    } = usual.friction;
+    let mut sum = format!(
+        "{:.1} kPa + {peak_pressure_share} of the peak pressure + {:.1} kPa per m/s of mean piston speed",
+        constant / 1e3,
+        linear / 1e3,
+    );
+    let (whose, source) = match kind {
+        EngineKind::Diesel => ("a diesel's", "Chen and Flynn"),
+        EngineKind::SparkIgnition => ("a spark-ignition engine's", COMMON_PRACTICE),
     };
-    section.finish();
-    Some(head)
+    if quadratic > 0.0 {
+        sum.push_str(&format!(" + {:.2} kPa per its square", quadratic / 1e3));
+    }
+    let said = format!("{whose} usual friction is taken: {sum} ({source})");
+    reader.absent("friction", &said);
+    reader.taken("friction", &sum, usual.friction_source);
+    usual.friction
+}
+
+/// Lists what is usual of the pressures in the cylinder where the build leaves it open.
+fn usual_pressures(
+    reader: &Reader<'_>,
+    kind: Option<EngineKind>,
+    combustion: Option<&Combustion>,
+    friction: &Friction,
+) {
+    if !reader.has("compression_ratio") {
+        return;
+    }
+    let usual = kind.unwrap_or(EngineKind::Diesel).usual();
+    let source = usual.pressure_rise_source;
+    let key = "combustion.pressure_rise_ratio";
+    if combustion.is_some_and(|combustion| combustion.pressure_rise_ratio.is_some()) {
+        let value = format!("give or take {:.0} %", 100.0 * usual.pressure_rise_scatter);
+        reader.taken(key, &value, COMMON_PRACTICE);
+    } else if friction.peak_pressure_share > 0.0 {
+        let value = format!("{}, for friction only", usual.pressure_rise_ratio);
+        reader.taken(key, &value, source);
+    }
+    let [low, _, high] = COMPRESSION_EXPONENTS;
+    let value = format!("by a polytrope of exponent {low} to {high} from the manifold");
+    reader.taken("compression", &value, COMMON_PRACTICE);
 }

@@ -5,7 +5,7 @@ use super::document::{Node, Table, Value};
 use super::fault::Place;
 use super::maps::Maps;
 use super::rated_drop;
-use super::reader::Reader;
+use super::reader::{COMMON_PRACTICE, Reader};
 use super::want::Want;
 use crate::air_path::{CompressorPerformance, Part, TurboCompressor};
 use crate::exhaust::{
@@ -247,7 +247,7 @@ fn wastegate(reader: &Reader<'_>) -> Option<Wastegate> {
     } else if gate.has("largest_share") {
         share.map(GateOpening::LargestShare)
     } else {
-        gate.default("largest_share", "0.5 is taken (common practice)");
+        gate.usual("largest_share", "0.5", COMMON_PRACTICE);
         let share = gate.assume("largest_share", share_wanted, 0.5);
         Some(GateOpening::LargestShare(share))
     };
@@ -263,9 +263,9 @@ fn wastegate(reader: &Reader<'_>) -> Option<Wastegate> {
 pub(super) fn read_pipe(root: &Reader<'_>) -> Option<ExhaustPipe> {
     let reader = root.section("exhaust")?;
     if reader.has("pressure_drop") && !reader.has("at_temperature") {
-        let text = "not given: the drop is taken as rated with cold air; if it was read on the hot engine, \
+        let text = "the drop is taken as rated with cold air; if it was read on the hot engine, \
                     write at_temperature = \"650 degC\" or what it was";
-        reader.remark("at_temperature", text);
+        reader.default("at_temperature", text);
     }
     let drop = rated_drop::read(&reader, rated_drop::Need::Needed);
     reader.finish();

@@ -76,6 +76,19 @@ impl fmt::Display for Note {
     }
 }
 
+/// A value that the build does not give and that was taken all the same.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Taken {
+    /// Where the key would stand.
+    pub place: Place,
+    /// The dotted key.
+    pub key: String,
+    /// What was taken, in words.
+    pub value: String,
+    /// Where it comes from.
+    pub source: &'static str,
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

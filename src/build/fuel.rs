@@ -1,8 +1,9 @@
 //! `[fuel]`: what burns, and how much of it.
 
+use super::document::Value;
 use super::reader::Reader;
 use super::want::Want;
-use crate::engine::{Burned, Fuel, FuelKind};
+use crate::engine::{Burned, Evaporation, Fuel, FuelKind, Injectors, Volatility};
 use crate::numeric::Schedule;
 use crate::quantity::{Dimension, Kind};
 
@@ -27,6 +28,29 @@ const AIR_FUEL_RATIO: Want = Want::number("21").at_least(1.0).at_most(200.0);
 const LAMBDA: Want = Want::number("1.4").at_least(0.3).at_most(20.0);
 const PER_STROKE: Want = Want::of(Kind::FuelPerStroke, "\"120 mg\"").above(0.0);
 const FLOW: Want = Want::of(Kind::FuelFlow, "\"40 kg/h\"").above(0.0);
+
+const INJECTORS: Want = Want::number("4").at_least(1.0).at_most(128.0).whole();
+const INJECTOR_FLOW: Want = Want::of(Kind::FuelFlow, "\"0.55 L/min\"").above(0.0);
+const INJECTOR_DROP: Want = Want::of(Kind::PressureDifference, "\"300 kPa\"")
+    .above(0.0)
+    .at_most(5e8);
+const INJECTOR_DROPS: [&str; 2] = ["injector_rated_pressure_drop", "injector_pressure_drop"];
+const LATENT_HEAT: Want = Want::of(Kind::SpecificEnergy, "\"0.92 MJ/kg\"")
+    .above(0.0)
+    .at_most(3e6);
+
+/// The fuel's kind, where it is written and known; says nothing.
+pub(super) fn kind(root: &Reader<'_>) -> Option<FuelKind> {
+    let Value::Table(table) = &root.node("fuel")?.value else {
+        return None;
+    };
+    let Value::Text(word) = &table.get("kind")?.value else {
+        return None;
+    };
+    let word = word.trim().to_lowercase();
+    let found = KINDS.iter().find(|(name, _)| *name == word)?;
+    Some(found.1)
+}
 
 /// Reads the fuel; a build without the section has none.
 pub(super) fn read(root: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
@@ -72,6 +96,8 @@ fn read_section(reader: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
         usual.map(|own| reader.assume("density", DENSITY, own.density))
     };
     let burned = burned(reader, density, cylinders_known);
+    let evaporation = evaporation(reader, kind);
+    let injectors = injectors(reader, density);
     Some(Fuel {
         kind,
         lower_heating_value: heat?,
@@ -79,7 +105,113 @@ fn read_section(reader: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
         oxygen_carbon_ratio: oxygen?,
         density,
         burned: burned?,
+        evaporation,
+        injectors,
     })
+}
+
+/// What evaporates ahead of the valves; none by default, so that nothing is cooled unasked.
+fn evaporation(reader: &Reader<'_>, kind: Option<FuelKind>) -> Option<Evaporation> {
+    let key = "evaporated_before_manifold";
+    let share = reader.value(key, Want::share("0.3"));
+    let latent_heat = reader.value("latent_heat", LATENT_HEAT);
+    if !reader.has(key) {
+        reader.set_aside(&["latent_heat"], "it belongs to evaporated_before_manifold");
+        return None;
+    }
+    let Some(kind) = kind else {
+        if !reader.has("kind") {
+            let text =
+                "needs a fuel by name (kind): its vapour pressure says how much can evaporate";
+            reader.fault(key, text);
+        }
+        return None;
+    };
+    let Some(usual) = kind.volatility() else {
+        reader.fault(
+            key,
+            "means nothing here: diesel goes straight into the cylinder",
+        );
+        return None;
+    };
+    let share = share?;
+    if !reader.has("latent_heat") && share > 0.0 {
+        let value = format!("{} MJ/kg", usual.latent_heat / 1e6);
+        reader.usual("latent_heat", &value, "the fuel's own at 25 degC");
+    }
+    Some(Evaporation {
+        share,
+        volatility: Volatility {
+            latent_heat: latent_heat.unwrap_or(usual.latent_heat),
+            ..usual
+        },
+    })
+    .filter(|evaporation| evaporation.share > 0.0)
+}
+
+fn injectors(reader: &Reader<'_>, density: Option<f64>) -> Option<Injectors> {
+    let count = reader.value("injectors", INJECTORS);
+    let flow = injector_flow(reader, density);
+    let pressure_ratio = injector_pressure(reader);
+    let (has_count, has_flow) = (reader.has("injectors"), reader.has("injector_flow"));
+    if !has_count && !has_flow {
+        let why = "injectors and injector_flow are not given";
+        reader.set_aside(&INJECTOR_DROPS, why);
+        return None;
+    }
+    if !has_count {
+        reader.is_missing("injectors", INJECTORS.missing("injectors"));
+    }
+    if !has_flow {
+        reader.is_missing("injector_flow", INJECTOR_FLOW.missing("injector_flow"));
+    }
+    if INJECTOR_DROPS.iter().all(|key| !reader.has(key)) {
+        let said = "the injectors are taken to run at the pressure at which they were rated";
+        reader.default(INJECTOR_DROPS[1], said);
+    }
+    Some(Injectors {
+        count: count?,
+        static_flow: flow?,
+        pressure_ratio,
+    })
+}
+
+/// Flow of one injector, kg/s; a volume wants the fuel's density.
+fn injector_flow(reader: &Reader<'_>, density: Option<f64>) -> Option<f64> {
+    let key = "injector_flow";
+    match INJECTOR_FLOW.read_with_dimension(reader.node(key)?, None) {
+        Ok((flow, Dimension::MassFlow)) => Some(flow.value),
+        Ok((flow, _)) => {
+            if density.is_none() {
+                let text =
+                    "is a volume: give the fuel's density, for example density = \"745 kg/m3\"";
+                reader.fault(key, text);
+            }
+            density.map(|density| flow.scaled(density).value)
+        }
+        Err(text) => {
+            reader.fault(key, text);
+            None
+        }
+    }
+}
+
+/// Pressure across an injector as it runs over that at which it was rated.
+fn injector_pressure(reader: &Reader<'_>) -> f64 {
+    let [rated, actual] = INJECTOR_DROPS;
+    let values = (
+        reader.value(rated, INJECTOR_DROP),
+        reader.value(actual, INJECTOR_DROP),
+    );
+    if reader.has(rated) != reader.has(actual) {
+        let text =
+            "wants its fellow beside it: the pressure across an injector as rated and as it runs";
+        reader.fault(if reader.has(rated) { rated } else { actual }, text);
+    }
+    match values {
+        (Some(rated), Some(actual)) => actual / rated,
+        _ => 1.0,
+    }
 }
 
 fn burned(reader: &Reader<'_>, density: Option<f64>, cylinders_known: bool) -> Option<Burned> {

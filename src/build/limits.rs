@@ -19,6 +19,12 @@ const EXHAUST: Want = Want::of(Kind::Temperature, "\"750 degC\"")
     .at_most(1773.15);
 const RATIO: Want = Want::number("1.2").above(0.0).at_most(10.0);
 
+const CLAMP: Want = Want::of(Kind::Share, "0.5").at_least(0.0).at_most(10.0);
+const FORCE: Want = Want::of(Kind::Force, "\"2 kN\"").above(0.0).at_most(1e6);
+const TIP_SPEED: Want = Want::of(Kind::SurfaceSpeed, "\"60 m/s\"")
+    .above(0.0)
+    .at_most(1000.0);
+
 /// Reads the limits; a build without the section has none.
 pub(super) fn read(root: &Reader<'_>) -> Limits {
     let Some(reader) = root.section("limits") else {
@@ -35,6 +41,10 @@ pub(super) fn read(root: &Reader<'_>) -> Limits {
         max_compressor_outlet_temperature: reader
             .value("max_compressor_outlet_temperature", CHARGE),
         min_surge_margin: reader.value("min_surge_margin", Want::share("0.12").below(1.0)),
+        min_clamp_margin: reader.value("min_clamp_margin", CLAMP),
+        max_injector_duty: reader.value("max_injector_duty", Want::efficiency("0.85")),
+        max_belt_pull: reader.value("max_belt_pull", FORCE),
+        max_rotor_tip_speed: reader.value("max_rotor_tip_speed", TIP_SPEED),
     };
     reader.finish();
     limits

@@ -10,10 +10,12 @@ mod air_path;
 mod context;
 mod cooler;
 mod document;
+mod drive;
 mod engine;
 mod exhaust;
 mod fault;
 mod fuel;
+mod head;
 mod input;
 mod limits;
 pub mod map_file;
@@ -30,10 +32,11 @@ mod want;
 mod whole;
 
 pub use document::Document;
-pub use fault::{Note, Place};
+pub use fault::{Note, Place, Taken};
 pub use input::{By, Input, Shift};
 pub use maps::{MapLoader, MapReference};
 pub use overrides::Override;
+pub use reader::CONVENTION;
 
 use crate::matching::Installation;
 use context::Context;
@@ -64,6 +67,8 @@ pub struct Outcome {
     pub installation: Option<Installation>,
     /// Defaults used and other things worth knowing, in line order.
     pub remarks: Vec<Note>,
+    /// Values that were taken because the build does not give them, in line order, each once.
+    pub defaults: Vec<Taken>,
     /// Everything that is wrong, in line order.
     pub faults: Vec<Note>,
     /// The numbers that were given, or taken by default, in reading order; none when inputs were
@@ -98,10 +103,11 @@ pub fn read_shifted(
         let root = Reader::new(&document.root, place, "", &context);
         meant(&root, &Maps::new(maps), &document.file)
     };
-    let (faults, remarks, inputs) = context.into_notes();
+    let (faults, remarks, defaults, inputs) = context.into_notes();
     Outcome {
         installation: installation.filter(|_| faults.is_empty()),
         remarks,
+        defaults,
         faults,
         inputs,
     }
@@ -116,7 +122,7 @@ fn meant(root: &Reader<'_>, maps: &Maps<'_>, file: &str) -> Option<Installation>
     let title = root.text("title").unwrap_or(file).to_owned();
     let site = site::read(root);
     let temperature = site.as_ref().map(|site| site.temperature);
-    let engine = engine::read(root);
+    let engine = engine::read(root, fuel::kind(root));
     let cylinders_known = engine
         .as_ref()
         .is_none_or(|engine| engine.cylinders.is_some());

@@ -13,6 +13,11 @@ use super::input::{Measured, Source};
 use super::nearest::nearest;
 use super::want::Want;
 
+/// Source of a default that follows from what the key means.
+pub const CONVENTION: &str = "what its absence means";
+/// Source of a rule of thumb.
+pub(super) const COMMON_PRACTICE: &str = "common practice";
+
 /// A reader of one section.
 pub(super) struct Reader<'a> {
     table: &'a Table,
@@ -173,9 +178,33 @@ impl<'a> Reader<'a> {
         self.value(key, want)
     }
 
-    /// Says that a default is used.
+    /// Says that a default is used, in words of its own.
     pub(super) fn default(&self, key: &str, said: &str) {
+        self.default_from(key, said, CONVENTION);
+    }
+
+    /// The same with its source.
+    pub(super) fn default_from(&self, key: &str, said: &str, source: &'static str) {
+        self.absent(key, said);
+        let value = said.strip_suffix(" is taken").unwrap_or(said);
+        self.taken(key, value, source);
+    }
+
+    /// Says that a usual value is taken, with its source.
+    pub(super) fn usual(&self, key: &str, value: &str, source: &'static str) {
+        self.absent(key, &format!("{value} is taken ({source})"));
+        self.taken(key, value, source);
+    }
+
+    /// Says what follows from a key that is not there, where nothing is taken in its place.
+    pub(super) fn absent(&self, key: &str, said: &str) {
         self.remark(key, format!("not given: {said}"));
+    }
+
+    /// Lists a value that was taken, without a remark of its own.
+    pub(super) fn taken(&self, key: &str, value: &str, source: &'static str) {
+        self.context
+            .taken(&self.place_of(key), &self.key(key), value, source);
     }
 
     /// One of several words.

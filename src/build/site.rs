@@ -24,6 +24,9 @@ const OFFSET: Want = Want::of(Kind::TemperatureDifference, "\"15 K\"")
     .at_least(-60.0)
     .at_most(60.0);
 
+/// Source of the standard atmosphere.
+const STANDARD: &str = "ISO 2533";
+
 /// Reads the site and makes its pressure known to all further readers.
 pub(super) fn read(root: &Reader<'_>) -> Option<Site> {
     let empty = super::document::Table::default();
@@ -80,17 +83,19 @@ fn read_section(reader: &Reader<'_>) -> Option<Site> {
 fn pressure(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -> Option<f64> {
     if !reader.has("pressure") {
         match altitude {
-            Some(altitude) => reader.default(
+            Some(altitude) => reader.default_from(
                 "pressure",
                 &format!(
                     "the standard atmosphere's {:.1} kPa at {altitude:.0} m is taken",
                     standard.pressure / 1e3
                 ),
+                STANDARD,
             ),
             None if reader.has("altitude") => {}
-            None => reader.default(
+            None => reader.default_from(
                 "pressure",
                 "neither is altitude: the standard atmosphere's 101.325 kPa at sea level is taken",
+                STANDARD,
             ),
         }
         return Some(reader.assume("pressure", PRESSURE, standard.pressure));
@@ -148,6 +153,6 @@ fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir
         "the standard atmosphere's {:.1} degC {at} is taken",
         celsius(standard.temperature)
     );
-    reader.default("temperature", &said);
+    reader.default_from("temperature", &said, STANDARD);
     Some(reader.assume("temperature", TEMPERATURE, standard.temperature))
 }

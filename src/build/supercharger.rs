@@ -1,8 +1,9 @@
 //! A supercharger of `[[air_path]]`: given ratio, positive displacement, or belt-driven wheel.
 
 use super::air_path::{MAX_SPEED, PRESSURE_RATIO};
+use super::drive;
 use super::maps::Maps;
-use super::reader::Reader;
+use super::reader::{COMMON_PRACTICE, Reader};
 use super::want::Want;
 use crate::air_path::{
     BeltDrive, Bypass, BypassAt, Centrifugal, Displacement, Filling, NoLoad, PrescribedStage,
@@ -50,7 +51,7 @@ const KINDS: [(&str, Word); 3] = [
 ];
 
 /// Keys that a belt-driven machine is described by.
-const BELT_KEYS: [&str; 16] = [
+const BELT_KEYS: [&str; 24] = [
     "kind",
     "displacement",
     "drive_ratio",
@@ -67,6 +68,14 @@ const BELT_KEYS: [&str; 16] = [
     "bypass_at",
     "bypass_drop",
     "map",
+    "rotor_diameter",
+    "belt",
+    "pulley_diameter",
+    "crank_pulley_diameter",
+    "gear_ratio",
+    "center_distance",
+    "wrap_angle",
+    "belt_mass_per_length",
 ];
 
 /// Everything that was written, read and checked whether or not it is used.
@@ -81,6 +90,8 @@ struct Written {
     drive_efficiency: Option<f64>,
     no_load_power: Option<f64>,
     at_speed: Option<f64>,
+    rotor_diameter: Option<f64>,
+    pulleys: drive::Written,
 }
 
 /// Reads a supercharger.
@@ -104,6 +115,8 @@ pub(super) fn read(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Supercharger>
                 efficiency: Some(efficiency?),
             }),
             max_speed,
+            rotor_diameter: None,
+            belt_path: None,
             bypass: Bypass::None,
             engaged: None,
         });
@@ -123,9 +136,18 @@ pub(super) fn read(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Supercharger>
     if reader.has("engaged") && engaged.is_none() {
         return None;
     }
+    let kind = kind?;
+    let belt = match &kind {
+        SuperchargerKind::Displacement(machine) => Some(machine.belt),
+        SuperchargerKind::Centrifugal(machine) => Some(machine.belt),
+        SuperchargerKind::Prescribed(_) => None,
+    };
+    let belt_path = belt.and_then(|belt| written.pulleys.path(reader, belt.ratio));
     Some(Supercharger {
-        kind: kind?,
+        kind,
         max_speed,
+        rotor_diameter: written.rotor_diameter,
+        belt_path,
         bypass: bypass?,
         engaged,
     })
@@ -144,6 +166,8 @@ fn written(reader: &Reader<'_>) -> Written {
         drive_efficiency: reader.value("drive_efficiency", efficiency),
         no_load_power: reader.value("no_load_power", POWER),
         at_speed: reader.value("at_speed", MAX_SPEED),
+        rotor_diameter: reader.value("rotor_diameter", drive::DIAMETER),
+        pulleys: drive::written(reader),
     }
 }
 
@@ -160,8 +184,13 @@ fn carried(reader: &Reader<'_>) {
 }
 
 fn belt(reader: &Reader<'_>, written: &Written) -> Option<BeltDrive> {
-    if !reader.has("drive_ratio") {
-        reader.is_missing("drive_ratio", DRIVE_RATIO.missing("drive_ratio"));
+    let ratio = written.pulleys.ratio(reader, written.drive_ratio);
+    if !reader.has("drive_ratio") && !drive::has_both_pulleys(reader) {
+        let text = format!(
+            "{} (or give pulley_diameter and crank_pulley_diameter)",
+            DRIVE_RATIO.missing("drive_ratio")
+        );
+        reader.is_missing("drive_ratio", text);
     }
     let efficiency = usual(
         reader,
@@ -170,7 +199,7 @@ fn belt(reader: &Reader<'_>, written: &Written) -> Option<BeltDrive> {
         USUAL_DRIVE_EFFICIENCY,
     );
     Some(BeltDrive {
-        ratio: written.drive_ratio?,
+        ratio: ratio?,
         efficiency: efficiency?,
     })
 }
@@ -180,7 +209,7 @@ fn usual(reader: &Reader<'_>, key: &'static str, written: Option<f64>, usual: f6
     if reader.has(key) {
         return written;
     }
-    reader.default(key, &format!("{usual} is taken (common practice)"));
+    reader.usual(key, &format!("{usual}"), COMMON_PRACTICE);
     Some(reader.assume(key, Want::efficiency("0.95"), usual))
 }
 
@@ -234,7 +263,7 @@ fn filling(reader: &Reader<'_>, written: &Written, maps: &Maps<'_>) -> Option<Fi
             "{slip:.0} rpm is taken (a usual figure for this size, give or take 40 %); the slip test \
              gives the true one: the shaft speed that just holds 1 psi against a shut outlet"
         );
-        reader.default("slip_speed", &said);
+        reader.default_from("slip_speed", &said, COMMON_PRACTICE);
         let slip = reader.assume("slip_speed", SLIP, slip);
         return Some(Filling::SlipSpeed(slip));
     }

@@ -10,7 +10,9 @@ use super::beside::Beside;
 use super::failure::Failure;
 use super::{say, wrong_arguments};
 use crate::build::map_file::MapFile;
-use crate::build::{self, Document, Input, MapReference, Note, Override, Place, Shift, map_file};
+use crate::build::{
+    self, Document, Input, MapReference, Note, Override, Place, Shift, Taken, map_file,
+};
 use crate::matching::{Installation, LayoutError, MatchError};
 
 /// A build that was read without fault.
@@ -19,6 +21,8 @@ pub(super) struct Loaded {
     pub installation: Installation,
     /// The name to report.
     pub name: String,
+    /// What the build does not give and was taken all the same.
+    pub defaults: Vec<Taken>,
     /// The numbers given, or taken by default.
     pub inputs: Vec<Input>,
     document: Document,
@@ -96,6 +100,7 @@ pub(super) fn builds(
     let loaded = Loaded {
         installation,
         name: document.file.to_string(),
+        defaults: own.defaults,
         inputs: own.inputs,
         document,
         overrides,

@@ -37,6 +37,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         let now = Looked::at(installation, solver.layout(), &found);
         (point, uncertain) = how_sure(point, &loaded, solver.layout(), &now)?;
     }
+    let defaults = report::defaults(&loaded.defaults, &findings);
     let text = match options.common.format {
         Format::Text => {
             let system = options.common.units.into();
@@ -54,6 +55,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
             if let Some(bands) = &point.bands {
                 text.push_str(&report::bands_text(bands, uncertain, system));
             }
+            text.push_str(&report::defaults_text(&defaults));
             text.push_str(&report::findings_text(solver.layout(), &findings, system));
             text.push_str(caution::CAUTION);
             text.push('\n');
@@ -63,6 +65,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         Format::Json => json::write(&PointReport {
             title: installation.title.clone(),
             caution: caution::CAUTION,
+            defaults,
             point,
         })?,
     };

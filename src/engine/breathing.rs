@@ -49,6 +49,7 @@ pub(crate) mod tests {
 
     pub(crate) fn engine(displacement: f64, strokes: Strokes, ve: f64) -> Engine {
         Engine {
+            kind: None,
             displacement,
             cylinders: Some(4),
             bore: None,

@@ -1,19 +1,19 @@
 //! Cylinder pressure, friction and what is left at the crank.
 
-use super::{Engine, Friction};
+use super::usual::COMPRESSION_EXPONENTS;
+use super::{Engine, EngineKind, Friction, UsualEngine};
 
-/// Exponent of the compression polytrope from manifold pressure (common practice: 1.32 to 1.37 for
-/// a warm engine).
-const COMPRESSION_EXPONENT: f64 = 1.35;
-/// Peak pressure over compression pressure where a build has friction that hangs on the peak
-/// pressure but gives no ratio (common practice for a diesel at full load: 1.3 to 1.8).
-const USUAL_PRESSURE_RISE: f64 = 1.5;
-
-/// Power at the crank and what it is made of.
+/// Power at the crank and what it is made of: brake = gross indicated + pumping − friction − drives.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CrankPower {
+    /// Work of the compression and expansion strokes, W.
+    pub gross_indicated: f64,
+    /// Work of the gas exchange, W, positive when it helps the crank.
+    pub pumping: f64,
     /// Friction, W.
     pub friction: f64,
+    /// What drives the superchargers, W.
+    pub drives: f64,
     /// Brake power, W.
     pub brake: f64,
     /// Brake torque, N m.
@@ -21,6 +21,22 @@ pub struct CrankPower {
 }
 
 impl Engine {
+    /// What is usual for its kind; a diesel where the kind is not known.
+    pub fn usual(&self) -> &'static UsualEngine {
+        self.kind.unwrap_or(EngineKind::Diesel).usual()
+    }
+
+    /// Whether a spark lights the charge.
+    pub fn is_spark_ignition(&self) -> bool {
+        self.kind == Some(EngineKind::SparkIgnition)
+    }
+
+    /// Mean effective pressure in Pa of a power in W at an engine speed in rpm: the power over the
+    /// swept flow (Heywood 1988, eq. 2.19).
+    pub fn mean_effective_pressure(&self, power: f64, rpm: f64) -> f64 {
+        power / self.swept_flow(rpm)
+    }
+
     /// Peak cylinder pressure in Pa: compression by a polytrope from the absolute manifold pressure
     /// in Pa, times the pressure-rise ratio. `None` where the build does not give both ratios.
     pub fn peak_cylinder_pressure(&self, manifold_pressure: f64, rpm: f64) -> Option<f64> {
@@ -36,7 +52,7 @@ impl Engine {
 
     /// Cylinder pressure at the end of compression, Pa.
     fn compression_pressure(&self, manifold_pressure: f64) -> Option<f64> {
-        Some(manifold_pressure * self.compression_ratio?.powf(COMPRESSION_EXPONENT))
+        Some(manifold_pressure * self.compression_ratio?.powf(COMPRESSION_EXPONENTS[1]))
     }
 
     /// Mean piston speed in m/s at an engine speed in rpm; `None` where the stroke is unknown.
@@ -62,7 +78,7 @@ impl Engine {
             .peak_cylinder_pressure(manifold_pressure, rpm)
             .or_else(|| {
                 self.compression_pressure(manifold_pressure)
-                    .map(|p| p * USUAL_PRESSURE_RISE)
+                    .map(|p| p * self.usual().pressure_rise_ratio)
             });
         Some(constant + peak_pressure_share * peak.unwrap_or(0.0) + by_speed)
     }
@@ -81,7 +97,10 @@ impl Engine {
         let brake = gross_indicated + pumping - friction - drives;
         let torque = brake / (2.0 * std::f64::consts::PI * rpm / 60.0);
         Some(CrankPower {
+            gross_indicated,
+            pumping,
             friction,
+            drives,
             brake,
             torque,
         })

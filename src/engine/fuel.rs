@@ -1,5 +1,6 @@
 //! The fuel and how much of it is burned.
 
+use super::{Evaporation, Injectors};
 use crate::numeric::Schedule;
 
 /// Fuels known by name.
@@ -32,6 +33,10 @@ pub struct Fuel {
     pub density: Option<f64>,
     /// How much is burned.
     pub burned: Burned,
+    /// What evaporates ahead of the valves, where some is meant to.
+    pub evaporation: Option<Evaporation>,
+    /// The injectors, where given.
+    pub injectors: Option<Injectors>,
 }
 
 /// How much fuel is burned; every schedule is over engine speed in rpm.

@@ -3,7 +3,8 @@
 //! m_air h_air(T_manifold) + Q = P_gross + P_pump + Q_wall + (m_air + m_fuel) h_products(T_exhaust)
 //! with h sensible from 298.15 K, fuel entering at 298.15 K and water staying vapour;
 //! Q = m_fuel LHV − what CO and H2 hold back, P_gross = gross_indicated_efficiency × Q,
-//! Q_wall = heat_loss_share × Q, P_pump = (p_manifold − p_exhaust) × swept flow (none for a
+//! Q_wall = heat_loss_share × Q; fuel enters as a liquid, so that heat which it took from the air
+//! ahead of the valves counts with the air; P_pump = (p_manifold − p_exhaust) × swept flow (none for a
 //! two-stroke). First law over the cylinders, ports and exhaust manifold.
 
 use thiserror::Error;
@@ -147,6 +148,8 @@ pub struct CylinderEnds {
     pub air_flow: f64,
     /// Sensible enthalpy of the air in the manifold, J/kg.
     pub manifold_enthalpy: f64,
+    /// Heat that evaporating fuel took from that air, J/kg.
+    pub evaporation_heat: f64,
     /// Absolute manifold pressure, Pa.
     pub manifold_pressure: f64,
     /// Absolute pressure behind the exhaust ports, Pa; where unknown the pumping counts as nothing.
@@ -191,8 +194,8 @@ pub fn burn(
         }
         _ => 0.0,
     };
-    let left =
-        ends.air_flow * ends.manifold_enthalpy + released - gross_indicated - pumping - wall_heat;
+    let drawn = ends.air_flow * (ends.manifold_enthalpy + ends.evaporation_heat);
+    let left = drawn + released - gross_indicated - pumping - wall_heat;
     let enthalpy = left / (ends.air_flow + charge.fuel_flow);
     let energy = CylinderEnergy {
         fuel: heat,

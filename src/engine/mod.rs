@@ -3,12 +3,23 @@
 
 mod breathing;
 mod crank;
+mod cylinder;
+mod delivery;
+mod evaporation;
 mod fuel;
+mod head;
 mod heat;
+mod knock;
+pub mod usual;
 
 pub use crank::CrankPower;
+pub use cylinder::{CylinderState, PeakBasis, Spread, Surroundings};
+pub use delivery::Injectors;
+pub use evaporation::{Evaporated, Evaporation};
 pub use fuel::{Burned, Fuel, FuelKind, FuelProperties};
+pub use head::{Head, Preload, Tightening, separation_factor};
 pub use heat::{Burnt, Charge, CylinderEnds, CylinderEnergy, HeatError, air_moles, burn};
+pub use usual::{EngineKind, UsualEngine, Volatility};
 
 use crate::numeric::Schedule;
 
@@ -35,6 +46,8 @@ pub struct SpeedRange {
 /// The engine as meant.
 #[derive(Debug, Clone)]
 pub struct Engine {
+    /// How the charge is lit, where known.
+    pub kind: Option<EngineKind>,
     /// Swept volume of all cylinders, m³.
     pub displacement: f64,
     /// Number of cylinders, where given.
@@ -97,15 +110,4 @@ impl Friction {
         linear: 16_200.0,
         quadratic: 0.0,
     };
-}
-
-/// The head and what holds it down.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Head {
-    /// Studs per cylinder.
-    pub studs_per_cylinder: Option<f64>,
-    /// Preload of one stud, N.
-    pub stud_preload: Option<f64>,
-    /// Diameter that the gasket seals, m.
-    pub sealed_bore: Option<f64>,
 }

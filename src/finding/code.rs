@@ -24,12 +24,24 @@ pub enum Code {
     NoMatch,
     /// Peak cylinder pressure against its limit.
     CylinderPressure,
+    /// Clamp of the head's studs over the gas force, against its minimum.
+    ClampMargin,
     /// Manifold pressure against its limit.
     ManifoldPressure,
     /// Speed of a turbocharger's shaft against its limit.
     TurboSpeed,
     /// Speed of a supercharger's shaft against its limit.
     SuperchargerSpeed,
+    /// Speed of a supercharger's rotor tips against its limit.
+    TipSpeed,
+    /// Pull of a belt on the supercharger's shaft against its limit.
+    BeltPull,
+    /// Speed of a belt against what pulleys stand.
+    BeltSpeed,
+    /// Share of the time that the injectors stand open.
+    InjectorDuty,
+    /// Compression ratio of an unblown engine as near to knocking.
+    Knock,
     /// Exhaust temperature against its limit.
     ExhaustTemperature,
     /// Air temperature behind a turbo compressor against its limit.
@@ -88,6 +100,10 @@ pub enum Code {
     FlowLawUncertain,
     /// The smallest air–fuel ratio cuts the fuel.
     SmokeLimiterActive,
+    /// The vapour's pressure holds back fuel that was meant to evaporate.
+    EvaporationHeldBack,
+    /// Brake power is not reckoned, because something is missing for it.
+    PowerUnknown,
     /// The back-pressure correction of the breathing knows no valve overlap.
     ValveOverlapUnknown,
     /// A core stands on correlations that were not checked against anything outside.
@@ -96,14 +112,20 @@ pub enum Code {
 
 impl Code {
     /// Every code.
-    pub const ALL: [Self; 38] = [
+    pub const ALL: [Self; 46] = [
         Self::RunsAway,
         Self::Stalls,
         Self::NoMatch,
         Self::CylinderPressure,
+        Self::ClampMargin,
         Self::ManifoldPressure,
         Self::TurboSpeed,
         Self::SuperchargerSpeed,
+        Self::TipSpeed,
+        Self::BeltPull,
+        Self::BeltSpeed,
+        Self::InjectorDuty,
+        Self::Knock,
         Self::ExhaustTemperature,
         Self::CompressorOutletTemperature,
         Self::SuperchargerOutletTemperature,
@@ -133,6 +155,8 @@ impl Code {
         Self::DragNotCounted,
         Self::FlowLawUncertain,
         Self::SmokeLimiterActive,
+        Self::EvaporationHeldBack,
+        Self::PowerUnknown,
         Self::ValveOverlapUnknown,
         Self::CoolerUnconfirmed,
     ];
@@ -147,6 +171,10 @@ pub enum Measure {
     Temperature,
     /// Rotational speed, rpm.
     Speed,
+    /// Speed of a tip or a belt, m/s.
+    SurfaceSpeed,
+    /// Force, N.
+    Force,
     /// One number over another of its like.
     Ratio,
     /// Part of a whole, 0 to 1 (a margin may be negative).

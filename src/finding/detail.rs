@@ -88,6 +88,22 @@ pub enum Detail {
         /// Drive pressure with the other, where it was solved for.
         other: Option<f64>,
     },
+    /// Clamp at one cylinder at the unfavourable end, N, what would hold the minimum, and the manifold
+    /// pressure, Pa, that would.
+    Clamp {
+        /// As it is.
+        now: f64,
+        /// As it would have to be.
+        needed: f64,
+        /// Absolute manifold pressure that would do with the clamp as it is.
+        manifold: f64,
+    },
+    /// Flow of one injector over what it is now, that would bring the duty to its limit.
+    InjectorFactor(f64),
+    /// How near to knocking.
+    Knock(Grade),
+    /// What is missing for brake power.
+    Missing(Missing),
     /// The limit that could not be checked.
     Unchecked(Code),
     /// Drive pressure over manifold pressure, and the ratio that the breathing was measured at.
@@ -97,6 +113,34 @@ pub enum Detail {
         /// As measured.
         measured_at: f64,
     },
+}
+
+/// How near a charge is to knocking.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Grade {
+    /// What the fuel stands without much care.
+    Easy,
+    /// It takes care: spark, mixture, temperatures.
+    Care,
+    /// Mostly too much.
+    TooMuch,
+}
+
+/// What is missing for brake power.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Missing {
+    /// No fuel.
+    Fuel,
+    /// No `[engine.combustion]`.
+    Combustion,
+    /// Nothing that tells the pressure behind the engine.
+    Exhaust,
+    /// A turbine whose compressor has a given ratio: the exhaust is not solved.
+    DrivenTurbine,
+    /// A supercharger with a given ratio: what drives it is unknown.
+    Drive,
+    /// The stroke, on which friction hangs.
+    Stroke,
 }
 
 /// Who makes the manifold pressure.

@@ -1,11 +1,53 @@
-//! Shaft speeds against what the parts stand.
+//! Shaft speeds, rotor tips and belts against what the parts stand.
 
+use super::limit::USUAL_BELT_SPEED;
 use super::seen::{Seen, SeenStage, ratio_for_head};
 use super::{Code, Detail, Finding, Lever, Measure};
 use crate::air_path::Part;
 
 pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    list.extend(seen.stages().filter_map(|stage| speed(seen, &stage)));
+    for stage in seen.stages() {
+        list.extend(speed(seen, &stage));
+        list.extend(tip_speed(seen, &stage));
+        list.extend(belt_pull(seen, &stage));
+        list.extend(belt_speed(seen, &stage));
+    }
+}
+
+fn tip_speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+    let limit = seen.installation.limits.max_rotor_tip_speed?;
+    let Part::Supercharger(_) = stage.kind else {
+        return None;
+    };
+    let code = Code::TipSpeed;
+    let Some(value) = stage.state.tip_speed else {
+        return Some(seen.unchecked(code, stage.subject()));
+    };
+    let pair = (value, limit);
+    let measure = Measure::SurfaceSpeed;
+    let found = Finding::largest(code, stage.subject(), seen.rpm(), pair, measure)?;
+    Some(found.with(setting(stage, limit / value)))
+}
+
+fn belt_pull(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+    let limit = seen.installation.limits.max_belt_pull?;
+    let Part::Supercharger(_) = stage.kind else {
+        return None;
+    };
+    let code = Code::BeltPull;
+    let Some(belt) = stage.state.belt else {
+        return Some(seen.unchecked(code, stage.subject()));
+    };
+    let pair = (belt.shaft_pull, limit);
+    Finding::largest(code, stage.subject(), seen.rpm(), pair, Measure::Force)
+}
+
+fn belt_speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+    let pair = (stage.state.belt?.speed, USUAL_BELT_SPEED);
+    let code = Code::BeltSpeed;
+    let measure = Measure::SurfaceSpeed;
+    let found = Finding::largest(code, stage.subject(), seen.rpm(), pair, measure)?;
+    Some(found.by_common_practice())
 }
 
 fn speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
@@ -48,6 +90,7 @@ mod tests {
     use super::super::Severity;
     use super::super::fixture::Case;
     use super::*;
+    use crate::air_path::BeltLoad;
     use approx::assert_relative_eq;
 
     #[test]
@@ -80,5 +123,26 @@ mod tests {
         assert_eq!(case.all(Code::TurboSpeed), []);
         let found = case.one(Code::LimitNotChecked);
         assert_eq!(found.detail, Detail::Unchecked(Code::TurboSpeed));
+    }
+
+    #[test]
+    fn a_belt_is_checked_where_it_is_known_and_a_limit_on_an_unknown_one_is_said() {
+        let mut case = Case::truck();
+        case.installation.limits.max_belt_pull = Some(1000.0);
+        case.installation.limits.max_rotor_tip_speed = Some(60.0);
+        assert_eq!(case.all(Code::LimitNotChecked).len(), 2);
+        case.found.stages[0].tip_speed = Some(64.0);
+        case.found.stages[0].belt = Some(BeltLoad {
+            speed: 54.0,
+            effective_pull: 900.0,
+            tight: 1030.0,
+            slack: 130.0,
+            shaft_pull: 1150.0,
+        });
+        assert_eq!(case.all(Code::LimitNotChecked), []);
+        assert_eq!(case.one(Code::BeltPull).severity, Severity::Over);
+        assert_eq!(case.one(Code::TipSpeed).severity, Severity::Over);
+        // No limit was set for its speed: a rule of thumb warns and is never over.
+        assert_eq!(case.one(Code::BeltSpeed).severity, Severity::Near);
     }
 }

@@ -188,6 +188,8 @@ fn stage(drive: Drive, pressure_ratio: f64) -> StageState {
         shaft_power: None,
         crank_power: None,
         speed: Some(if is_belt { 5590.0 } else { 120e3 }),
+        tip_speed: None,
+        belt: None,
         corrected_flow: None,
         corrected_speed: None,
         split_share: None,

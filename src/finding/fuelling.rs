@@ -3,7 +3,7 @@
 use super::limit::USUAL_SMOKE_LIMIT;
 use super::seen::Seen;
 use super::{Code, Detail, Finding, Held, Measure, OtherFuelling, Severity, Subject};
-use crate::engine::{Burned, FuelKind};
+use crate::engine::{Burned, EngineKind};
 
 /// Share of the manifold pressure above which the answer hangs on what the fuel holds.
 const HANGS_ON_IT: f64 = 0.05;
@@ -18,8 +18,7 @@ pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
 }
 
 fn is_diesel(seen: &Seen) -> bool {
-    let fuel = seen.installation.fuel.as_ref();
-    fuel.and_then(|fuel| fuel.kind) == Some(FuelKind::Diesel)
+    seen.installation.engine.kind == Some(EngineKind::Diesel)
 }
 
 /// A spark-ignition engine may be run rich on purpose; a diesel may not.
@@ -95,9 +94,7 @@ mod tests {
         case.found.lambda = Some(0.9);
         assert_eq!(case.one(Code::RichMixture).severity, Severity::Over);
         assert_eq!(case.all(Code::DieselSmoke), []);
-        if let Some(fuel) = &mut case.installation.fuel {
-            fuel.kind = Some(FuelKind::Petrol);
-        }
+        case.installation.engine.kind = Some(EngineKind::SparkIgnition);
         assert_eq!(case.one(Code::RichMixture).severity, Severity::Near);
     }
 

@@ -19,6 +19,14 @@ pub struct Limits {
     pub max_compressor_outlet_temperature: Option<f64>,
     /// Smallest surge margin, a share of the flow.
     pub min_surge_margin: Option<f64>,
+    /// Smallest excess of the studs' clamp over the gas force on the head, a share of that force.
+    pub min_clamp_margin: Option<f64>,
+    /// Share of the time that injectors may stand open.
+    pub max_injector_duty: Option<f64>,
+    /// Pull of the belt on the supercharger's shaft, N.
+    pub max_belt_pull: Option<f64>,
+    /// Speed of the supercharger's rotor tips, m/s.
+    pub max_rotor_tip_speed: Option<f64>,
 }
 
 /// Air temperature behind a supercharger, K (150 °C), past which rotors grow towards each other and
@@ -34,3 +42,12 @@ pub(super) const USUAL_SURGE_MARGIN: f64 = 0.10;
 pub(super) const USUAL_SMOKE_LIMIT: f64 = 18.0;
 /// Per cent of manifold pressure per 1 % of fuel past which small things move the answer by much.
 pub(super) const USUAL_STEEPNESS: f64 = 2.0;
+/// Excess of the studs' clamp over the gas force, a share of it: the gasket needs its share of the
+/// clamp, and heat takes some (common practice: clamp of 1.5 times the gas force and more).
+pub(super) const USUAL_CLAMP_MARGIN: f64 = 0.5;
+/// Share of the time that an injector may stand open: past it, it hardly closes between two
+/// injections (common practice: 80 to 90 %).
+pub(super) const USUAL_INJECTOR_DUTY: f64 = 0.85;
+/// Speed of a belt, m/s, past which pulleys want balancing and cast iron ones burst (common practice:
+/// 33 m/s for cast iron, about 50 for steel).
+pub(super) const USUAL_BELT_SPEED: f64 = 50.0;

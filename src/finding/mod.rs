@@ -5,14 +5,15 @@
 //! line. What a match alone cannot tell (how steep it is, which pulley would hold the limit) comes
 //! in as [`Extra`] from whoever solved for it.
 //!
-//! `against_limits` holds the limits of the build, `drives` shaft speeds, `on_map` surge and the
-//! edges of maps, `gate` wastegate and turbine, `fuelling` the mixture, `cooling`
-//! charge coolers, `trust` what makes an answer
+//! `against_limits` holds the limits of the build, `costs` head, injectors, knocking and power that is
+//! not known, `drives` shafts and belts, `on_map` surge and the edges of maps, `gate` wastegate and
+//! turbine, `fuelling` the mixture, `cooling` charge coolers, `trust` what makes an answer
 //! doubtful, `tables` the ends of the build's tables.
 
 mod against_limits;
 mod code;
 mod cooling;
+mod costs;
 mod detail;
 mod drives;
 mod entry;
@@ -28,7 +29,9 @@ mod tables;
 mod trust;
 
 pub use code::{Basis, Code, Measure, Severity, Subject, Table};
-pub use detail::{Detail, Extra, Held, Lever, Maker, OtherFuelling, SuperchargerAlone};
+pub use detail::{
+    Detail, Extra, Grade, Held, Lever, Maker, Missing, OtherFuelling, SuperchargerAlone,
+};
 pub use entry::Finding;
 pub use limit::Limits;
 pub use line::{of_line, worst_of};
@@ -52,6 +55,7 @@ pub fn of_match(
     };
     let mut list = Vec::new();
     against_limits::find(&seen, &mut list);
+    costs::find(&seen, &mut list);
     drives::find(&seen, &mut list);
     on_map::find(&seen, &mut list);
     gate::find(&seen, &mut list);

@@ -3,17 +3,20 @@
 use super::climb::Found;
 use super::layout::StationPlace;
 use super::outcome::{
-    BypassState, CoolerState, Drive, EnergyList, EngineState, GateState, Match, Residuals,
-    StageState, StationState, TurbineState,
+    BypassState, CoolerState, Drive, EnergyList, EngineState, FuelState, GateState, Match,
+    Residuals, StageState, StationState, TurbineState,
 };
-use super::record::Record;
+use super::record::{Record, StageRecord};
 use super::setup::Setup;
 use super::solver::Solver;
 use super::variables::{Gate, Variable, Way};
 use super::walk::Balances;
 use crate::air_path::{
-    AirState, CompressorPerformance, Core, Part, Supercharger, SuperchargerKind, stage_efficiency,
+    AirState, BeltLoad, CompressorPerformance, Core, Part, Supercharger, SuperchargerKind,
+    stage_efficiency,
 };
+use crate::engine::{CylinderState, Surroundings};
+use std::f64::consts::PI;
 
 /// Below this |ln of the total pressure ratio| there is nothing to share.
 const NOTHING_TO_SHARE: f64 = 1e-9;
@@ -28,6 +31,7 @@ pub(super) fn fill(solver: &Solver, found: &Found, out: &mut Match) {
     out.air_fuel_ratio = record.charge.map(|charge| charge.air_fuel_ratio);
     out.lambda = record.charge.map(|charge| charge.lambda);
     out.at_smoke_limit = record.charge.is_some_and(|charge| charge.at_smoke_limit);
+    out.fuel = fuel(setup, record);
     out.equilibria = found.equilibria;
     out.second = found.second;
     stations(setup, record, out);
@@ -70,7 +74,13 @@ fn stations(setup: &Setup, record: &Record, out: &mut Match) {
             StationPlace::Ambient => air(&setup.ambient),
             StationPlace::Before(part) => air(&behind(part)),
             StationPlace::After(part) => air(&record.behind[part]),
-            StationPlace::Manifold => air(&record.manifold.unwrap_or(setup.ambient)),
+            StationPlace::Manifold => {
+                let vapour = record.evaporated.map_or(0.0, |there| there.vapour_fraction);
+                let mut manifold = air(&record.manifold.unwrap_or(setup.ambient));
+                // Of the air in the charge: fuel vapour has the rest of the pressure.
+                manifold.density *= 1.0 - vapour;
+                manifold
+            }
             StationPlace::TurbineInlet(turbine) => {
                 let t = &record.turbines[turbine];
                 products(t.inlet_pressure, t.inlet_temperature, t.inlet_enthalpy)
@@ -85,6 +95,25 @@ fn stations(setup: &Setup, record: &Record, out: &mut Match) {
             }
         });
     }
+}
+
+/// Delivery and evaporation of the fuel.
+fn fuel(setup: &Setup, record: &Record) -> Option<FuelState> {
+    let fuel = setup.installation.fuel.as_ref()?;
+    let flow = record.charge?.fuel_flow;
+    let engine = &setup.installation.engine;
+    let cycles = engine.cycles_per_second(setup.rpm);
+    let per_stroke = engine
+        .cylinders
+        .map(|count| flow / (f64::from(count) * cycles));
+    let manifold = record.manifold.map_or(0.0, |state| state.temperature);
+    Some(FuelState {
+        per_stroke,
+        volume_per_stroke: per_stroke.zip(fuel.density).map(|(mass, rho)| mass / rho),
+        injector_duty: fuel.injectors.map(|injectors| injectors.duty(flow)),
+        evaporated: record.evaporated,
+        charge_cooling: record.evaporated.map(|_| record.before_fuel - manifold),
+    })
 }
 
 fn stages(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
@@ -125,6 +154,8 @@ fn stages(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
             shaft_power: noted.shaft_power,
             crank_power: noted.crank_power,
             speed: noted.speed,
+            tip_speed: tip_speed(&setup.installation.air_path[*part], noted.speed),
+            belt: belt(&setup.installation.air_path[*part], noted),
             corrected_flow: noted.corrected_flow,
             corrected_speed: noted.corrected_speed,
             split_share: (total.abs() >= NOTHING_TO_SHARE).then(|| pressure_ratio.ln() / total),
@@ -142,6 +173,23 @@ fn stages(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
         let power = described.mechanical_efficiency * noted.power;
         out.stages[driven.stage].shaft_power = Some(power);
     }
+}
+
+/// Speed in m/s of a supercharger's rotor tips at a shaft speed in rpm.
+fn tip_speed(part: &Part, rpm: Option<f64>) -> Option<f64> {
+    let Part::Supercharger(supercharger) = part else {
+        return None;
+    };
+    Some(PI * supercharger.rotor_diameter? * rpm? / 60.0)
+}
+
+fn belt(part: &Part, noted: &StageRecord) -> Option<BeltLoad> {
+    let Part::Supercharger(supercharger) = part else {
+        return None;
+    };
+    supercharger
+        .belt_path?
+        .load(noted.crank_power?, noted.speed?)
 }
 
 /// 1 − m_s/m, exactly 0 where the way is shut.
@@ -223,6 +271,8 @@ fn engine(setup: &Setup, record: &Record, stages: &[StageState]) -> EngineState 
     let mut state = EngineState {
         volumetric_efficiency: record.volumetric_efficiency,
         peak_cylinder_pressure: engine.peak_cylinder_pressure(manifold, setup.rpm),
+        cylinder: cylinder(setup, record),
+        swept_flow: engine.swept_flow(setup.rpm),
         ..EngineState::default()
     };
     let Some(burnt) = &record.burnt else {
@@ -244,11 +294,23 @@ fn engine(setup: &Setup, record: &Record, stages: &[StageState]) -> EngineState 
     state.pumping_power = Some(energy.pumping);
     let Some(crank) = crank else { return state };
     state.friction_power = Some(crank.friction);
+    state.drive_power = Some(crank.drives);
     state.brake_power = Some(crank.brake);
     state.torque = Some(crank.torque);
     let fuel = record.charge.map_or(0.0, |charge| charge.fuel_flow);
     state.specific_consumption = (crank.brake > 0.0).then(|| fuel / crank.brake);
     state
+}
+
+fn cylinder(setup: &Setup, record: &Record) -> Option<CylinderState> {
+    let manifold = record.manifold?;
+    let around = Surroundings {
+        manifold_pressure: manifold.pressure,
+        manifold_temperature: manifold.temperature,
+        site_pressure: setup.ambient.pressure,
+        peak_limit: setup.installation.limits.max_cylinder_pressure,
+    };
+    setup.installation.engine.cylinder(&around, setup.rpm)
 }
 
 /// A supercharger with a given ratio says nothing of what it takes from the crank.

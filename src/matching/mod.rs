@@ -24,8 +24,8 @@ pub use error::{LayoutError, MatchError};
 pub use installation::Installation;
 pub use layout::{ExhaustSide, Layout, Station, StationPlace};
 pub use outcome::{
-    BypassState, CoolerState, Drive, EnergyList, EngineState, GateState, Match, Residuals,
-    SecondEquilibrium, StageState, StationState, TurbineState,
+    BypassState, CoolerState, Drive, EnergyList, EngineState, FuelState, GateState, Match,
+    Residuals, SecondEquilibrium, StageState, StationState, TurbineState,
 };
 pub use solver::{Neighbour, PowerPoint, Solver};
 pub use variants::PulleyBoost;

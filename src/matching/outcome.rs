@@ -1,6 +1,7 @@
 //! One match as plain numbers. A buffer that is filled again and again without allocating.
 
-use crate::air_path::Exchanger;
+use crate::air_path::{BeltLoad, Exchanger};
+use crate::engine::{CylinderState, Evaporated};
 
 /// One match. SI, absolute pressures. Lists stand in the order of the layout's names.
 #[derive(Debug, Clone, Default)]
@@ -19,6 +20,8 @@ pub struct Match {
     pub lambda: Option<f64>,
     /// Whether the smallest air–fuel ratio cut the fuel.
     pub at_smoke_limit: bool,
+    /// What the fuel does beside burning, where a fuel is given.
+    pub fuel: Option<FuelState>,
     /// Stations in flow order.
     pub stations: Vec<StationState>,
     /// Stages in flow order.
@@ -102,6 +105,10 @@ pub struct StageState {
     pub crank_power: Option<f64>,
     /// Shaft speed, rpm, where known.
     pub speed: Option<f64>,
+    /// Speed of the rotors' tips, m/s, where speed and diameter are known.
+    pub tip_speed: Option<f64>,
+    /// What its belt bears, where the pulleys are known.
+    pub belt: Option<BeltLoad>,
     /// Corrected to the map's reference state, where the stage has a map, kg/s.
     pub corrected_flow: Option<f64>,
     /// Corrected speed, rpm, where the stage has a map and its speed is known.
@@ -140,6 +147,21 @@ pub struct CoolerState {
     pub unconfirmed: bool,
 }
 
+/// Fuel as it is delivered, and as it evaporates ahead of the valves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FuelState {
+    /// Mass per cylinder and working cycle, kg, where the cylinders are counted.
+    pub per_stroke: Option<f64>,
+    /// Volume of that, m³, where the density is known.
+    pub volume_per_stroke: Option<f64>,
+    /// Share of the time that the injectors stand open, where they are given.
+    pub injector_duty: Option<f64>,
+    /// What evaporated ahead of the valves, where some is meant to.
+    pub evaporated: Option<Evaporated>,
+    /// How far the evaporating fuel cooled the charge, K.
+    pub charge_cooling: Option<f64>,
+}
+
 /// The engine. Powers that hang on unknown things are absent.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct EngineState {
@@ -151,6 +173,10 @@ pub struct EngineState {
     pub pumping_power: Option<f64>,
     /// Friction power, W.
     pub friction_power: Option<f64>,
+    /// What drives the superchargers, W.
+    pub drive_power: Option<f64>,
+    /// Swept flow, m³/s: a power over it is a mean effective pressure.
+    pub swept_flow: f64,
     /// Brake power, W.
     pub brake_power: Option<f64>,
     /// Brake torque, N m.
@@ -159,6 +185,9 @@ pub struct EngineState {
     pub specific_consumption: Option<f64>,
     /// Peak cylinder pressure, Pa.
     pub peak_cylinder_pressure: Option<f64>,
+    /// Pressures in the cylinder and what they do to the head, each as a spread; absent without a
+    /// compression ratio.
+    pub cylinder: Option<CylinderState>,
 }
 
 /// What the gate around a turbine does.

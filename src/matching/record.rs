@@ -2,7 +2,7 @@
 //! allocated after the first.
 
 use crate::air_path::{AirState, Cooled};
-use crate::engine::{Burnt, Charge};
+use crate::engine::{Burnt, Charge, Evaporated};
 
 /// What a walk saw.
 #[derive(Debug, Clone, Default)]
@@ -17,6 +17,10 @@ pub(super) struct Record {
     pub cooled: Vec<Cooled>,
     /// The manifold.
     pub manifold: Option<AirState>,
+    /// Fuel that evaporated ahead of it.
+    pub evaporated: Option<Evaporated>,
+    /// Temperature ahead of it without evaporating fuel, K.
+    pub before_fuel: f64,
     /// Volumetric efficiency as it acts.
     pub volumetric_efficiency: f64,
     /// The fuel.
@@ -91,6 +95,7 @@ impl Record {
         self.cooled.clear();
         self.turbines.clear();
         self.manifold = None;
+        self.evaporated = None;
         self.charge = None;
         // What was burned stays: its products serve again where the ratio is the same.
         self.outlet = None;

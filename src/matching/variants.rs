@@ -19,6 +19,8 @@ pub struct PulleyBoost {
     pub temperature_ratio: f64,
     /// Volumetric efficiency of the engine as it acts.
     pub volumetric_efficiency: f64,
+    /// Part of the manifold's pressure that is the air's, beside vapour of fuel.
+    pub air_share: f64,
     /// The product: manifold pressure over supercharger inlet pressure that the pulley gives. It is
     /// the match's own where the bypass is shut, and the larger of the two else.
     pub pressure_ratio: f64,
@@ -66,13 +68,17 @@ impl Installation {
         let supercharger_volumetric_efficiency = delivered / swept;
         let temperature_ratio = manifold.temperature / inlet.temperature;
         let volumetric_efficiency = at.engine.volumetric_efficiency;
+        let evaporated = at.fuel.and_then(|fuel| fuel.evaporated);
+        let air_share = 1.0 - evaporated.map_or(0.0, |there| there.vapour_fraction);
         Some(PulleyBoost {
             sweep_ratio,
             supercharger_volumetric_efficiency,
             temperature_ratio,
             volumetric_efficiency,
+            air_share,
             pressure_ratio: sweep_ratio * supercharger_volumetric_efficiency * temperature_ratio
-                / volumetric_efficiency,
+                / volumetric_efficiency
+                / air_share,
         })
     }
 

@@ -77,7 +77,7 @@ impl EndName<'_> {
 }
 
 /// Middles near the wished ones (sorted) so that blocks of these heights do not meet.
-fn apart(wishes: &[f64], heights: &[f64], top: f64, bottom: f64) -> Vec<f64> {
+pub(crate) fn apart(wishes: &[f64], heights: &[f64], top: f64, bottom: f64) -> Vec<f64> {
     let mut middles = Vec::with_capacity(wishes.len());
     let mut edge = top;
     for (wish, height) in wishes.iter().zip(heights) {

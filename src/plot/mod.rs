@@ -6,6 +6,7 @@
 //! - [`CompressorMap`]: the operating line on a compressor map
 //! - [`Journey`]: pressure and temperature along the stations
 //! - [`Split`]: how the stages share the boost
+//! - [`Stack`]: amounts stacked under the line of their whole, such as where the power goes
 //! - [`LayoutBoost`]: supercharger alone, turbocharger alone, both together
 //! - [`LinesBeside`]: one quantity of several builds
 //! - [`Curves`]: any lines over engine speed
@@ -36,6 +37,7 @@ mod marks;
 mod panels;
 mod placing;
 mod split;
+mod stack;
 mod stacking;
 mod style;
 mod svg;
@@ -54,5 +56,6 @@ pub use journey::{Journey, Run};
 pub use layout::LayoutBoost;
 pub use panels::{PanelLines, Panels};
 pub use split::{Split, StageShare};
+pub use stack::{Layer, Stack};
 pub use text::text_width;
 pub use trade::{Trade, TradePoint};

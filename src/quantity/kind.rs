@@ -37,14 +37,26 @@ pub enum Kind {
     RotationalSpeed,
     /// Force, N.
     Force,
+    /// Force of a belt and its like, N.
+    SmallForce,
     /// Energy per mass, J/kg.
     SpecificEnergy,
     /// Mass per volume, kg/m³.
     Density,
     /// Speed of a vehicle or of air, m/s.
     Velocity,
+    /// Speed of a rotor's tip or of a belt, m/s.
+    SurfaceSpeed,
     /// Torque, N m.
     Torque,
+    /// Mean effective pressure: work of a cycle over swept volume, Pa. Neither absolute nor gauge.
+    MeanEffectivePressure,
+    /// Fuel of one working cycle as a volume, m³.
+    FuelVolume,
+    /// Angle, rad.
+    Angle,
+    /// Mass per length, kg/m.
+    MassPerLength,
     /// Time, s.
     Time,
     /// Thermal conductivity, W/(m K).
@@ -63,7 +75,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 27] = [
+    pub const ALL: [Self; 33] = [
         Self::AbsolutePressure,
         Self::BoostPressure,
         Self::PressureDifference,
@@ -80,10 +92,16 @@ impl Kind {
         Self::Power,
         Self::RotationalSpeed,
         Self::Force,
+        Self::SmallForce,
         Self::SpecificEnergy,
         Self::Density,
         Self::Velocity,
+        Self::SurfaceSpeed,
         Self::Torque,
+        Self::MeanEffectivePressure,
+        Self::FuelVolume,
+        Self::Angle,
+        Self::MassPerLength,
         Self::Time,
         Self::ThermalConductivity,
         Self::ThermalConductance,
@@ -97,11 +115,12 @@ impl Kind {
     pub const fn dimensions(self) -> &'static [Dimension] {
         use Dimension as D;
         match self {
-            Self::AbsolutePressure | Self::BoostPressure | Self::PressureDifference => {
-                &[D::Pressure]
-            }
+            Self::AbsolutePressure
+            | Self::BoostPressure
+            | Self::PressureDifference
+            | Self::MeanEffectivePressure => &[D::Pressure],
             Self::Temperature | Self::TemperatureDifference => &[D::Temperature],
-            Self::Volume => &[D::Volume],
+            Self::Volume | Self::FuelVolume => &[D::Volume],
             Self::Length => &[D::Length],
             Self::Area => &[D::Area],
             Self::Mass => &[D::Mass],
@@ -111,10 +130,12 @@ impl Kind {
             Self::VolumeFlow => &[D::VolumeFlow],
             Self::Power => &[D::Power],
             Self::RotationalSpeed => &[D::RotationalSpeed],
-            Self::Force => &[D::Force],
+            Self::Force | Self::SmallForce => &[D::Force],
             Self::SpecificEnergy => &[D::SpecificEnergy],
             Self::Density => &[D::Density],
-            Self::Velocity => &[D::Velocity],
+            Self::Velocity | Self::SurfaceSpeed => &[D::Velocity],
+            Self::Angle => &[D::Angle],
+            Self::MassPerLength => &[D::MassPerLength],
             Self::Torque => &[D::Torque],
             Self::Time => &[D::Time],
             Self::ThermalConductivity => &[D::ThermalConductivity],
@@ -142,10 +163,15 @@ impl Kind {
             Self::VolumeFlow => "a volume flow",
             Self::Power => "a power",
             Self::RotationalSpeed => "a rotational speed",
-            Self::Force => "a force",
+            Self::Force | Self::SmallForce => "a force",
             Self::SpecificEnergy => "an energy per mass",
             Self::Density => "a density",
             Self::Velocity => "a speed",
+            Self::SurfaceSpeed => "a surface speed",
+            Self::MeanEffectivePressure => "a mean effective pressure",
+            Self::FuelVolume => "a volume of fuel",
+            Self::Angle => "an angle",
+            Self::MassPerLength => "a mass per length",
             Self::Torque => "a torque",
             Self::Time => "a time",
             Self::ThermalConductivity => "a thermal conductivity",
@@ -175,9 +201,15 @@ impl Kind {
             Self::Power => &["kW", "hp"],
             Self::RotationalSpeed => &["rpm"],
             Self::Force => &["kN", "lbf"],
+            Self::SmallForce => &["N", "lbf"],
             Self::SpecificEnergy => &["MJ/kg", "kJ/kg", "Btu/lb"],
             Self::Density => &["kg/m3", "kg/L", "lb/ft3"],
             Self::Velocity => &["km/h", "m/s", "mph"],
+            Self::SurfaceSpeed => &["m/s", "ft/s"],
+            Self::MeanEffectivePressure => &["kPa", "bar", "psi"],
+            Self::FuelVolume => &["mm3"],
+            Self::Angle => &["deg", "rad"],
+            Self::MassPerLength => &["kg/m", "g/m", "lb/ft"],
             Self::Torque => &["N m", "lbf ft"],
             Self::Time => &["s", "min"],
             Self::ThermalConductivity => &["W/(m K)"],

@@ -21,6 +21,8 @@ pub enum Dimension {
     Density,
     Velocity,
     Torque,
+    Angle,
+    MassPerLength,
     Time,
     ThermalConductivity,
     /// Heat flow per difference of temperature, W/K.
@@ -48,6 +50,8 @@ impl Dimension {
             Self::Density => "a density",
             Self::Velocity => "a speed",
             Self::Torque => "a torque",
+            Self::Angle => "an angle",
+            Self::MassPerLength => "a mass per length",
             Self::Time => "a time",
             Self::ThermalConductivity => "a thermal conductivity",
             Self::ThermalConductance => "a thermal conductance",

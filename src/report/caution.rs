@@ -5,11 +5,12 @@ pub const CAUTION: &str = "An estimate, no release to build: measure before you 
 local rules, and have it checked by qualified practice.";
 
 /// The dangers behind the numbers, one sentence each, for a page that has room.
-pub const DANGERS: [&str; 5] = [
+pub const DANGERS: [&str; 6] = [
     "A wheel or rotor that runs over its speed bursts: shield it and stay clear of its plane.",
     "Boost and drive pressure burst hoses, coolers and manifolds: test them cold with water first.",
     "Turbine, manifold and compressed air are hot enough to burn skin and light oil or fuel.",
     "Boost needs fuel to match it: a lean petrol engine or an over-fuelled diesel destroys itself.",
+    "A belt takes fingers and whips when it breaks: guard it, and never touch it while it runs.",
     "Cylinder pressure lifts heads and breaks pistons: the figure here is a rough estimate of it.",
 ];
 
@@ -29,7 +30,7 @@ mod tests {
     #[test]
     fn each_danger_is_named() {
         let all = DANGERS.join(" ");
-        for word in ["speed", "burst", "hot", "fuel", "Cylinder pressure"] {
+        for word in ["speed", "burst", "hot", "fuel", "belt", "Cylinder pressure"] {
             assert!(all.contains(word), "{word}");
         }
         for word in ["estimate", "local rules", "qualified"] {

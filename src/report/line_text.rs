@@ -1,5 +1,6 @@
 //! The operating line for reading: one row a speed.
 
+use super::costs_text::power_line_text;
 use super::point_text::{boost, heading, or_dash};
 use super::table::Sheet;
 use super::view::{LineView, PointView, RowView};
@@ -32,6 +33,7 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
             out.push_str(&format!("no match at {rpm:.0} rpm: {error}\n"));
         }
     }
+    out.push_str(&power_line_text(line, system));
     if !line.hand_over.is_empty() {
         out.push('\n');
         out.push_str(&hand_overs(line));

@@ -9,6 +9,8 @@ pub mod caution;
 mod check_view;
 mod cooler;
 mod cooler_text;
+mod costs_text;
+mod costs_view;
 pub mod csv;
 pub mod drawings;
 mod findings_text;
@@ -30,6 +32,8 @@ pub use cooler::{
     CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, EngineSideView,
     RunRowView, RunView, SizeView, Source, StopView, TargetView, WithoutView, cooler_text,
 };
+pub use costs_text::defaults_text;
+pub use costs_view::{BeltView, CylinderView, DefaultView, FuelView, PowerItemView, defaults};
 pub use findings_text::findings_text;
 pub use line_text::line_text;
 pub use point_text::point_text;
@@ -39,5 +43,5 @@ pub use sure_text::{bands_text, line_bands_text, sensitivity_text};
 pub use sure_view::{BandView, BandsView, ChangesView, SensitivityView, sensitivity};
 pub use view::{
     CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, PointReport, PointView,
-    ResidualView, RowView, SecondView, StageView, StationView, TurbineView,
+    ResidualView, RowView, SecondView, StageView, StationView, TurbineView, WorstView,
 };

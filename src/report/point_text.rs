@@ -1,5 +1,6 @@
 //! One match for reading, station by station.
 
+use super::costs_text::costs_text;
 use super::table::Sheet;
 use super::view::{PointView, StageView};
 use crate::quantity::{Kind, UnitSystem, label, shown};
@@ -22,6 +23,7 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
         super::cooler_text::sinks(point, system),
         turbines(point, system),
         engine(point, system),
+        costs_text(point, system),
     ] {
         if !part.is_empty() {
             out.push('\n');
@@ -215,17 +217,19 @@ fn engine(point: &PointView, system: UnitSystem) -> String {
             drive_ratio.map(|(a, b)| a.pressure_pa / b.pressure_pa),
             Kind::Number,
         ),
+        // With all of it known they stand in the table of where the power goes.
         (
             "gross indicated power",
-            engine.gross_indicated_power_w,
+            engine
+                .gross_indicated_power_w
+                .filter(|_| point.power.is_empty()),
             Kind::Power,
         ),
         (
             "pumping (+ helps the crank)",
-            engine.pumping_power_w,
+            engine.pumping_power_w.filter(|_| point.power.is_empty()),
             Kind::Power,
         ),
-        ("friction", engine.friction_power_w, Kind::Power),
         ("brake power", engine.brake_power_w, Kind::Power),
         ("torque", engine.torque_n_m, Kind::Torque),
         (
@@ -234,9 +238,9 @@ fn engine(point: &PointView, system: UnitSystem) -> String {
             Kind::SpecificFuelConsumption,
         ),
         (
-            "peak cylinder pressure",
-            engine.peak_cylinder_pressure_pa,
-            Kind::AbsolutePressure,
+            "bmep",
+            engine.brake_mean_effective_pressure_pa,
+            Kind::MeanEffectivePressure,
         ),
         (
             "steepness (% boost per % fuel)",

@@ -64,9 +64,17 @@ pub fn pulley_text<'m>(
         return out;
     };
     let pressure = pulley.pressure_ratio * inlet.pressure;
+    let vapour = if pulley.air_share < 1.0 {
+        format!(
+            " / {:.3} (the air's part beside fuel vapour)",
+            pulley.air_share
+        )
+    } else {
+        String::new()
+    };
     out.push_str(&format!(
         "At {:.0} rpm: × {:.3} (its volumetric efficiency) × {:.3} (T manifold / T inlet) \
-         / {:.3} (the engine's) = {:.3}, on {} {}: manifold {}, boost {} {}.\n",
+         / {:.3} (the engine's){vapour} = {:.3}, on {} {}: manifold {}, boost {} {}.\n",
         found.rpm,
         pulley.supercharger_volumetric_efficiency,
         pulley.temperature_ratio,

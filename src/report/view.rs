@@ -8,6 +8,9 @@ use super::beside_view::{SummaryView, VariantView};
 use crate::finding::Finding;
 use crate::matching::{Drive, Layout, Match};
 use crate::quantity::UnitSystem;
+use crate::report::costs_view::{
+    self as costs, BeltView, CylinderView, DefaultView, FuelView, PowerItemView,
+};
 use crate::report::words;
 use crate::report::{BandsView, SensitivityView};
 
@@ -42,6 +45,15 @@ pub struct PointView {
     pub coolers: Vec<CoolerView>,
     /// The engine.
     pub engine: EngineView,
+    /// Where the power goes, where all of it is known: the items before the last add up to it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub power: Vec<PowerItemView>,
+    /// Pressures in the cylinder and what they do to the head.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cylinder: Option<CylinderView>,
+    /// How the fuel is delivered.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fuel: Option<FuelView>,
     /// Turbines in exhaust order.
     pub turbines: Vec<TurbineView>,
     /// What is left of the balances.
@@ -52,6 +64,9 @@ pub struct PointView {
     /// A further stable equilibrium.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub second: Option<SecondView>,
+    /// The worst of the findings, where one is not `ok`: what a table has room for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worst_finding: Option<WorstView>,
     /// What was found against the limits.
     pub findings: Vec<FindingView>,
     /// Bands from the uncertain inputs, where they were asked for.
@@ -60,6 +75,15 @@ pub struct PointView {
     /// What a step of each of the most important inputs does, where that was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sensitivity: Option<Vec<SensitivityView>>,
+}
+
+/// The worst of a match's findings.
+#[derive(Debug, Clone, Serialize)]
+pub struct WorstView {
+    /// Its fixed word.
+    pub code: &'static str,
+    /// `near`, `over` or `outside data`.
+    pub severity: &'static str,
 }
 
 /// One station.
@@ -102,6 +126,12 @@ pub struct StageView {
     /// Shaft speed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_rpm: Option<f64>,
+    /// Speed of the rotors' tips.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tip_speed_m_s: Option<f64>,
+    /// What its belt bears.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub belt: Option<BeltView>,
     /// Corrected to the map's reference state.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub corrected_flow_kg_s: Option<f64>,
@@ -184,6 +214,24 @@ pub struct EngineView {
     /// Peak cylinder pressure.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub peak_cylinder_pressure_pa: Option<f64>,
+    /// The least and the most that the peak is likely to be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub peak_cylinder_pressure_low_pa: Option<f64>,
+    /// The same, the most.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub peak_cylinder_pressure_high_pa: Option<f64>,
+    /// Brake mean effective pressure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub brake_mean_effective_pressure_pa: Option<f64>,
+    /// Gross indicated mean effective pressure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gross_indicated_mean_effective_pressure_pa: Option<f64>,
+    /// Pumping mean effective pressure, positive when it helps the crank.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pumping_mean_effective_pressure_pa: Option<f64>,
+    /// Friction mean effective pressure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub friction_mean_effective_pressure_pa: Option<f64>,
     /// Gross indicated power.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub gross_indicated_power_w: Option<f64>,
@@ -193,6 +241,9 @@ pub struct EngineView {
     /// Friction power.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub friction_power_w: Option<f64>,
+    /// What drives the superchargers.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub supercharger_drive_power_w: Option<f64>,
 }
 
 /// One turbine.
@@ -272,6 +323,8 @@ pub struct PointReport {
     pub title: String,
     /// The safety words.
     pub caution: &'static str,
+    /// Values that the build does not give and that were taken as usual.
+    pub defaults: Vec<DefaultView>,
     /// The match.
     #[serde(flatten)]
     pub point: PointView,
@@ -343,6 +396,9 @@ impl PointView {
             stages: stages(layout, found),
             coolers: coolers(layout, found),
             engine: engine(found),
+            power: costs::power(found),
+            cylinder: found.engine.cylinder.as_ref().map(CylinderView::new),
+            fuel: found.fuel.as_ref().and_then(FuelView::new),
             turbines: turbines(layout, found),
             residuals: ResidualView {
                 flow: found.residuals.flow,
@@ -355,6 +411,7 @@ impl PointView {
                 manifold_pressure_pa: second.manifold_pressure,
                 air_mass_flow_kg_s: second.air_mass_flow,
             }),
+            worst_finding: WorstView::of(&findings),
             findings,
             bands: None,
             sensitivity: None,
@@ -384,6 +441,17 @@ impl PointView {
     /// The station of this name.
     pub fn station(&self, name: &str) -> Option<&StationView> {
         self.stations.iter().find(|station| station.name == name)
+    }
+}
+
+impl WorstView {
+    /// Of findings that stand worst first.
+    fn of(findings: &[FindingView]) -> Option<Self> {
+        let worst = findings.first().filter(|first| first.severity != "ok")?;
+        Some(Self {
+            code: worst.code,
+            severity: worst.severity,
+        })
     }
 }
 
@@ -417,6 +485,8 @@ fn stages(layout: &Layout, found: &Match) -> Vec<StageView> {
             shaft_power_w: stage.shaft_power,
             crank_power_w: stage.crank_power,
             speed_rpm: stage.speed,
+            tip_speed_m_s: stage.tip_speed,
+            belt: stage.belt.as_ref().map(BeltView::new),
             corrected_flow_kg_s: stage.corrected_flow,
             corrected_speed_rpm: stage.corrected_speed,
             split_share: stage.split_share,
@@ -459,15 +529,24 @@ const G_KWH: f64 = 3.6e9;
 
 fn engine(found: &Match) -> EngineView {
     let engine = &found.engine;
+    let mean = |power: Option<f64>| power.map(|power| power / engine.swept_flow);
+    let peak = costs::estimated_peak(engine);
     EngineView {
         volumetric_efficiency: engine.volumetric_efficiency,
         brake_power_w: engine.brake_power,
         torque_n_m: engine.torque,
         bsfc_g_kwh: engine.specific_consumption.map(|value| value * G_KWH),
         peak_cylinder_pressure_pa: engine.peak_cylinder_pressure,
+        peak_cylinder_pressure_low_pa: peak.map(|peak| peak.low),
+        peak_cylinder_pressure_high_pa: peak.map(|peak| peak.high),
+        brake_mean_effective_pressure_pa: mean(engine.brake_power),
+        gross_indicated_mean_effective_pressure_pa: mean(engine.gross_indicated_power),
+        pumping_mean_effective_pressure_pa: mean(engine.pumping_power),
+        friction_mean_effective_pressure_pa: mean(engine.friction_power),
         gross_indicated_power_w: engine.gross_indicated_power,
         pumping_power_w: engine.pumping_power,
         friction_power_w: engine.friction_power,
+        supercharger_drive_power_w: engine.drive_power,
     }
 }
 

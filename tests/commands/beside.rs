@@ -114,6 +114,7 @@ fn the_text_has_one_row_a_line_and_says_what_each_changes() {
             "beside.svg",
             "boost.svg",
             "compressor_map.svg",
+            "power.svg",
             "split.svg",
             "stations.svg"
         ]

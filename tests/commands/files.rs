@@ -207,7 +207,7 @@ fn every_drawing_of_a_line_is_well_formed_and_its_words_keep_apart() {
         let scratch = Scratch::new();
         assert_eq!(scratch.run(&["line", "--units", units]).code, 0);
         let out = scratch.as_ref().join("out");
-        assert_eq!(names(&out).len(), 4);
+        assert_eq!(names(&out).len(), 5);
         for name in names(&out) {
             let svg = fs::read_to_string(out.join(&name)).unwrap();
             assert_words_keep_apart(&format!("{name} {units}"), &svg);

@@ -12,6 +12,7 @@ mod bad_maps;
 mod beside;
 mod check;
 mod cooler;
+mod costs;
 mod files;
 mod given_values;
 mod new;

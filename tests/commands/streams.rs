@@ -26,7 +26,7 @@ fn standard_output_holds_the_result_and_standard_error_the_rest() {
     let first = lines.next().unwrap();
     assert!(first.contains("no build file given") && first.contains("built-in demo"));
     let (wrote, remarks): (Vec<_>, Vec<_>) = lines.partition(|line| line.starts_with("wrote "));
-    assert_eq!(wrote.len(), 4, "{wrote:?}");
+    assert_eq!(wrote.len(), 5, "{wrote:?}");
     assert!(remarks.len() > 3);
     for remark in remarks {
         assert!(names_place_and_key(remark), "{remark}");

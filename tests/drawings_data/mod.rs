@@ -1,8 +1,8 @@
 //! The drawings of one invented build, filled in.
 
 use airpath::plot::{
-    Axis, Band, CompressorMap, Curves, Event, Island, Journey, LayoutBoost, Limit, OperatingLine,
-    OperatingPoint, Run, Series, SpeedLine, Split, StageShare,
+    Axis, Band, CompressorMap, Curves, Event, Island, Journey, Layer, LayoutBoost, Limit,
+    OperatingLine, OperatingPoint, Run, Series, SpeedLine, Split, Stack, StageShare,
 };
 
 use crate::demo_map::{self, ROWS};
@@ -182,6 +182,37 @@ pub fn split() -> Split<'static> {
                 shares: ROWS.iter().map(|row| Some(1.0 - share(row))).collect(),
             },
         ],
+        events: events(),
+    }
+}
+
+/// Where the power goes of the invented build.
+pub fn stack() -> Stack<'static> {
+    let layer = |name: &str, share: fn(usize) -> f64| Layer {
+        name: name.to_owned(),
+        amounts: (0..ROWS.len())
+            .map(|row| Some(60e3 * (1.0 + 0.2 * row as f64) * share(row)))
+            .collect(),
+    };
+    Stack {
+        title: "202 of 234 kW reach the crank at 3,200 rpm",
+        subtitle: "from gross indicated down to brake",
+        note: "Estimate for an invented build.",
+        speed: SPEED,
+        amount: Axis {
+            words: "power, kW",
+            shown: &|v| v / 1000.0,
+        },
+        speeds: ROWS.iter().map(|row| row.rpm).collect(),
+        layers: vec![
+            layer("brake", |row| 0.86 - 0.002 * row as f64),
+            layer("supercharger drive", |row| {
+                (0.06 - 0.01 * row as f64).max(0.0)
+            }),
+            layer("friction", |row| 0.09 + 0.002 * row as f64),
+            layer("pumping", |row| (0.01 * (row as f64 - 6.0)).max(0.0)),
+        ],
+        whole: layer("gross indicated", |_| 1.0),
         events: events(),
     }
 }

@@ -51,6 +51,8 @@ pub fn installation(name: &str) -> Installation {
             truck.air_path[1] = Part::Supercharger(Box::new(Supercharger {
                 kind: SuperchargerKind::Prescribed(given(1.4, 0.6)),
                 max_speed: None,
+                rotor_diameter: None,
+                belt_path: None,
                 bypass: Bypass::None,
                 engaged: None,
             }));
@@ -95,6 +97,8 @@ pub fn installation(name: &str) -> Installation {
                     mechanical_efficiency: 0.95,
                 }),
                 max_speed: None,
+                rotor_diameter: None,
+                belt_path: None,
                 bypass: Bypass::Check { drop: 0.0 },
                 engaged: None,
             }));
@@ -223,6 +227,7 @@ fn truck() -> Installation {
             altitude: Some(1600.0),
         },
         engine: Engine {
+            kind: None,
             displacement: 4.5e-3,
             cylinders: Some(4),
             bore: None,
@@ -271,6 +276,8 @@ fn truck() -> Installation {
                 ])
                 .unwrap(),
             ),
+            evaporation: None,
+            injectors: None,
         }),
         air_path: vec![
             Part::Filter(RatedDrop::rated(1500.0, 0.25, 101_325.0, 293.15)),
@@ -288,6 +295,8 @@ fn truck() -> Installation {
                     no_load: None,
                 }),
                 max_speed: Some(9000.0),
+                rotor_diameter: None,
+                belt_path: None,
                 bypass: Bypass::Check { drop: 0.0 },
                 engaged: None,
             })),

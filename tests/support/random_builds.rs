@@ -10,7 +10,9 @@ use airpath::air_path::{
     DuctPressureDrop, Filling, NoLoad, Part, RatedDrop, Supercharger, SuperchargerKind,
     TurboCompressor,
 };
-use airpath::engine::{Burned, Combustion, Engine, Friction, Fuel, FuelKind, SpeedRange, Strokes};
+use airpath::engine::{
+    Burned, Combustion, Engine, Evaporation, Friction, Fuel, FuelKind, SpeedRange, Strokes,
+};
 use airpath::exhaust::{
     BoostAt, ExhaustPipe, FlowLaw, GateOpening, Swallowing, Turbine, TurbineEfficiency, Wastegate,
 };
@@ -155,6 +157,7 @@ fn drop(d: &mut Draw, at_flow: f64, low: f64, high: f64) -> RatedDrop {
 
 fn engine(d: &mut Draw, two_stroke: bool) -> Engine {
     Engine {
+        kind: None,
         displacement: d.from(1.0e-3, 8.0e-3),
         cylinders: Some(4),
         bore: None,
@@ -206,6 +209,14 @@ fn fuel(d: &mut Draw, engine: &Engine, engine_flow: f64) -> Fuel {
         },
         _ => Burned::Flow(fixed(boosted / ratio)),
     };
+    // Alcohols cool the charge on their way in.
+    let evaporation = match kind {
+        FuelKind::Methanol | FuelKind::E85 => kind.volatility().map(|volatility| Evaporation {
+            share: 0.3,
+            volatility,
+        }),
+        _ => None,
+    };
     Fuel {
         kind: Some(kind),
         lower_heating_value: properties.lower_heating_value,
@@ -213,6 +224,8 @@ fn fuel(d: &mut Draw, engine: &Engine, engine_flow: f64) -> Fuel {
         oxygen_carbon_ratio: properties.oxygen_carbon_ratio,
         density: Some(properties.density),
         burned,
+        evaporation,
+        injectors: None,
     }
 }
 
@@ -277,6 +290,8 @@ fn supercharger(d: &mut Draw, engine: &Engine, rpm: f64, density: f64, maps: &Ma
     Part::Supercharger(Box::new(Supercharger {
         kind,
         max_speed: None,
+        rotor_diameter: None,
+        belt_path: None,
         bypass: bypass(d),
         engaged: d.chance(0.1).then(clutch),
     }))

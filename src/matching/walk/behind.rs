@@ -2,7 +2,7 @@
 
 use super::{Snag, Walk};
 use crate::air_path::AirState;
-use crate::engine::{CylinderEnds, HeatError, burn};
+use crate::engine::{Charge, CylinderEnds, HeatError, burn};
 use crate::exhaust::{BoostAt, FlowLaw, Swallowing, Turbine, inlet_pressure, through};
 use crate::gas::{BurnError, Gas};
 use crate::map::CorrectedSpeed;
@@ -45,7 +45,10 @@ impl Walk<'_, '_> {
             return Err(Snag::TooMuch);
         }
         self.record.volumetric_efficiency = ve;
-        let swallowed = ve * manifold.density(&setup.gas) * engine.swept_flow(setup.rpm);
+        // Fuel vapour takes its part of the pressure; the air has the rest.
+        let air_share = 1.0 - self.vapour_fraction();
+        let density = air_share * manifold.density(&setup.gas);
+        let swallowed = ve * density * engine.swept_flow(setup.rpm);
         self.balances[0] = swallowed / self.flow - 1.0;
         self.burn(manifold, exhaust_pressure)?;
         if self.record.burnt.is_some() {
@@ -70,18 +73,54 @@ impl Walk<'_, '_> {
         }
     }
 
-    fn burn(&mut self, manifold: &AirState, exhaust_pressure: Option<f64>) -> Result<(), Snag> {
+    /// The manifold's state with the fuel that evaporates ahead of the valves.
+    pub(super) fn evaporate(&mut self, before: AirState) -> Result<AirState, Snag> {
         let setup = self.setup;
-        let Some(fuel) = &setup.installation.fuel else {
-            return Ok(());
+        self.record.before_fuel = before.temperature;
+        let fuel = setup.installation.fuel.as_ref();
+        let Some(evaporation) = fuel.and_then(|fuel| fuel.evaporation) else {
+            return Ok(before);
         };
+        let per_air = self.charge().map_or(0.0, |charge| charge.fuel_flow) / self.flow;
+        let state = (before.pressure, before.temperature, before.enthalpy);
+        let there = evaporation
+            .into_air(&setup.gas, state, per_air)
+            .ok_or(Snag::TooLittle)?;
+        self.record.evaporated = Some(there);
+        Ok(AirState {
+            pressure: before.pressure,
+            temperature: there.temperature,
+            enthalpy: before.enthalpy - there.heat,
+        })
+    }
+
+    fn vapour_fraction(&self) -> f64 {
+        let evaporated = self.record.evaporated;
+        evaporated.map_or(0.0, |there| there.vapour_fraction)
+    }
+
+    /// The fuel that goes with the flow of the trial.
+    fn charge(&self) -> Option<Charge> {
+        let setup = self.setup;
+        let fuel = setup.installation.fuel.as_ref()?;
         let engine = &setup.installation.engine;
         let dry_air = self.flow * setup.dry_share;
         let (rpm, factor) = (setup.rpm, setup.fuel_factor);
-        let charge = fuel.charge_against(setup.stoichiometric, engine, rpm, dry_air, factor);
+        Some(fuel.charge_against(setup.stoichiometric, engine, rpm, dry_air, factor))
+    }
+
+    fn burn(&mut self, manifold: &AirState, exhaust_pressure: Option<f64>) -> Result<(), Snag> {
+        let setup = self.setup;
+        let (Some(fuel), Some(charge)) = (&setup.installation.fuel, self.charge()) else {
+            return Ok(());
+        };
+        let engine = &setup.installation.engine;
+        let rpm = setup.rpm;
+        let evaporated = self.record.evaporated;
         let ends = CylinderEnds {
             air_flow: self.flow,
             manifold_enthalpy: manifold.enthalpy,
+            evaporation_heat: evaporated.map_or(0.0, |there| there.heat),
             manifold_pressure: manifold.pressure,
             exhaust_pressure,
         };

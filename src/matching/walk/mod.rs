@@ -81,7 +81,8 @@ pub(super) fn walk(
         next: 1,
         manifold_held: None,
     };
-    let manifold = walk.air_path()?;
+    let dry = walk.air_path()?;
+    let manifold = walk.evaporate(dry)?;
     walk.record.flow = flow;
     walk.record.manifold = Some(manifold);
     if let Some((variable, held)) = walk.manifold_held {

@@ -4,7 +4,7 @@
 use super::split::events;
 use super::{SPEED, Scene};
 use crate::matching::{Drive, Match};
-use crate::plot::{Axis, Drawing, Event, LayoutBoost, PlotError};
+use crate::plot::{Axis, Drawing, Event, LayoutBoost, Limit, PlotError};
 use crate::quantity::{Kind, label, shown};
 use crate::study::Answer;
 
@@ -47,11 +47,24 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         turbo_alone: alone.turbo.clone(),
         together,
         events: marks,
-        limits: Vec::new(),
+        limits: limits(scene),
         bands: scene.bands(Answer::Boost),
     }
     .draw()
     .map(Some)
+}
+
+/// The build's limit of manifold pressure, which stands for boost here.
+fn limits(scene: &Scene) -> Vec<Limit> {
+    let limit = scene.installation.limits.max_manifold_pressure;
+    let mark = limit.map(|pressure| {
+        let boost = pressure - scene.installation.site.pressure;
+        Limit {
+            at: boost,
+            words: format!("limit {}", shown(boost, Kind::BoostPressure, scene.system)),
+        }
+    });
+    mark.into_iter().collect()
 }
 
 fn title(scene: &Scene, together: &[(f64, Option<f64>)]) -> String {

@@ -6,6 +6,7 @@ mod cooler;
 mod journey;
 mod map;
 mod map_title;
+mod power;
 mod rank;
 mod split;
 
@@ -52,6 +53,7 @@ pub fn of_line(scene: &Scene, beside: &[Scene]) -> Result<Drawn, PlotError> {
         ("stations.svg", journey::draw(scene)?),
         ("split.svg", split::draw(scene)?),
         ("boost.svg", boost::draw(scene)?),
+        ("power.svg", power::draw(scene)?),
         ("beside.svg", beside::draw(scene, beside)?),
     ] {
         if let Some(drawing) = drawing {

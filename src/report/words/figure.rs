@@ -3,7 +3,7 @@
 use crate::quantity::{Kind, UnitSystem, label, shown};
 
 /// A value with its unit: "275.0 kPa absolute", "12.0 %", "1.850".
-pub(super) fn with_unit(si: f64, kind: Kind, system: UnitSystem) -> String {
+pub(in crate::report) fn with_unit(si: f64, kind: Kind, system: UnitSystem) -> String {
     match (label(kind, system), kind) {
         ("", _) => shown(si, kind, system),
         // The sentence around it says that it is a difference.

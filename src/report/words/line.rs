@@ -63,6 +63,12 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
     };
     match (finding.code, limit) {
         (Code::OutsideMap | Code::DragNotCounted, _) | (_, None) => value,
+        // A grade: no decimals that nobody believes.
+        (Code::Knock, Some(_)) => {
+            let (value, limit) = (finding.value, finding.limit);
+            let (value, limit) = (value.unwrap_or(0.0), limit.unwrap_or(0.0));
+            format!("about {value:.0}, {bound} {limit:.0}{rule}")
+        }
         (_, Some(limit)) => format!("{value}, {bound} {limit}{rule}"),
     }
 }
@@ -87,6 +93,7 @@ fn is_minimum(code: Code) -> bool {
     matches!(
         code,
         Code::SurgeMargin
+            | Code::ClampMargin
             | Code::RichMixture
             | Code::DieselSmoke
             | Code::SuperchargerRestricts
@@ -98,7 +105,10 @@ fn is_minimum(code: Code) -> bool {
 
 /// " (2.4 % left)"; temperatures in degrees, because a share of an absolute temperature says little.
 fn left(finding: &Finding, system: UnitSystem) -> String {
-    let silent = matches!(finding.code, Code::OutsideMap | Code::BeyondTable);
+    let silent = matches!(
+        finding.code,
+        Code::OutsideMap | Code::BeyondTable | Code::Knock
+    );
     let (Some(margin), Some(value), Some(limit)) = (finding.margin, finding.value, finding.limit)
     else {
         return String::new();

@@ -10,8 +10,9 @@ mod name;
 pub mod regime;
 
 pub use advice::advice;
+pub(super) use figure::with_unit;
 pub use line::line;
-pub use name::{code, place, severity, what};
+pub use name::{code, limit_name, place, severity, what};
 
 use crate::finding::Measure;
 use crate::quantity::Kind;
@@ -22,6 +23,8 @@ pub const fn unit(measure: Measure) -> &'static str {
         Measure::AbsolutePressure => "Pa",
         Measure::Temperature => "K",
         Measure::Speed => "rpm",
+        Measure::SurfaceSpeed => "m/s",
+        Measure::Force => "N",
         Measure::Ratio | Measure::Share => "1",
     }
 }
@@ -32,6 +35,8 @@ pub const fn kind(measure: Measure) -> Kind {
         Measure::AbsolutePressure => Kind::AbsolutePressure,
         Measure::Temperature => Kind::Temperature,
         Measure::Speed => Kind::RotationalSpeed,
+        Measure::SurfaceSpeed => Kind::SurfaceSpeed,
+        Measure::Force => Kind::SmallForce,
         Measure::Ratio => Kind::Number,
         Measure::Share => Kind::Share,
     }

@@ -1,6 +1,6 @@
 //! The names of codes, severities, matters and places.
 
-use crate::finding::{Code, Detail, Finding, Severity, Subject, Table};
+use crate::finding::{Code, Detail, Finding, Missing, Severity, Subject, Table};
 use crate::map::Region;
 use crate::matching::Layout;
 
@@ -11,9 +11,15 @@ pub const fn code(code: Code) -> &'static str {
         Code::Stalls => "stalls",
         Code::NoMatch => "no_match",
         Code::CylinderPressure => "cylinder_pressure",
+        Code::ClampMargin => "clamp_margin",
         Code::ManifoldPressure => "manifold_pressure",
         Code::TurboSpeed => "turbo_speed",
         Code::SuperchargerSpeed => "supercharger_speed",
+        Code::TipSpeed => "tip_speed",
+        Code::BeltPull => "belt_pull",
+        Code::BeltSpeed => "belt_speed",
+        Code::InjectorDuty => "injector_duty",
+        Code::Knock => "knock",
         Code::ExhaustTemperature => "exhaust_temperature",
         Code::CompressorOutletTemperature => "compressor_outlet_temperature",
         Code::SuperchargerOutletTemperature => "supercharger_outlet_temperature",
@@ -44,7 +50,21 @@ pub const fn code(code: Code) -> &'static str {
         Code::DragNotCounted => "drag_not_counted",
         Code::FlowLawUncertain => "flow_law_uncertain",
         Code::SmokeLimiterActive => "smoke_limiter_active",
+        Code::EvaporationHeldBack => "evaporation_held_back",
+        Code::PowerUnknown => "power_unknown",
         Code::ValveOverlapUnknown => "valve_overlap_unknown",
+    }
+}
+
+/// The key that sets the limit of a code, or what the limit is of where no key does.
+pub const fn limit_name(code: Code) -> &'static str {
+    match code {
+        Code::CompressorOutletTemperature => "limits.max_compressor_outlet_temperature",
+        Code::SuperchargerOutletTemperature => "limits.max_supercharger_outlet_temperature",
+        Code::SurgeMargin => "limits.min_surge_margin",
+        Code::ClampMargin => "limits.min_clamp_margin",
+        Code::InjectorDuty => "limits.max_injector_duty",
+        other => matter(other),
     }
 }
 
@@ -73,6 +93,9 @@ pub fn what(finding: &Finding) -> String {
         (Code::LimitNotChecked, Detail::Unchecked(limit), _) => {
             format!("limit not checked: {}", matter(limit))
         }
+        (Code::PowerUnknown, Detail::Missing(missing), _) => {
+            format!("{}, {}", matter(Code::PowerUnknown), lacking(missing))
+        }
         (code, ..) => matter(code).to_owned(),
     }
 }
@@ -96,9 +119,15 @@ const fn matter(code: Code) -> &'static str {
         Code::Stalls => "no match, the turbine does not turn the compressor",
         Code::NoMatch => "no match",
         Code::CylinderPressure => "peak cylinder pressure",
+        Code::ClampMargin => "clamp of the head over the gas force",
         Code::ManifoldPressure => "manifold pressure",
         Code::TurboSpeed => "turbocharger speed",
         Code::SuperchargerSpeed => "supercharger speed",
+        Code::TipSpeed => "rotor tip speed",
+        Code::BeltPull => "belt's pull on the shaft",
+        Code::BeltSpeed => "belt speed",
+        Code::InjectorDuty => "injector duty",
+        Code::Knock => "knocking, compression ratio as if unblown",
         Code::ExhaustTemperature => "exhaust temperature",
         Code::CompressorOutletTemperature => "air temperature behind the turbo compressor",
         Code::SuperchargerOutletTemperature => "air temperature behind the supercharger",
@@ -131,6 +160,8 @@ const fn matter(code: Code) -> &'static str {
         Code::DragNotCounted => "drag of the idle rotors not counted",
         Code::FlowLawUncertain => "flow law of the turbine uncertain",
         Code::SmokeLimiterActive => "smoke limiter at work",
+        Code::EvaporationHeldBack => "less fuel evaporates than was meant, the charge is saturated",
+        Code::PowerUnknown => "brake power is not reckoned",
         Code::ValveOverlapUnknown => "valve overlap unknown",
     }
 }
@@ -154,6 +185,18 @@ pub(super) const fn value_name(code: Code) -> Option<&'static str> {
         | Code::LimitInSuperchargerBand => Some("manifold"),
         Code::SecondEquilibrium => Some("manifold at"),
         _ => None,
+    }
+}
+
+/// What is missing for brake power.
+const fn lacking(missing: Missing) -> &'static str {
+    match missing {
+        Missing::Fuel => "[fuel] is missing",
+        Missing::Combustion => "[engine.combustion] is missing",
+        Missing::Exhaust => "[exhaust] or [turbine] is missing",
+        Missing::DrivenTurbine => "the compressors' ratios are given and the turbine is not solved",
+        Missing::Drive => "what drives a supercharger of given pressure_ratio is unknown",
+        Missing::Stroke => "engine.stroke is missing",
     }
 }
 

@@ -1,6 +1,7 @@
 //! The next step, one sentence for each finding, with its numbers.
 
 mod cooling;
+mod costs;
 mod gate;
 mod limits;
 mod trust;
@@ -21,6 +22,7 @@ pub fn advice(finding: &Finding, system: UnitSystem) -> String {
         beyond: finding.margin.is_some_and(|margin| margin < -1e-6),
     };
     say.limits()
+        .or_else(|| say.costs())
         .or_else(|| say.gate())
         .or_else(|| say.cooling())
         .unwrap_or_else(|| say.trust())

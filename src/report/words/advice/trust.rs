@@ -97,6 +97,17 @@ const fn unchecked(limit: Code) -> &'static str {
             "Let the turbine drive its compressor (no given pressure_ratio), so that it can be \
              checked."
         }
+        Code::ClampMargin => {
+            "Give studs_per_cylinder, stud_preload or stud_torque, bore or sealed_bore, and \
+             pressure_rise_ratio, so that it can be checked."
+        }
+        Code::InjectorDuty => {
+            "Give injectors and injector_flow of [fuel], so that it can be checked."
+        }
+        Code::TipSpeed => {
+            "Give rotor_diameter and drive_ratio of the supercharger, so that it can be checked."
+        }
+        Code::BeltPull => "Give pulley_diameter of the supercharger, so that it can be checked.",
         Code::SuperchargerSpeed => {
             "Give kind and drive_ratio of the supercharger, so that it can be checked."
         }

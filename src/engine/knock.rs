@@ -1,0 +1,65 @@
+//! How near a charge is to knocking, as one plain figure.
+//!
+//! The equivalent compression ratio: that of an unblown engine (101.325 kPa, 40 °C in the manifold)
+//! whose charge would take as long to light by itself at the end of compression. Both ends by the
+//! same polytrope; delay ∝ p^−1.7 exp(3800 K/T) (Douaud and Eyzat, SAE 780080, from memory). The
+//! fuel's octane number falls out of the comparison. A grade, no prediction: spark timing,
+//! mixture, chamber, plugs and hot spots decide.
+
+use super::usual::COMPRESSION_EXPONENTS;
+use crate::numeric::bracketed::first_not_below;
+
+/// Manifold of the unblown engine, Pa and K.
+const UNBLOWN: (f64, f64) = (101_325.0, 313.15);
+/// Power of the pressure in the delay.
+const PRESSURE_POWER: f64 = 1.7;
+/// Temperature of the delay, K.
+const ACTIVATION: f64 = 3800.0;
+/// Largest ln of an equivalent ratio that is looked for.
+const MOST: f64 = 7.0;
+
+/// The equivalent compression ratio of a compression ratio with a manifold at an absolute pressure
+/// in Pa and a temperature in K. `None` where it leaves every range.
+pub fn equivalent_compression_ratio(ratio: f64, pressure: f64, temperature: f64) -> Option<f64> {
+    let wanted = readiness(ratio.ln(), pressure, temperature);
+    let short = |x: f64| (readiness(x, UNBLOWN.0, UNBLOWN.1) - wanted, 0.0);
+    if !wanted.is_finite() || short(0.0).0 >= 0.0 || short(MOST).0 < 0.0 {
+        return None;
+    }
+    Some(first_not_below(short, (0.0, MOST), ratio.ln(), 0.0).exp())
+}
+
+/// −ln of the delay at the end of compression, less a constant: rises with the ratio.
+fn readiness(ln_ratio: f64, pressure: f64, temperature: f64) -> f64 {
+    let [_, n, _] = COMPRESSION_EXPONENTS;
+    let ln_pressure = pressure.ln() + n * ln_ratio;
+    let t = temperature * ((n - 1.0) * ln_ratio).exp();
+    PRESSURE_POWER * ln_pressure - ACTIVATION / t
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn an_unblown_engine_is_its_own_measure() {
+        let same = equivalent_compression_ratio(10.5, UNBLOWN.0, UNBLOWN.1).unwrap();
+        assert_relative_eq!(same, 10.5, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn boost_and_heat_raise_it_and_a_cooler_lowers_it() {
+        let at = |p, t| equivalent_compression_ratio(8.8, p, t).unwrap();
+        assert!(at(215e3, 330.0) > at(180e3, 330.0));
+        assert!(at(215e3, 360.0) > at(215e3, 330.0));
+        // The square root of the pressure ratio, a shop's rule, gives 8.8 √2.12 = 12.8.
+        assert_relative_eq!(at(215e3, 313.15), 12.8, max_relative = 0.10);
+    }
+
+    #[test]
+    fn what_is_no_number_gives_none() {
+        assert_eq!(equivalent_compression_ratio(8.8, f64::NAN, 330.0), None);
+        assert_eq!(equivalent_compression_ratio(8.8, 1e9, 900.0), None);
+    }
+}

@@ -1,0 +1,100 @@
+//! Where the power goes, over engine speed.
+
+use super::split::events;
+use super::{SPEED, Scene, rpm};
+use crate::matching::Match;
+use crate::plot::{Axis, Drawing, Layer, PlotError, Stack};
+use crate::quantity::{Kind, label, shown};
+
+/// An amount of a match, W.
+type Amount = fn(&Match) -> Option<f64>;
+
+/// The drawing; none where brake power is not known anywhere.
+pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
+    let matches: Vec<&Match> = scene.matches().collect();
+    if matches
+        .iter()
+        .all(|found| found.engine.brake_power.is_none())
+    {
+        return Ok(None);
+    }
+    let words = scene.words("power", Kind::Power);
+    let to_reader = scene.to_reader(Kind::Power);
+    let helps = |found: &&Match| found.engine.pumping_power.is_some_and(|power| power > 0.0);
+    let subtitle = if matches.iter().any(helps) {
+        "from gross indicated down to brake; above the line the gas exchange helps"
+    } else {
+        "from gross indicated down to brake"
+    };
+    Stack {
+        title: &title(scene, &matches),
+        subtitle,
+        note: scene.note(),
+        speed: SPEED,
+        amount: Axis {
+            words: &words,
+            shown: &to_reader,
+        },
+        speeds: matches.iter().map(|found| found.rpm).collect(),
+        layers: layers(&matches),
+        whole: layer(&matches, "gross indicated", |found| {
+            found.engine.brake_power?;
+            found.engine.gross_indicated_power
+        }),
+        events: events(scene),
+    }
+    .draw()
+    .map(Some)
+}
+
+/// Brake power and above it what takes some of the gross indicated, where it takes any.
+fn layers(matches: &[&Match]) -> Vec<Layer> {
+    let takers: [(&str, Amount); 3] = [
+        ("supercharger drive", |found| found.engine.drive_power),
+        ("friction", |found| found.engine.friction_power),
+        ("pumping", |found| {
+            Some((0.0 - found.engine.pumping_power?).max(0.0))
+        }),
+    ];
+    let takes = |amount: Amount| {
+        let mut amounts = matches.iter().filter_map(|found| amount(found));
+        amounts.any(|power| power > 1.0)
+    };
+    let above = takers
+        .into_iter()
+        .filter(|(_, amount)| takes(*amount))
+        .map(|(name, amount)| layer(matches, name, amount));
+    let brake = layer(matches, "brake", |found| found.engine.brake_power);
+    std::iter::once(brake).chain(above).collect()
+}
+
+fn layer(matches: &[&Match], name: &str, amount: Amount) -> Layer {
+    Layer {
+        name: name.to_owned(),
+        amounts: matches.iter().map(|found| amount(found)).collect(),
+    }
+}
+
+/// What reaches the crank where it is most.
+fn title(scene: &Scene, matches: &[&Match]) -> String {
+    let known = matches.iter().filter_map(|found| {
+        let engine = &found.engine;
+        Some((
+            found.rpm,
+            engine.gross_indicated_power?,
+            engine.brake_power?,
+        ))
+    });
+    let most = known.max_by(|a, b| a.2.total_cmp(&b.2));
+    let value = |si| shown(si, Kind::Power, scene.system);
+    match most {
+        Some((speed, gross, brake)) => format!(
+            "{} of {} {} reach the crank at {}",
+            value(brake),
+            value(gross),
+            label(Kind::Power, scene.system),
+            rpm(speed)
+        ),
+        None => "Brake power is not known".to_owned(),
+    }
+}
