@@ -261,7 +261,7 @@ fn the_time_at_which_the_target_is_passed_does_not_hang_on_the_steps() {
         .passed_at
         .unwrap()
     };
-    let (short, long) = (passed(100.0), passed(900.0));
+    let (short, long) = (passed(100.0), passed(600.0));
     // Straight between the ends of steps.
     assert!((short - long).abs() < 0.02 * long, "{short} {long}");
     let hot = Asked {
