@@ -184,7 +184,7 @@ impl Network {
 }
 
 /// f(t A) v for a matrix with real eigenvalues λ₁ and λ₂:
-/// f(t λ₁) v + (f(t λ₁) − f(t λ₂))/(λ₁ − λ₂) (A − λ₁) v.
+/// f(t λ₂) v + (f(t λ₁) − f(t λ₂))/(λ₁ − λ₂) (A − λ₂) v.
 fn of_matrix(
     a: &[Vector; 2],
     (slow, fast): (f64, f64),
@@ -198,13 +198,22 @@ fn of_matrix(
     } else {
         0.0
     };
-    let rest = [
-        (a[0][0] - slow) * v[0] + a[0][1] * v[1],
-        a[1][0] * v[0] + (a[1][1] - slow) * v[1],
-    ];
+    // A − λ₂ on its diagonal: one of the two differences would cancel, and follows from the product
+    // of the other two elements.
+    let half = 0.5 * (a[0][0] - a[1][1]);
+    let root = 0.5 * (slow - fast);
+    let product = a[0][1] * a[1][0];
+    let larger = root + half.abs();
+    let smaller = if larger > 0.0 { product / larger } else { 0.0 };
+    let (d0, d1) = if half < 0.0 {
+        (smaller, larger)
+    } else {
+        (larger, smaller)
+    };
+    let rest = [d0 * v[0] + a[0][1] * v[1], a[1][0] * v[0] + d1 * v[1]];
     [
-        at_slow * v[0] + slope * rest[0],
-        at_slow * v[1] + slope * rest[1],
+        at_fast * v[0] + slope * rest[0],
+        at_fast * v[1] + slope * rest[1],
     ]
 }
 
