@@ -4,7 +4,7 @@ use super::run_text::run_text;
 use super::view::{
     CoolerPointView, CoolerReport, CoolerRowView, DepthsView, SizeView, TargetView, WithoutView,
 };
-use super::words::{figure, rpm, sink};
+use super::words::{figure, named, rpm, sink};
 use crate::quantity::{Kind, UnitSystem, shown};
 use crate::report::point_text::{heading, or_dash};
 use crate::report::table::Sheet;
@@ -45,11 +45,8 @@ pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
 fn what(report: &CoolerReport) -> String {
     let others = match report.other_coolers.as_slice() {
         [] => String::new(),
-        [other] => format!(" (the build has {other} too: --cooler chooses)"),
-        others => format!(
-            " (the build has {} too: --cooler chooses)",
-            others.join(", ")
-        ),
+        [other] => format!(" (besides \"{other}\": --cooler chooses)"),
+        others => format!(" (besides {}: --cooler chooses)", others.join(", ")),
     };
     let unconfirmed = if report.hardest.unconfirmed.is_some() {
         "; unconfirmed: its correlations were not checked against anything outside"
@@ -57,8 +54,9 @@ fn what(report: &CoolerReport) -> String {
         ""
     };
     format!(
-        "The {}, cooled by {}{others}{unconfirmed}",
-        report.cooler, report.sink
+        "{}, cooled by {}{others}{unconfirmed}",
+        named(&report.cooler),
+        report.sink
     )
 }
 

@@ -31,6 +31,14 @@ pub(in crate::report) fn time(seconds: f64) -> String {
     }
 }
 
+/// A cooler at the start of a sentence: "The cooler", "Cooler 2".
+pub(in crate::report) fn named(cooler: &str) -> String {
+    match cooler.strip_prefix("cooler ") {
+        Some(number) => format!("Cooler {number}"),
+        None => format!("The {cooler}"),
+    }
+}
+
 /// What takes the heat.
 pub(in crate::report) fn sink(sink: &str) -> &'static str {
     if sink == "water" {

@@ -6,7 +6,7 @@ use crate::plot::{
 };
 use crate::quantity::{Kind, UnitSystem, label, reader_value};
 use crate::report::cooler::text::ASSUMED;
-use crate::report::cooler::words::{figure, time};
+use crate::report::cooler::words::{figure, named, time};
 use crate::report::{
     CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, RunRowView, RunView,
 };
@@ -94,7 +94,7 @@ fn line(report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError>
     temperatures.push(series(cooling, |p| p.sink_inlet_temperature_k));
     Panels {
         title: &line_title(report, system),
-        subtitle: &format!("the {} over the line at full load", report.cooler),
+        subtitle: "the charge cooler over the line at full load",
         note: note(report),
         x: SPEED,
         panels: vec![
@@ -151,10 +151,10 @@ fn line_title(report: &CoolerReport, system: UnitSystem) -> String {
     match report.target.as_ref() {
         None => format!("With the {} {reaches}", report.cooler),
         Some(target) => match (target.verdict, target.short_by) {
-            ("enough", _) => format!("The {} is enough: {reaches}", report.cooler),
+            ("enough", _) => format!("{} is enough: {reaches}", named(&report.cooler)),
             ("short", Some(short)) => format!(
-                "The {} is short by {}: {reaches}",
-                report.cooler,
+                "{} is short by {}: {reaches}",
+                named(&report.cooler),
                 figure(short, Kind::Share, system)
             ),
             _ => format!("No finite {} is enough: {reaches}", report.cooler),
