@@ -1,0 +1,203 @@
+//! A section that remembers what was asked for, so that what was not asked for is unknown.
+//!
+//! One reader per section. Every getter returns the value, or notes what is wrong and returns
+//! `None`; nothing stops at the first fault. [`Reader::finish`] closes the section: unknown keys get
+//! the nearest of the asked ones, and a key that was only misspelt is not reported as missing too.
+
+mod closing;
+mod defaults;
+mod shapes;
+#[cfg(test)]
+mod tests;
+
+use std::cell::RefCell;
+
+use super::context::Context;
+use super::document::{Node, Table, Value};
+use super::fault::Place;
+use super::input::{Measured, Source};
+use super::want::Want;
+
+/// Source of a default that follows from what the key means.
+pub const CONVENTION: &str = "what its absence means";
+/// Source of a rule of thumb.
+pub(super) const COMMON_PRACTICE: &str = "common practice";
+
+/// A reader of one section.
+pub(super) struct Reader<'a> {
+    table: &'a Table,
+    place: Place,
+    path: String,
+    context: &'a Context,
+    asked: RefCell<Vec<&'static str>>,
+    missing: RefCell<Vec<(&'static str, Place, String)>>,
+}
+
+impl<'a> Reader<'a> {
+    /// A reader of a section at a place; `path` is its dotted key, empty for the whole file.
+    pub(super) fn new(table: &'a Table, place: Place, path: &str, context: &'a Context) -> Self {
+        Self {
+            table,
+            place,
+            path: path.to_owned(),
+            context,
+            asked: RefCell::default(),
+            missing: RefCell::default(),
+        }
+    }
+
+    pub(super) const fn context(&self) -> &'a Context {
+        self.context
+    }
+
+    /// The section's own place: its heading.
+    pub(super) const fn place(&self) -> &Place {
+        &self.place
+    }
+
+    /// The dotted key of a key of this section.
+    pub(super) fn key(&self, key: &str) -> String {
+        if self.path.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{}.{key}", self.path)
+        }
+    }
+
+    /// Where a key stands, or the section where it does not.
+    pub(super) fn place_of(&self, key: &str) -> Place {
+        self.table
+            .get(key)
+            .map_or_else(|| self.place.clone(), |node| node.place.clone())
+    }
+
+    /// Whether a key was written, right or wrong.
+    pub(super) fn has(&self, key: &'static str) -> bool {
+        self.node(key).is_some()
+    }
+
+    /// Makes a key known that is read under a condition only.
+    pub(super) fn knows(&self, key: &'static str) {
+        let mut asked = self.asked.borrow_mut();
+        if !asked.contains(&key) {
+            asked.push(key);
+        }
+    }
+
+    /// The node of a key; an option with an empty value has taken it out.
+    pub(super) fn node(&self, key: &'static str) -> Option<&'a Node> {
+        self.knows(key);
+        self.table
+            .get(key)
+            .filter(|node| node.value != Value::Removed)
+    }
+
+    pub(super) fn fault(&self, key: &str, text: impl Into<String>) {
+        self.context
+            .fault(&self.place_of(key), &self.key(key), text);
+    }
+
+    pub(super) fn remark(&self, key: &str, text: impl Into<String>) {
+        self.context
+            .remark(&self.place_of(key), &self.key(key), text);
+    }
+
+    /// Says that a needed key is not there, unless it turns out to be only misspelt.
+    pub(super) fn is_missing(&self, key: &'static str, text: String) {
+        let entry = (key, self.place_of(key), text);
+        self.missing.borrow_mut().push(entry);
+    }
+
+    /// A value where it is written.
+    pub(super) fn value(&self, key: &'static str, want: Want) -> Option<f64> {
+        let node = self.node(key)?;
+        let read = want.read(node, self.context.site_pressure.get());
+        let mut values = [read.map_err(|text| self.fault(key, text)).ok()?];
+        self.take(key, node, want, &mut values)?;
+        Some(values[0].value)
+    }
+
+    /// Notes what was read as an input and moves it where that is asked for.
+    pub(super) fn take(
+        &self,
+        key: &str,
+        node: &Node,
+        want: Want,
+        values: &mut [Measured],
+    ) -> Option<()> {
+        let source = Source {
+            key: self.key(key),
+            place: &node.place,
+            want,
+            is_default: false,
+        };
+        let taken = self
+            .context
+            .inputs
+            .take(&source, values, || as_written(node));
+        taken.map_err(|text| self.fault(key, text)).ok()
+    }
+
+    /// A default that a key could be written for, moved where that is asked for.
+    pub(super) fn assume(&self, key: &'static str, want: Want, default: f64) -> f64 {
+        let source = Source {
+            key: self.key(key),
+            place: &self.place,
+            want,
+            is_default: true,
+        };
+        let mut values = [Measured {
+            value: default,
+            uncertainty: None,
+        }];
+        let taken = self
+            .context
+            .inputs
+            .take(&source, &mut values, || "by default".to_owned());
+        if let Err(text) = taken {
+            self.fault(key, text);
+        }
+        values[0].value
+    }
+
+    /// A value that has to be there.
+    pub(super) fn needed(&self, key: &'static str, want: Want) -> Option<f64> {
+        if !self.has(key) {
+            self.is_missing(key, want.missing(key));
+        }
+        self.value(key, want)
+    }
+
+    /// A value, or its default where it is not written; the default is said.
+    pub(super) fn value_or(
+        &self,
+        key: &'static str,
+        want: Want,
+        default: f64,
+        said: &str,
+    ) -> Option<f64> {
+        if !self.has(key) {
+            self.default(key, said);
+            return Some(self.assume(key, want, default));
+        }
+        self.value(key, want)
+    }
+}
+
+/// What was written, short: a value as it stands, a table by its first and last value.
+fn as_written(node: &Node) -> String {
+    match &node.value {
+        Value::Text(text) | Value::Number(text, _) => text.trim().to_owned(),
+        Value::List(rows) => {
+            let value = |row: Option<&Node>| match row.map(|row| &row.value) {
+                Some(Value::List(pair)) => pair.last().map(as_written),
+                _ => None,
+            };
+            match (value(rows.first()), value(rows.last())) {
+                (Some(first), Some(last)) if rows.len() > 1 => format!("{first} … {last}"),
+                (first, _) => first.unwrap_or_default(),
+            }
+        }
+        other => other.name().to_owned(),
+    }
+}

@@ -1,0 +1,111 @@
+//! Words, texts and sections.
+
+use super::Reader;
+use crate::build::document::{Node, Table, Value};
+use crate::build::fault::Place;
+use crate::build::nearest::nearest;
+
+impl<'a> Reader<'a> {
+    /// One of several words.
+    pub(in crate::build) fn word<T: Copy>(
+        &self,
+        key: &'static str,
+        choices: &[(&'static str, T)],
+    ) -> Option<T> {
+        let node = self.node(key)?;
+        let words: Vec<&'static str> = choices.iter().map(|choice| choice.0).collect();
+        let Value::Text(written) = &node.value else {
+            self.fault(
+                key,
+                format!(
+                    "is {}, but one of these words is wanted: {}",
+                    node.value.name(),
+                    quoted(&words)
+                ),
+            );
+            return None;
+        };
+        let plain = written.trim().to_lowercase();
+        let found = choices.iter().find(|choice| choice.0 == plain);
+        if found.is_none() {
+            let meant = nearest(&plain, words.iter().copied());
+            let meant =
+                meant.map_or_else(String::new, |word| format!(", did you mean \"{word}\"?"));
+            self.fault(
+                key,
+                format!(
+                    "\"{written}\" is not known{meant}; it is one of {}",
+                    quoted(&words)
+                ),
+            );
+        }
+        found.map(|choice| choice.1)
+    }
+
+    /// Free text.
+    pub(in crate::build) fn text(&self, key: &'static str) -> Option<&'a str> {
+        let node = self.node(key)?;
+        match &node.value {
+            Value::Text(text) => Some(text),
+            other => {
+                self.fault(
+                    key,
+                    format!("is {}, but text in quotes is wanted", other.name()),
+                );
+                None
+            }
+        }
+    }
+
+    /// A section within this one.
+    pub(in crate::build) fn section(&self, key: &'static str) -> Option<Reader<'a>> {
+        let node = self.node(key)?;
+        let Value::Table(table) = &node.value else {
+            let full = self.key(key);
+            self.fault(
+                key,
+                format!(
+                    "is {}, but a section is wanted: [{full}] and its keys below",
+                    node.value.name()
+                ),
+            );
+            return None;
+        };
+        Some(Reader::new(
+            table,
+            node.place.clone(),
+            &self.key(key),
+            self.context,
+        ))
+    }
+
+    /// A list of sections, each written under `[[key]]`.
+    pub(in crate::build) fn sections(&self, key: &'static str) -> Option<Vec<(&'a Table, Place)>> {
+        let node = self.node(key)?;
+        let wrong = |node: &Node| {
+            let text = format!(
+                "is {}, but sections are wanted, each under its own [[{key}]]",
+                node.value.name()
+            );
+            self.context.fault(&node.place, &self.key(key), text);
+        };
+        let Value::List(items) = &node.value else {
+            wrong(node);
+            return None;
+        };
+        let mut sections = Vec::new();
+        for item in items {
+            match &item.value {
+                Value::Table(table) => sections.push((table, item.place.clone())),
+                Value::Removed => {}
+                _ => wrong(item),
+            }
+        }
+        Some(sections)
+    }
+}
+
+fn quoted(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
+    quoted.join(", ")
+}
