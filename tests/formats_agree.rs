@@ -306,7 +306,7 @@ fn costs_agree(text: &str, point: &Value) {
         };
         add("rotor tips", vec!["tip_speed_m_s"], "");
         add("belt speed", vec!["speed_m_s"], "belt");
-        add("pull on its shaft", vec!["shaft_pull_n"], "belt");
+        add("least pull on its shaft", vec!["shaft_pull_n"], "belt");
         let tensions = vec!["slack_tension_n", "tight_tension_n"];
         add("slack to tight side", tensions, "belt");
     }

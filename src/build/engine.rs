@@ -63,7 +63,7 @@ fn read_section(reader: &Reader<'_>, fuel: Option<FuelKind>) -> Option<Engine> {
     );
     let speeds = speeds(reader);
     let combustion = combustion(reader);
-    let friction = friction(reader, kind);
+    let friction = friction(reader, kind, strokes);
     let head = head::read(reader);
     if let Some(friction) = &friction {
         usual_pressures(reader, kind, combustion.as_ref(), friction);
@@ -276,9 +276,18 @@ fn name(kind: EngineKind) -> &'static str {
 }
 
 /// The friction of the build, or what is usual for its kind: the diesel's where that is not known.
-fn friction(reader: &Reader<'_>, kind: Option<EngineKind>) -> Option<Friction> {
+fn friction(
+    reader: &Reader<'_>,
+    kind: Option<EngineKind>,
+    strokes: Option<Strokes>,
+) -> Option<Friction> {
     if !reader.has("friction") {
-        return Some(usual_friction(reader, kind.unwrap_or(EngineKind::Diesel)));
+        let kind = kind.unwrap_or(EngineKind::Diesel);
+        return Some(usual_friction(
+            reader,
+            kind,
+            strokes.unwrap_or(Strokes::Four),
+        ));
     }
     let section = reader.section("friction")?;
     let constant = section.needed("constant", FRICTION_CONSTANT);
@@ -301,14 +310,14 @@ fn friction(reader: &Reader<'_>, kind: Option<EngineKind>) -> Option<Friction> {
 }
 
 /// The friction that is usual for a kind of engine, which is said.
-fn usual_friction(reader: &Reader<'_>, kind: EngineKind) -> Friction {
-    let usual = kind.usual();
+fn usual_friction(reader: &Reader<'_>, kind: EngineKind, strokes: Strokes) -> Friction {
+    let taken = kind.usual_friction(strokes);
     let Friction {
         constant,
         peak_pressure_share,
         linear,
         quadratic,
-    } = usual.friction;
+    } = taken;
     let mut sum = format!(
         "{:.1} kPa + {peak_pressure_share} of the peak pressure + {:.1} kPa per m/s of mean piston speed",
         constant / 1e3,
@@ -321,10 +330,13 @@ fn usual_friction(reader: &Reader<'_>, kind: EngineKind) -> Friction {
     if quadratic > 0.0 {
         sum.push_str(&format!(" + {:.2} kPa per its square", quadratic / 1e3));
     }
+    if strokes == Strokes::Two {
+        sum.push_str(", halved but for the peak's because a two-stroke's cycle is one turn");
+    }
     let said = format!("{whose} usual friction is taken: {sum} ({source})");
     reader.absent("friction", &said);
-    reader.taken("friction", &sum, usual.friction_source);
-    usual.friction
+    reader.taken("friction", &sum, kind.usual().friction_source);
+    taken
 }
 
 /// Lists what is usual of the pressures in the cylinder where the build leaves it open.

@@ -7,6 +7,7 @@ use super::{Done, load, view, wrong_arguments};
 use crate::build::Shift;
 use crate::finding;
 use crate::matching::{Layout, Match, Solver};
+use crate::quantity::UnitSystem;
 use crate::report::{self, BandsView, PointReport, PointView, caution, csv, json};
 use crate::study::{self, Fan, Looked};
 
@@ -37,7 +38,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         let now = Looked::at(installation, solver.layout(), &found);
         (point, uncertain) = how_sure(point, &loaded, solver.layout(), &now)?;
     }
-    let defaults = report::defaults(&loaded.defaults, &findings);
+    let defaults = |system| report::defaults(&loaded.defaults, &findings, system);
     let text = match options.common.format {
         Format::Text => {
             let system = options.common.units.into();
@@ -55,7 +56,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
             if let Some(bands) = &point.bands {
                 text.push_str(&report::bands_text(bands, uncertain, system));
             }
-            text.push_str(&report::defaults_text(&defaults));
+            text.push_str(&report::defaults_text(&defaults(system)));
             text.push_str(&report::findings_text(solver.layout(), &findings, system));
             text.push_str(caution::CAUTION);
             text.push('\n');
@@ -65,7 +66,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         Format::Json => json::write(&PointReport {
             title: installation.title.clone(),
             caution: caution::CAUTION,
-            defaults,
+            defaults: defaults(UnitSystem::Si),
             point,
         })?,
     };

@@ -2,7 +2,7 @@
 //!
 //! The builder's own figures win over all of it; `point` lists what was taken from here.
 
-use super::{Friction, FuelKind};
+use super::{Friction, FuelKind, Strokes};
 
 /// How the charge is lit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,6 +60,22 @@ impl EngineKind {
         match self {
             Self::Diesel => &DIESEL,
             Self::SparkIgnition => &SPARK_IGNITION,
+        }
+    }
+
+    /// The friction that is usual for it. The figures count a cycle of two turns; what rubs in every
+    /// turn is half of that for a two-stroke's cycle of one (common practice), while the peak presses
+    /// once a cycle in both.
+    pub fn usual_friction(self, strokes: Strokes) -> Friction {
+        let of_four = self.usual().friction;
+        match strokes {
+            Strokes::Four => of_four,
+            Strokes::Two => Friction {
+                constant: 0.5 * of_four.constant,
+                linear: 0.5 * of_four.linear,
+                quadratic: 0.5 * of_four.quadratic,
+                ..of_four
+            },
         }
     }
 }
@@ -147,6 +163,19 @@ mod tests {
         let n: f64 = u * 30.0 / 0.086 / 1000.0;
         let total = 97e3 + 15e3 * n + 5e3 * n * n;
         assert!(fmep < total && fmep > 0.5 * total, "{fmep} {total}");
+    }
+
+    /// The same rubbing power at the same speed: half the mean pressure over twice the cycles.
+    #[test]
+    fn a_two_stroke_rubs_as_hard_in_a_turn_and_half_as_hard_in_a_cycle() {
+        for kind in [EngineKind::Diesel, EngineKind::SparkIgnition] {
+            let at = |strokes| {
+                let f = kind.usual_friction(strokes);
+                assert!((f.peak_pressure_share - 0.005).abs() < 1e-15);
+                f.constant + f.linear * 10.0 + f.quadratic * 100.0
+            };
+            assert!((at(Strokes::Four) / at(Strokes::Two) - 2.0).abs() < 1e-12);
+        }
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use super::limit::{USUAL_COMPRESSOR_OUTLET, USUAL_SUPERCHARGER_OUTLET};
 use super::seen::{Seen, SeenStage, ratio_for_head};
-use super::{Code, Detail, Finding, Lever, Maker, Measure, Subject};
+use super::{Code, Detail, Finding, Lever, Maker, Measure, Severity, Subject};
 use crate::air_path::{Bypass, BypassAt, Part};
 use crate::exhaust::Swallowing;
 use crate::matching::{BypassState, Drive, GateState, StationPlace};
@@ -130,8 +130,19 @@ fn cylinder_pressure(seen: &Seen) -> Option<Finding> {
     let measure = Measure::AbsolutePressure;
     let found = Finding::largest(code, Subject::Engine, seen.rpm(), (value, limit), measure)?;
     let manifold = seen.manifold().map_or(0.0, |(_, state)| state.pressure);
+    let peak = seen.found.engine.cylinder.and_then(|state| state.peak);
+    let high = peak.map(|(peak, _)| peak.high);
     // Compression pressure and its rise both go with manifold pressure.
-    Some(found.with(Detail::NeededManifoldPressure(manifold * limit / value)))
+    let found = found.with(Detail::Peak {
+        manifold: manifold * limit / value,
+        high,
+    });
+    let reaches = high.is_some_and(|high| high > limit) && found.severity == Severity::Ok;
+    Some(if reaches {
+        found.at_severity(Severity::Near)
+    } else {
+        found
+    })
 }
 
 fn drive_pressure_ratio(seen: &Seen) -> Option<Finding> {
@@ -190,9 +201,10 @@ fn outlet(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Basis;
     use super::super::fixture::Case;
-    use super::super::{Basis, Severity};
     use super::*;
+    use crate::engine::{CylinderState, PeakBasis, Spread};
     use approx::assert_relative_eq;
 
     #[test]
@@ -285,6 +297,28 @@ mod tests {
         case.installation.limits.max_drive_pressure_ratio = Some(1.5);
         assert_eq!(case.one(Code::CylinderPressure).severity, Severity::Ok);
         assert_eq!(case.one(Code::DrivePressureRatio).severity, Severity::Ok);
+    }
+
+    /// The fixture's usual peak is 15 MPa.
+    #[test]
+    fn a_peak_whose_spread_reaches_past_its_limit_is_near() {
+        let mut case = Case::truck();
+        case.installation.limits.max_cylinder_pressure = Some(16.5e6);
+        assert_eq!(case.one(Code::CylinderPressure).severity, Severity::Ok);
+        let spread = |low, high| Spread { low, high };
+        case.found.engine.cylinder = Some(CylinderState {
+            compression_pressure: spread(9e6, 10e6),
+            compression_temperature: spread(700.0, 800.0),
+            peak: Some((spread(13e6, 16.6e6), PeakBasis::RiseRatio)),
+            gas_force: None,
+            clamp_force: None,
+            clamp_margin: None,
+            equivalent_compression_ratio: None,
+        });
+        let found = case.one(Code::CylinderPressure);
+        assert_eq!((found.severity, found.points), (Severity::Near, 1));
+        case.installation.limits.max_cylinder_pressure = Some(16.7e6);
+        assert_eq!(case.one(Code::CylinderPressure).severity, Severity::Ok);
     }
 
     #[test]

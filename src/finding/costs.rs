@@ -4,6 +4,7 @@ use super::limit::{USUAL_CLAMP_MARGIN, USUAL_INJECTOR_DUTY};
 use super::seen::Seen;
 use super::{Basis, Code, Detail, Finding, Grade, Measure, Missing, Severity, Subject};
 use crate::air_path::{Part, SuperchargerKind};
+use crate::engine::PeakBasis;
 use crate::matching::StationPlace;
 
 pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
@@ -42,19 +43,23 @@ fn clamp(seen: &Seen) -> Option<Finding> {
     })
 }
 
-/// The clamp, or the manifold pressure, that would bring the margin to `least`.
+/// The clamp, or the pressure, that would bring the margin to `least`.
 fn clamp_needed(seen: &Seen, margin: f64, least: f64) -> Option<Detail> {
     let cylinder = seen.found.engine.cylinder?;
-    let (clamp, (peak, _)) = (cylinder.clamp_force?.low, cylinder.peak?);
+    let (clamp, (peak, basis)) = (cylinder.clamp_force?.low, cylinder.peak?);
     // The studs' own share of the gas force is in the margin: the clamp goes with 1 + margin.
     let factor = (1.0 + least) / (1.0 + margin);
-    // The peak goes with manifold pressure; what counts is its part above the air outside.
+    // What counts is the part of the peak above the air outside.
     let site = seen.installation.site.pressure;
     let allowed = site + (peak.high - site) / factor;
+    // An estimate goes with manifold pressure; the build's limit does not.
+    let is_limit = basis == PeakBasis::Limit;
+    let manifold = seen.found.manifold_pressure * allowed / peak.high;
     Some(Detail::Clamp {
         now: clamp,
         needed: clamp * factor,
-        manifold: seen.found.manifold_pressure * allowed / peak.high,
+        allowed: if is_limit { allowed } else { manifold },
+        is_limit,
     })
 }
 
@@ -141,7 +146,7 @@ fn power(seen: &Seen) -> Option<Finding> {
 mod tests {
     use super::super::fixture::Case;
     use super::*;
-    use crate::engine::{CylinderState, EngineKind, Evaporated, FuelKind, PeakBasis, Spread};
+    use crate::engine::{CylinderState, EngineKind, Evaporated, FuelKind, Spread};
     use crate::matching::FuelState;
     use approx::assert_relative_eq;
 
@@ -198,13 +203,35 @@ mod tests {
         let found = case.one(Code::ClampMargin);
         assert_eq!(found.severity, Severity::Over);
         let Detail::Clamp {
-            needed, manifold, ..
+            needed,
+            allowed,
+            is_limit: false,
+            ..
         } = found.detail
         else {
             panic!("{found:?}");
         };
         assert_relative_eq!(needed, 225e3, max_relative = 1e-12);
-        assert!(manifold < 268.5e3 && manifold > 0.85 * 268.5e3);
+        assert!(allowed < 268.5e3 && allowed > 0.85 * 268.5e3);
+        // A peak that is the build's own limit does not fall with the manifold: 83.5 kPa and 8/9 of the
+        // rest of 15 MPa.
+        if let Some(state) = &mut case.found.engine.cylinder {
+            state.peak = Some((spread(15e6, 15e6), PeakBasis::Limit));
+        }
+        let Detail::Clamp {
+            allowed,
+            is_limit: true,
+            ..
+        } = case.one(Code::ClampMargin).detail
+        else {
+            panic!("the limit stands for the peak");
+        };
+        let site = case.installation.site.pressure;
+        assert_relative_eq!(
+            allowed,
+            site + (15e6 - site) * 200.0 / 225.0,
+            max_relative = 1e-12
+        );
     }
 
     #[test]

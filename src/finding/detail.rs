@@ -12,8 +12,13 @@ pub enum Detail {
     None,
     /// Who makes the manifold pressure, and at which setting the limit would be met.
     Boost(Maker),
-    /// The manifold pressure, Pa, at which the limit would be met.
-    NeededManifoldPressure(f64),
+    /// Peak cylinder pressure.
+    Peak {
+        /// Absolute manifold pressure, Pa, at which it would be at the limit.
+        manifold: f64,
+        /// The upper end of its spread, Pa, where that is known.
+        high: Option<f64>,
+    },
     /// A setting as it is and as it would have to be.
     Setting {
         /// Which.
@@ -88,15 +93,17 @@ pub enum Detail {
         /// Drive pressure with the other, where it was solved for.
         other: Option<f64>,
     },
-    /// Clamp at one cylinder at the unfavourable end, N, what would hold the minimum, and the manifold
-    /// pressure, Pa, that would.
+    /// Clamp at one cylinder at the unfavourable end, N, what would hold the minimum, and the pressure,
+    /// Pa, that would.
     Clamp {
         /// As it is.
         now: f64,
         /// As it would have to be.
         needed: f64,
-        /// Absolute manifold pressure that would do with the clamp as it is.
-        manifold: f64,
+        /// Absolute pressure that would do with the clamp as it is.
+        allowed: f64,
+        /// Whether that is the limit of the peak, which stands for an estimate, and not the manifold's.
+        is_limit: bool,
     },
     /// Flow of one injector over what it is now, that would bring the duty to its limit.
     InjectorFactor(f64),

@@ -8,7 +8,7 @@ use super::view::{LineView, PointView, RowView};
 use crate::build::CONVENTION;
 use crate::quantity::{Kind, UnitSystem, label, shown};
 
-/// Width of the names in lists of items.
+/// Least width of the names in lists of items.
 const NAME_WIDTH: usize = 34;
 
 /// The tables and lists of one match; empty where nothing of it is known.
@@ -52,7 +52,9 @@ fn power_table(point: &PointView, system: UnitSystem) -> String {
 type Item = (String, String);
 
 fn list(items: &[Item]) -> String {
-    let line = |(name, value): &Item| format!("{name:<NAME_WIDTH$}{value}\n");
+    let longest = items.iter().map(|(name, _)| name.chars().count() + 1).max();
+    let width = longest.unwrap_or(0).max(NAME_WIDTH);
+    let line = |(name, value): &Item| format!("{name:<width$}{value}\n");
     items.iter().map(line).collect()
 }
 
@@ -152,7 +154,7 @@ fn belt_items(point: &PointView, system: UnitSystem) -> Vec<Item> {
         items.push((name("belt speed"), text));
         items.push((name("slack to tight side"), tensions));
         let pull = with_unit(belt.shaft_pull_n, Kind::SmallForce, system);
-        items.push((name("pull on its shaft"), pull));
+        items.push((name("least pull on its shaft"), pull));
     }
     items
 }

@@ -22,7 +22,8 @@ pub struct PowerItemView {
     pub share: f64,
 }
 
-/// Pressures in the cylinder and what they do to the head, each from the least to the most likely.
+/// Pressures in the cylinder and what they do to the head, each from what is likely at least to
+/// what is likely at most.
 #[derive(Debug, Clone, Serialize)]
 pub struct CylinderView {
     /// At the end of compression.
@@ -196,10 +197,13 @@ impl FuelView {
 }
 
 /// What was taken because the build does not give it, and the rules of thumb that stood in for limits,
-/// each once.
-pub fn defaults(taken: &[Taken], findings: &[Finding]) -> Vec<DefaultView> {
+/// each once, in the reader's units.
+pub fn defaults(taken: &[Taken], findings: &[Finding], system: UnitSystem) -> Vec<DefaultView> {
     let mut list: Vec<DefaultView> = taken.iter().map(DefaultView::new).collect();
-    for rule in findings.iter().filter_map(DefaultView::of_rule) {
+    for rule in findings
+        .iter()
+        .filter_map(|one| DefaultView::of_rule(one, system))
+    {
         if list.iter().all(|known| known.key != rule.key) {
             list.push(rule);
         }
@@ -210,14 +214,14 @@ pub fn defaults(taken: &[Taken], findings: &[Finding]) -> Vec<DefaultView> {
 impl DefaultView {
     /// The view of a rule of thumb that stood in for a limit; `None` where the finding is held
     /// against something else.
-    fn of_rule(finding: &Finding) -> Option<Self> {
+    fn of_rule(finding: &Finding, system: UnitSystem) -> Option<Self> {
         if finding.basis != Basis::CommonPractice {
             return None;
         }
         let limit = finding.limit?;
         let value = match finding.measure {
             Measure::Ratio => format!("{limit}"),
-            measure => words::with_unit(limit, words::kind(measure), UnitSystem::Si),
+            measure => words::with_unit(limit, words::kind(measure), system),
         };
         Some(Self {
             key: words::limit_name(finding.code).to_owned(),

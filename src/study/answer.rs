@@ -52,6 +52,8 @@ pub struct Regime {
     /// Of each stage on the belt: whether it compresses.
     works: Vec<Option<bool>>,
     at_smoke_limit: bool,
+    /// Whether the charge takes no more fuel as vapour.
+    is_saturated: bool,
     /// Of each stage with a compressor map: its place among the stages, and whether it lies left of
     /// surge, right of choke, above the highest speed.
     outside: Vec<(usize, [bool; 3])>,
@@ -68,6 +70,8 @@ pub enum Change {
     Works(usize, bool),
     /// Whether the smoke limiter cuts the fuel.
     SmokeLimit(bool),
+    /// Whether the charge takes no more fuel as vapour.
+    Saturated(bool),
     /// Whether this stage lies beyond a side of its map.
     Map(usize, Side, bool),
 }
@@ -106,6 +110,10 @@ impl Regime {
             bypasses: found.stages.iter().map(|stage| stage.bypass).collect(),
             works: found.stages.iter().map(works).collect(),
             at_smoke_limit: found.at_smoke_limit,
+            is_saturated: found
+                .fuel
+                .and_then(|fuel| fuel.evaporated)
+                .is_some_and(|there| there.is_held_back),
             outside: points_on_maps(installation, layout, found)
                 .into_iter()
                 .map(|(stage, _, point)| (stage, sides(point.region, point.also)))
@@ -135,6 +143,9 @@ impl Regime {
         }
         if self.at_smoke_limit != other.at_smoke_limit {
             changes.push(Change::SmokeLimit(other.at_smoke_limit));
+        }
+        if self.is_saturated != other.is_saturated {
+            changes.push(Change::Saturated(other.is_saturated));
         }
         for ((stage, a), (_, b)) in self.outside.iter().zip(&other.outside) {
             for (side, name) in [Side::Surge, Side::Choke, Side::OverSpeed]

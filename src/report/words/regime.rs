@@ -52,6 +52,8 @@ fn change(change: Change, layout: &Layout) -> String {
         }
         Change::SmokeLimit(true) => "the smoke limiter cuts the fuel".to_owned(),
         Change::SmokeLimit(false) => "the smoke limiter cuts no fuel".to_owned(),
+        Change::Saturated(true) => "the charge takes no more fuel as vapour".to_owned(),
+        Change::Saturated(false) => "all the fuel evaporates that is meant to".to_owned(),
         Change::Map(index, side, outside) => {
             let side = match side {
                 Side::Surge => "left of the surge line",

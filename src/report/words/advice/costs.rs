@@ -13,9 +13,10 @@ impl Say<'_> {
                 Detail::Clamp {
                     now,
                     needed,
-                    manifold,
+                    allowed,
+                    is_limit,
                 },
-            ) => self.clamp(now, needed, manifold),
+            ) => self.clamp((now, needed), allowed, is_limit),
             (Code::ClampMargin, _) => "Stronger or more studs, or less boost.".to_owned(),
             (Code::InjectorDuty, Detail::InjectorFactor(factor)) if factor > 1.0 => format!(
                 "Fit injectors of {} times the flow, or raise the fuel's pressure by the square of that.",
@@ -60,21 +61,26 @@ impl Say<'_> {
         })
     }
 
-    fn clamp(&self, now: f64, needed: f64, manifold: f64) -> String {
+    fn clamp(&self, (now, needed): (f64, f64), allowed: f64, is_limit: bool) -> String {
         let (now, needed) = (
             self.value(now, Kind::Force),
             self.value(needed, Kind::Force),
         );
-        let manifold = self.absolute(manifold);
+        let allowed = self.absolute(allowed);
+        let what = if is_limit {
+            "max_cylinder_pressure"
+        } else {
+            "the manifold"
+        };
         if self.beyond {
             format!(
-                "At the weak end the studs of a cylinder clamp with {now} and would need {needed}, or the \
-                 manifold at most {manifold}: an estimate, no release to build."
+                "At the weak end the studs of a cylinder clamp with {now} and would need {needed}, or \
+                 {what} at most {allowed}: an estimate, no release to build."
             )
         } else {
             format!(
                 "Go no further: at the weak end the studs of a cylinder clamp with {now}, and the least \
-                 margin is reached with the manifold at {manifold}."
+                 margin is reached with {what} at {allowed}."
             )
         }
     }

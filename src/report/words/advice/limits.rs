@@ -11,12 +11,7 @@ impl Say<'_> {
         let detail = self.finding.detail;
         Some(match (self.finding.code, detail) {
             (Code::ManifoldPressure, Detail::Boost(maker)) => self.boost_maker(maker),
-            (Code::CylinderPressure, Detail::NeededManifoldPressure(p)) => self.setting(
-                "Bring",
-                "the manifold",
-                &self.absolute(p),
-                " or below, or lower the compression ratio",
-            ),
+            (Code::CylinderPressure, Detail::Peak { manifold, high }) => self.peak(manifold, high),
             (Code::ChargeTemperature, _) => self.charge(),
             (Code::ExhaustTemperature, _) => self.exhaust(),
             (
@@ -106,6 +101,24 @@ impl Say<'_> {
                 self.setting(change, "boost_limit", &boost, " or below")
             }
             Maker::Other => "Lower the pressure ratio of the stages.".to_owned(),
+        }
+    }
+
+    fn peak(&self, manifold: f64, high: Option<f64>) -> String {
+        let manifold = self.absolute(manifold);
+        let limit = self.finding.limit.unwrap_or(f64::INFINITY);
+        match high.filter(|high| *high > limit) {
+            Some(high) if !self.beyond => format!(
+                "Its spread reaches {}: keep away from it, since the usual peak is at the limit with the \
+                 manifold at {manifold}.",
+                self.absolute(high)
+            ),
+            _ => self.setting(
+                "Bring",
+                "the manifold",
+                &manifold,
+                " or below, or lower the compression ratio",
+            ),
         }
     }
 
