@@ -185,6 +185,8 @@ struct Belt {
 #[serde(deny_unknown_fields)]
 struct Bands {
     coverage: f64,
+    #[serde(default)]
+    without_effect: Vec<String>,
     samples: Option<usize>,
     samples_without_match: Option<usize>,
     air_mass_flow_kg_s: Option<Band>,
@@ -662,6 +664,7 @@ impl Bands {
 
 fn check_bands(bands: &Bands) {
     assert!((bands.coverage - 0.95).abs() < 1e-12);
+    assert!(bands.without_effect.iter().all(|key| key.contains('.')));
     assert_eq!(
         bands.samples.is_some(),
         bands.samples_without_match.is_some()

@@ -118,6 +118,7 @@ impl Solved {
             layout: &self.layout,
             line: &self.line,
             rows,
+            findings: &self.findings,
             system,
         }
     }

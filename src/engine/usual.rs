@@ -105,8 +105,9 @@ impl FuelKind {
 
     /// How it evaporates at 25 °C. `None` for diesel, which is injected into the cylinder.
     /// Methanol and ethanol: CoolProp 8.0.0 (tests/reference/vapour.csv). Petrol: 0.35 MJ/kg,
-    /// 1.7 kJ/(kg K) as vapour and 105 g/mol (handbooks, from memory), vapour pressure from 60 kPa at 37.8 °C (summer grade, EN
-    /// 228, from memory). E85: by mass and by Raoult's law from the two.
+    /// 1.7 kJ/(kg K) as vapour and 105 g/mol (handbooks, from memory), vapour pressure from 60 kPa at
+    /// 37.8 °C (summer grade, EN 228, from memory). E85: by mass and by Raoult's law from the two, which is
+    /// cautious: a real blend's light ends evaporate more readily.
     pub const fn volatility(self) -> Option<Volatility> {
         let (latent_heat, vapour_heat_capacity, molar_mass, vapour_pressure) = match self {
             Self::Diesel => return None,

@@ -143,6 +143,10 @@ pub fn bands_text(bands: &BandsView, uncertain: usize, system: UnitSystem) -> St
         ]);
     }
     out.push_str(&sheet.text_between(2, 2));
+    if !bands.without_effect.is_empty() {
+        let keys = bands.without_effect.join(", ");
+        out.push_str(&format!("No effect on any of them: {keys}.\n"));
+    }
     out.push_str(&reasons(bands));
     out
 }
@@ -240,6 +244,14 @@ pub fn line_bands_text(line: &LineView, system: UnitSystem) -> String {
         100.0 * first.coverage,
         sheet.text_between(0, 1)
     );
+    let nowhere =
+        |key: &&String| (rows.iter()).all(|(_, bands)| bands.without_effect.contains(key));
+    let still: Vec<&str> = (first.without_effect.iter().filter(nowhere))
+        .map(String::as_str)
+        .collect();
+    if !still.is_empty() {
+        out.push_str(&format!("No effect at any speed: {}.\n", still.join(", ")));
+    }
     if !reasons.is_empty() {
         out.push_str(&format!("Where the linear band does not hold:\n{reasons}"));
     }

@@ -86,6 +86,9 @@ impl ChangesView {
 pub struct BandsView {
     /// Share of all cases that lie between `low` and `high`.
     pub coverage: f64,
+    /// Uncertain inputs that move none of the answers.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub without_effect: Vec<String>,
     /// Samples solved for, where the linear band does not hold.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub samples: Option<usize>,
@@ -153,6 +156,9 @@ impl BandsView {
         let mut next = || views.next().flatten();
         Self {
             coverage: COVERAGE,
+            without_effect: (bands.without_effect.iter())
+                .filter_map(|input| keys.get(*input).cloned())
+                .collect(),
             samples: bands.sampled.map(|(tried, _)| tried),
             samples_without_match: bands.sampled.map(|(_, unsolved)| unsolved),
             air_mass_flow_kg_s: next(),

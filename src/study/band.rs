@@ -81,6 +81,8 @@ pub struct Band {
 pub struct Bands {
     /// Of each answer in the order of [`Answer::ALL`]; absent where the answer does not exist.
     pub bands: [Option<Band>; ANSWERS],
+    /// The uncertain inputs that move none of the answers by 2 u to either side.
+    pub without_effect: Vec<usize>,
     /// Samples tried and those without a match, where samples were needed.
     pub sampled: Option<(usize, usize)>,
 }
@@ -148,6 +150,7 @@ impl<'r> Fan<'r> {
         }
         Bands {
             bands,
+            without_effect: first.without_effect,
             sampled: spread.map(|spread| (spread.tried, spread.unsolved)),
         }
     }
@@ -170,6 +173,9 @@ impl<'r> Fan<'r> {
         for (input, sights) in looks.iter().enumerate() {
             for (sight, count) in sights.iter().zip(SINGLES) {
                 first.check(sight, Place::One(input, count), now);
+            }
+            if sights.iter().all(|sight| is_unmoved(sight, now)) {
+                first.without_effect.push(input);
             }
         }
         if self.keys.len() > 1 && first.not_linear.iter().any(Option::is_none) {
@@ -224,6 +230,20 @@ struct FirstOrder {
     uncertainty: Answers,
     mostly: [Option<(usize, f64)>; ANSWERS],
     not_linear: [Option<NotLinear>; ANSWERS],
+    without_effect: Vec<usize>,
+}
+
+/// Whether a re-solved match is the match itself, to what the solver leaves.
+fn is_unmoved(sight: &Sight, now: &Looked) -> bool {
+    let Some(Ok(looked)) = sight else {
+        return false;
+    };
+    let is_same = |pair: (&Option<f64>, &Option<f64>)| match pair {
+        (Some(now), Some(found)) => (found - now).abs() <= NO_EFFECT * now.abs(),
+        (now, found) => now.is_none() && found.is_none(),
+    };
+    let mut pairs = now.answers.iter().zip(&looked.answers);
+    looked.regime == now.regime && pairs.all(is_same)
 }
 
 impl FirstOrder {

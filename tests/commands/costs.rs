@@ -327,3 +327,35 @@ fn every_output_on_head_and_belt_ends_with_the_caution() {
         assert!(value["caution"].as_str().unwrap().contains("no release"));
     }
 }
+
+/// Without the limit of charge temperature nothing of the demo is over.
+#[test]
+fn a_drawing_names_the_worst_limit_that_is_passed() {
+    let stations = |set: &[&str]| {
+        let scratch = Scratch::new();
+        scratch.run(&[&["line", "--out", "drawn"], set].concat());
+        let svg = scratch.read("drawn/stations.svg");
+        svg.contains("charge temperature at 3,200 rpm")
+    };
+    assert!(stations(&[]));
+    assert!(!stations(&["--set", "limits.max_charge_temperature="]));
+}
+
+/// 268.5 kPa × 15^1.37 × 1.45 × 1.05 = 16.70 MPa at most against 16 MPa; 150 °C are 302 °F.
+#[test]
+fn a_peak_that_may_pass_its_limit_is_near_and_usual_limits_follow_the_units() {
+    let now = json("", "2600", &[]);
+    let found = finding(&now, "cylinder_pressure").unwrap();
+    assert_eq!(found["severity"], "near");
+    let high = number(&now["engine"], "peak_cylinder_pressure_high_pa");
+    assert!(high > number(found, "limit") && number(found, "value") < number(found, "limit"));
+    let wide = json("", "2600", &["limits.max_cylinder_pressure=17 MPa"]);
+    assert_eq!(finding(&wide, "cylinder_pressure").unwrap()["severity"], "ok");
+    let text = Scratch::new()
+        .run(&["point", "--rpm", "2600", "--units", "us"])
+        .out;
+    assert!(
+        text.contains("max_supercharger_outlet_temperature: 302.0 °F"),
+        "{text}"
+    );
+}

@@ -296,6 +296,47 @@ fn linear_bands_are_the_root_of_the_sum_of_squares_of_the_sensitivities() {
     assert_eq!(point["bands"]["coverage"], 0.95);
 }
 
+/// A limit and the studs change what is found, not the match.
+#[test]
+fn an_uncertain_input_that_moves_nothing_is_named() {
+    let idle = [
+        "--set",
+        "limits.max_manifold_pressure=275 kPa +- 5 kPa",
+        "--set",
+        "engine.head.stud_preload=75 kN +- 5 kN",
+    ];
+    let more = [&["--sensitivity"], &UNCERTAIN[..2], &idle[..]].concat();
+    let point = demo("2400", &more);
+    let said: Vec<&str> = point["bands"]["without_effect"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|key| key.as_str().unwrap())
+        .collect();
+    assert_eq!(
+        said,
+        ["engine.head.stud_preload", "limits.max_manifold_pressure"]
+    );
+    let text = |command: &[&str]| Scratch::new().run(&[command, &more[1..]].concat()).out;
+    let words = "engine.head.stud_preload, limits.max_manifold_pressure.";
+    let point = text(&["point", "--rpm", "2400", "--sensitivity"]);
+    assert!(
+        point.contains(&format!("No effect on any of them: {words}")),
+        "{point}"
+    );
+    let line = text(&[
+        "line",
+        "--set",
+        "engine.rpm={ from = 1200, to = 1400, step = 200 }",
+    ]);
+    assert!(
+        line.contains(&format!("No effect at any speed: {words}")),
+        "{line}"
+    );
+    let all = demo("2400", &[&["--sensitivity"], &UNCERTAIN[..2]].concat());
+    assert!(all["bands"].get("without_effect").is_none());
+}
+
 #[test]
 fn csv_has_a_column_for_each_number_of_the_json() {
     let arguments = ["point", "--rpm", "1600", "--sensitivity", "--format", "csv"];

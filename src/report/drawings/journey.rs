@@ -22,7 +22,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     let stations = &scene.layout.stations;
     Journey {
         title: &title(scene, last),
-        subtitle: "total pressure and temperature, station by station",
+        subtitle: &subtitle(scene),
         note: scene.note(),
         pressure: Axis {
             words: &pressure_words,
@@ -66,6 +66,13 @@ fn is_exhaust(place: StationPlace) -> bool {
         place,
         StationPlace::TurbineInlet(_) | StationPlace::TurbineOutlet(_) | StationPlace::Exhaust
     )
+}
+
+fn subtitle(scene: &Scene) -> String {
+    match scene.passed() {
+        Some(passed) => format!("total pressure and temperature; {passed}"),
+        None => "total pressure and temperature, station by station".to_owned(),
+    }
 }
 
 /// How hot the air gets, and how hot it reaches the engine.

@@ -13,10 +13,11 @@ mod split;
 pub use cooler::of_cooler;
 pub use rank::of_rank;
 
+use crate::finding::{Finding, Severity};
 use crate::matching::{Installation, Layout, Match};
 use crate::plot::{Axis, Band, Drawing, PlotError};
 use crate::quantity::{Kind, UnitSystem, label, reader_value};
-use crate::report::RowView;
+use crate::report::{RowView, words};
 use crate::study::{Answer, COVERAGE, Line};
 
 /// As many bands as a drawing of lines takes.
@@ -34,6 +35,8 @@ pub struct Scene<'a> {
     pub line: &'a Line,
     /// The same line as written, with its bands; empty where none are drawn.
     pub rows: &'a [RowView],
+    /// What was found along it, worst first; empty where drawings say nothing of it.
+    pub findings: &'a [Finding],
     /// The reader's units.
     pub system: UnitSystem,
 }
@@ -105,6 +108,20 @@ impl Scene<'_> {
             longest.words = format!("grey: {:.0} % of cases", 100.0 * COVERAGE);
         }
         runs
+    }
+
+    /// The worst limit that is passed, and how many more are.
+    fn passed(&self) -> Option<String> {
+        let mut over = (self.findings.iter()).filter(|one| one.severity == Severity::Over);
+        let worst = over.next()?;
+        let at = worst
+            .rpm
+            .map_or(String::new(), |at| format!(" at {}", rpm(at)));
+        let more = match over.count() {
+            0 => String::new(),
+            count => format!("; and {count} more"),
+        };
+        Some(format!("over its limit: {}{at}{more}", words::what(worst)))
     }
 
     /// What stands under every drawing of an invented build.

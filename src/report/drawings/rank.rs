@@ -17,6 +17,7 @@ pub fn of_rank(ranked: &[(&str, &Ranked)], system: UnitSystem) -> Result<String,
         let scene = Scene {
             name: file,
             rows: &[],
+            findings: &[],
             installation: &one.installation,
             layout: &one.layout,
             line: &one.line,

@@ -91,11 +91,11 @@ const fn knock(grade: Grade) -> &'static str {
         Grade::Easy => "Close to what this fuel stands: watch spark timing and charge temperature.",
         Grade::Care => {
             "A grade, no prediction: it takes care with spark, mixture and charge temperature; less \
-             boost, a colder charge, a lower compression ratio or alcohol help."
+             boost, a colder charge, a lower compression ratio or a fuel that stands more help."
         }
         Grade::TooMuch => {
             "A grade, no prediction: mostly too much for this fuel; take less boost, a colder charge, a \
-             lower compression ratio, or alcohol."
+             lower compression ratio, or a fuel that stands more."
         }
     }
 }
