@@ -3,11 +3,10 @@
 use std::f64::consts::PI;
 
 use super::document::Value;
-use super::head;
-use super::reader::{COMMON_PRACTICE, Reader};
+use super::reader::Reader;
 use super::want::Want;
-use crate::engine::usual::COMPRESSION_EXPONENTS;
-use crate::engine::{Combustion, Engine, EngineKind, Friction, FuelKind, SpeedRange, Strokes};
+use super::{friction, head};
+use crate::engine::{Combustion, Engine, EngineKind, FuelKind, SpeedRange, Strokes};
 use crate::quantity::Kind;
 
 /// Displacement against bore, stroke and cylinders: what rounding of a data sheet explains.
@@ -27,9 +26,6 @@ const COMPRESSION_RATIO: Want = Want::number("15.5").above(1.0).at_most(40.0);
 const FILLING: Want = Want::of(Kind::Share, "0.88").at_least(0.1).at_most(3.0);
 const DRIVE_RATIO: Want = Want::number("1.0").above(0.0).at_most(10.0);
 const RISE: Want = Want::number("1.5").at_least(1.0).at_most(10.0);
-const FRICTION_CONSTANT: Want = Want::of(Kind::PressureDifference, "\"60 kPa\"")
-    .at_least(0.0)
-    .at_most(2e6);
 
 const KINDS: [(&str, EngineKind); 2] = [
     ("diesel", EngineKind::Diesel),
@@ -63,10 +59,10 @@ fn read_section(reader: &Reader<'_>, fuel: Option<FuelKind>) -> Option<Engine> {
     );
     let speeds = speeds(reader);
     let combustion = combustion(reader);
-    let friction = friction(reader, kind, strokes);
+    let friction = friction::read(reader, kind, strokes);
     let head = head::read(reader);
     if let Some(friction) = &friction {
-        usual_pressures(reader, kind, combustion.as_ref(), friction);
+        friction::usual_pressures(reader, kind, combustion.as_ref(), friction);
     }
     let size = size?;
     Some(Engine {
@@ -273,93 +269,4 @@ fn name(kind: EngineKind) -> &'static str {
         .iter()
         .find(|(_, known)| *known == kind)
         .map_or("", |(word, _)| word)
-}
-
-/// The friction of the build, or what is usual for its kind: the diesel's where that is not known.
-fn friction(
-    reader: &Reader<'_>,
-    kind: Option<EngineKind>,
-    strokes: Option<Strokes>,
-) -> Option<Friction> {
-    if !reader.has("friction") {
-        let kind = kind.unwrap_or(EngineKind::Diesel);
-        return Some(usual_friction(
-            reader,
-            kind,
-            strokes.unwrap_or(Strokes::Four),
-        ));
-    }
-    let section = reader.section("friction")?;
-    let constant = section.needed("constant", FRICTION_CONSTANT);
-    let share = section.value_or(
-        "peak_pressure_share",
-        Want::share("0.005"),
-        0.0,
-        "0 is taken",
-    );
-    let per_speed = Want::number("9.0e3").at_least(0.0).at_most(1e6);
-    let linear = section.value_or("linear", per_speed, 0.0, "0 is taken");
-    let quadratic = section.value_or("quadratic", per_speed, 0.0, "0 is taken");
-    section.finish();
-    Some(Friction {
-        constant: constant?,
-        peak_pressure_share: share?,
-        linear: linear?,
-        quadratic: quadratic?,
-    })
-}
-
-/// The friction that is usual for a kind of engine, which is said.
-fn usual_friction(reader: &Reader<'_>, kind: EngineKind, strokes: Strokes) -> Friction {
-    let taken = kind.usual_friction(strokes);
-    let Friction {
-        constant,
-        peak_pressure_share,
-        linear,
-        quadratic,
-    } = taken;
-    let mut sum = format!(
-        "{:.1} kPa + {peak_pressure_share} of the peak pressure + {:.1} kPa per m/s of mean piston speed",
-        constant / 1e3,
-        linear / 1e3,
-    );
-    let (whose, source) = match kind {
-        EngineKind::Diesel => ("a diesel's", "Chen and Flynn"),
-        EngineKind::SparkIgnition => ("a spark-ignition engine's", COMMON_PRACTICE),
-    };
-    if quadratic > 0.0 {
-        sum.push_str(&format!(" + {:.2} kPa per its square", quadratic / 1e3));
-    }
-    if strokes == Strokes::Two {
-        sum.push_str(", halved but for the peak's because a two-stroke's cycle is one turn");
-    }
-    let said = format!("{whose} usual friction is taken: {sum} ({source})");
-    reader.absent("friction", &said);
-    reader.taken("friction", &sum, kind.usual().friction_source);
-    taken
-}
-
-/// Lists what is usual of the pressures in the cylinder where the build leaves it open.
-fn usual_pressures(
-    reader: &Reader<'_>,
-    kind: Option<EngineKind>,
-    combustion: Option<&Combustion>,
-    friction: &Friction,
-) {
-    if !reader.has("compression_ratio") {
-        return;
-    }
-    let usual = kind.unwrap_or(EngineKind::Diesel).usual();
-    let source = usual.pressure_rise_source;
-    let key = "combustion.pressure_rise_ratio";
-    if combustion.is_some_and(|combustion| combustion.pressure_rise_ratio.is_some()) {
-        let value = format!("give or take {:.0} %", 100.0 * usual.pressure_rise_scatter);
-        reader.taken(key, &value, COMMON_PRACTICE);
-    } else if friction.peak_pressure_share > 0.0 {
-        let value = format!("{}, for friction only", usual.pressure_rise_ratio);
-        reader.taken(key, &value, source);
-    }
-    let [low, _, high] = COMPRESSION_EXPONENTS;
-    let value = format!("by a polytrope of exponent {low} to {high} from the manifold");
-    reader.taken("compression", &value, COMMON_PRACTICE);
 }

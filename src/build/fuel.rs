@@ -62,6 +62,36 @@ pub(super) fn read(root: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
 
 fn read_section(reader: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
     let kind = reader.word("kind", &KINDS);
+    let Written {
+        heat,
+        hydrogen,
+        oxygen,
+        density,
+    } = properties(reader, kind);
+    let burned = burned(reader, density, cylinders_known);
+    let evaporation = evaporation(reader, kind);
+    let injectors = injectors(reader, density);
+    Some(Fuel {
+        kind,
+        lower_heating_value: heat?,
+        hydrogen_carbon_ratio: hydrogen?,
+        oxygen_carbon_ratio: oxygen?,
+        density,
+        burned: burned?,
+        evaporation,
+        injectors,
+    })
+}
+
+/// Properties as written, else those of the kind.
+struct Written {
+    heat: Option<f64>,
+    hydrogen: Option<f64>,
+    oxygen: Option<f64>,
+    density: Option<f64>,
+}
+
+fn properties(reader: &Reader<'_>, kind: Option<FuelKind>) -> Written {
     let usual = kind.map(FuelKind::properties);
     let named = reader.has("kind");
     let or = |key, want: Want, own: Option<f64>| {
@@ -95,19 +125,12 @@ fn read_section(reader: &Reader<'_>, cylinders_known: bool) -> Option<Fuel> {
     } else {
         usual.map(|own| reader.assume("density", DENSITY, own.density))
     };
-    let burned = burned(reader, density, cylinders_known);
-    let evaporation = evaporation(reader, kind);
-    let injectors = injectors(reader, density);
-    Some(Fuel {
-        kind,
-        lower_heating_value: heat?,
-        hydrogen_carbon_ratio: hydrogen?,
-        oxygen_carbon_ratio: oxygen?,
+    Written {
+        heat,
+        hydrogen,
+        oxygen,
         density,
-        burned: burned?,
-        evaporation,
-        injectors,
-    })
+    }
 }
 
 /// What evaporates ahead of the valves; none by default, so that nothing is cooled unasked.

@@ -14,6 +14,7 @@ mod drive;
 mod engine;
 mod exhaust;
 mod fault;
+mod friction;
 mod fuel;
 mod head;
 mod input;

@@ -5,10 +5,10 @@ use super::load::Loaded;
 use super::options::{Format, PointOptions};
 use super::{Done, load, view, wrong_arguments};
 use crate::build::Shift;
-use crate::finding;
+use crate::finding::{self, Finding};
 use crate::matching::{Layout, Match, Solver};
 use crate::quantity::UnitSystem;
-use crate::report::{self, BandsView, PointReport, PointView, caution, csv, json};
+use crate::report::{self, BandsView, DefaultView, PointReport, PointView, caution, csv, json};
 use crate::study::{self, Fan, Looked};
 
 /// Draws of a band at one speed: its ends then lie within 0.1 standard deviations of those of
@@ -40,28 +40,15 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     }
     let defaults = |system| report::defaults(&loaded.defaults, &findings, system);
     let text = match options.common.format {
-        Format::Text => {
-            let system = options.common.units.into();
-            let mut text = report::point_text(&installation.title, &point, system);
-            let matches = std::iter::once(&found);
-            text.push_str(&report::pulley_text(
-                installation,
-                solver.layout(),
-                matches,
-                system,
-            ));
-            if let Some(rows) = &point.sensitivity {
-                text.push_str(&report::sensitivity_text(rows, system));
-            }
-            if let Some(bands) = &point.bands {
-                text.push_str(&report::bands_text(bands, uncertain, system));
-            }
-            text.push_str(&report::defaults_text(&defaults(system)));
-            text.push_str(&report::findings_text(solver.layout(), &findings, system));
-            text.push_str(caution::CAUTION);
-            text.push('\n');
-            text
+        Format::Text => Solved {
+            loaded: &loaded,
+            layout: solver.layout(),
+            found: &found,
+            findings: &findings,
+            point: &point,
+            uncertain,
         }
+        .text(options.common.units.into(), &defaults),
         Format::Csv => csv::write(&[point])?,
         Format::Json => json::write(&PointReport {
             title: installation.title.clone(),
@@ -75,6 +62,42 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         text,
         strict_failure,
     })
+}
+
+/// One match with what is said of it.
+struct Solved<'a> {
+    loaded: &'a Loaded,
+    layout: &'a Layout,
+    found: &'a Match,
+    findings: &'a [Finding],
+    point: &'a PointView,
+    /// How many inputs are uncertain.
+    uncertain: usize,
+}
+
+impl Solved<'_> {
+    fn text(
+        &self,
+        system: UnitSystem,
+        defaults: &dyn Fn(UnitSystem) -> Vec<DefaultView>,
+    ) -> String {
+        let (installation, point) = (&self.loaded.installation, self.point);
+        let mut text = report::point_text(&installation.title, point, system);
+        let matches = std::iter::once(self.found);
+        let pulley = report::pulley_text(installation, self.layout, matches, system);
+        text.push_str(&pulley);
+        if let Some(rows) = &point.sensitivity {
+            text.push_str(&report::sensitivity_text(rows, system));
+        }
+        if let Some(bands) = &point.bands {
+            text.push_str(&report::bands_text(bands, self.uncertain, system));
+        }
+        text.push_str(&report::defaults_text(&defaults(system)));
+        text.push_str(&report::findings_text(self.layout, self.findings, system));
+        text.push_str(caution::CAUTION);
+        text.push('\n');
+        text
+    }
 }
 
 /// The point with its sensitivities and bands, and how many inputs are uncertain.

@@ -9,6 +9,7 @@
 mod climb;
 mod error;
 mod fill;
+mod fill_engine;
 mod installation;
 mod layout;
 mod outcome;

@@ -217,18 +217,7 @@ pub(super) fn power_line_text(line: &LineView, system: UnitSystem) -> String {
     let Some(first) = points.first() else {
         return String::new();
     };
-    let mut headings = vec![heading("engine", Kind::RotationalSpeed, system)];
-    for item in &first.power {
-        headings.push(heading(&narrow(item.name), Kind::Power, system));
-    }
-    for item in first.power.iter().skip(1) {
-        headings.push(heading(&narrow(item.name), Kind::Share, system));
-    }
-    headings.push(format!(
-        "brake\n{}",
-        label(Kind::MeanEffectivePressure, system).replacen(' ', "\n", 1)
-    ));
-    let mut sheet = Sheet::new(&headings);
+    let mut sheet = Sheet::new(&power_headings(first, system));
     for point in points {
         let mut cells = vec![shown(point.rpm, Kind::RotationalSpeed, system)];
         let powers = point.power.iter();
@@ -247,6 +236,21 @@ pub(super) fn power_line_text(line: &LineView, system: UnitSystem) -> String {
         "\nWhere the power goes (shares of gross indicated; what takes is negative):\n\n{}",
         sheet.text(0)
     )
+}
+
+fn power_headings(first: &PointView, system: UnitSystem) -> Vec<String> {
+    let mut headings = vec![heading("engine", Kind::RotationalSpeed, system)];
+    for item in &first.power {
+        headings.push(heading(&narrow(item.name), Kind::Power, system));
+    }
+    for item in first.power.iter().skip(1) {
+        headings.push(heading(&narrow(item.name), Kind::Share, system));
+    }
+    headings.push(format!(
+        "brake\n{}",
+        label(Kind::MeanEffectivePressure, system).replacen(' ', "\n", 1)
+    ));
+    headings
 }
 
 /// An item's name on two short lines.

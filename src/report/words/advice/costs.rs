@@ -8,16 +8,7 @@ use crate::quantity::Kind;
 impl Say<'_> {
     pub(super) fn costs(&self) -> Option<String> {
         Some(match (self.finding.code, self.finding.detail) {
-            (
-                Code::ClampMargin,
-                Detail::Clamp {
-                    now,
-                    needed,
-                    allowed,
-                    is_limit,
-                },
-            ) => self.clamp((now, needed), allowed, is_limit),
-            (Code::ClampMargin, _) => "Stronger or more studs, or less boost.".to_owned(),
+            (Code::ClampMargin, _) => self.clamp(),
             (Code::InjectorDuty, Detail::InjectorFactor(factor)) if factor > 1.0 => format!(
                 "Fit injectors of {} times the flow, or raise the fuel's pressure by the square of that.",
                 plain(factor)
@@ -25,20 +16,6 @@ impl Say<'_> {
             (Code::InjectorDuty, _) => "Little room is left for more fuel.".to_owned(),
             (Code::Knock, Detail::Knock(grade)) => knock(grade).to_owned(),
             (Code::Knock, _) => "Less boost, or a colder charge.".to_owned(),
-            (
-                Code::TipSpeed,
-                Detail::Setting {
-                    now,
-                    needed: Some(needed),
-                    ..
-                },
-            ) => self.setting(
-                "Lower",
-                &format!("the drive ratio (now {})", plain(now)),
-                &plain(needed),
-                " with a larger pulley on the supercharger",
-            ),
-            (Code::TipSpeed, _) => "Turn it slower.".to_owned(),
             (Code::BeltPull, _) => {
                 "Larger pulleys on both shafts lower the pull, as does a bearing carrier beside the \
                  supercharger's pulley."
@@ -61,7 +38,16 @@ impl Say<'_> {
         })
     }
 
-    fn clamp(&self, (now, needed): (f64, f64), allowed: f64, is_limit: bool) -> String {
+    fn clamp(&self) -> String {
+        let Detail::Clamp {
+            now,
+            needed,
+            allowed,
+            is_limit,
+        } = self.finding.detail
+        else {
+            return "Stronger or more studs, or less boost.".to_owned();
+        };
         let (now, needed) = (
             self.value(now, Kind::Force),
             self.value(needed, Kind::Force),

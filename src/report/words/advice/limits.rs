@@ -40,20 +40,7 @@ impl Say<'_> {
                 ": less boost, more of it from the other stage, or a cooler between the stages",
             ),
             (Code::TurboSpeed, _) => self.stage_ratio(", or fit a larger compressor"),
-            (
-                Code::SuperchargerSpeed,
-                Detail::Setting {
-                    now,
-                    needed: Some(needed),
-                    ..
-                },
-            ) => self.setting(
-                "Lower",
-                &format!("the drive ratio (now {})", plain(now)),
-                &plain(needed),
-                " with a larger pulley on the supercharger",
-            ),
-            (Code::SuperchargerSpeed, _) => "Turn it slower.".to_owned(),
+            (Code::SuperchargerSpeed | Code::TipSpeed, _) => self.slower(),
             (Code::SurgeMargin, _) => self.surge(),
             (
                 Code::OutsideMap,
@@ -102,6 +89,23 @@ impl Say<'_> {
             }
             Maker::Other => "Lower the pressure ratio of the stages.".to_owned(),
         }
+    }
+
+    fn slower(&self) -> String {
+        let Detail::Setting {
+            now,
+            needed: Some(needed),
+            ..
+        } = self.finding.detail
+        else {
+            return "Turn it slower.".to_owned();
+        };
+        self.setting(
+            "Lower",
+            &format!("the drive ratio (now {})", plain(now)),
+            &plain(needed),
+            " with a larger pulley on the supercharger",
+        )
     }
 
     fn peak(&self, manifold: f64, high: Option<f64>) -> String {

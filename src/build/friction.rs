@@ -1,0 +1,100 @@
+//! `[engine.friction]`, or what is usual for the kind of engine where the build says nothing.
+
+use super::reader::{COMMON_PRACTICE, Reader};
+use super::want::Want;
+use crate::engine::usual::COMPRESSION_EXPONENTS;
+use crate::engine::{Combustion, EngineKind, Friction, Strokes};
+use crate::quantity::Kind;
+
+const FRICTION_CONSTANT: Want = Want::of(Kind::PressureDifference, "\"60 kPa\"")
+    .at_least(0.0)
+    .at_most(2e6);
+
+/// The friction of the build, or what is usual for its kind: the diesel's where that is not known.
+pub(super) fn read(
+    reader: &Reader<'_>,
+    kind: Option<EngineKind>,
+    strokes: Option<Strokes>,
+) -> Option<Friction> {
+    if !reader.has("friction") {
+        let kind = kind.unwrap_or(EngineKind::Diesel);
+        return Some(usual_friction(
+            reader,
+            kind,
+            strokes.unwrap_or(Strokes::Four),
+        ));
+    }
+    let section = reader.section("friction")?;
+    let constant = section.needed("constant", FRICTION_CONSTANT);
+    let share = section.value_or(
+        "peak_pressure_share",
+        Want::share("0.005"),
+        0.0,
+        "0 is taken",
+    );
+    let per_speed = Want::number("9.0e3").at_least(0.0).at_most(1e6);
+    let linear = section.value_or("linear", per_speed, 0.0, "0 is taken");
+    let quadratic = section.value_or("quadratic", per_speed, 0.0, "0 is taken");
+    section.finish();
+    Some(Friction {
+        constant: constant?,
+        peak_pressure_share: share?,
+        linear: linear?,
+        quadratic: quadratic?,
+    })
+}
+
+/// The friction that is usual for a kind of engine, which is said.
+fn usual_friction(reader: &Reader<'_>, kind: EngineKind, strokes: Strokes) -> Friction {
+    let taken = kind.usual_friction(strokes);
+    let Friction {
+        constant,
+        peak_pressure_share,
+        linear,
+        quadratic,
+    } = taken;
+    let mut sum = format!(
+        "{:.1} kPa + {peak_pressure_share} of the peak pressure + {:.1} kPa per m/s of mean piston speed",
+        constant / 1e3,
+        linear / 1e3,
+    );
+    let (whose, source) = match kind {
+        EngineKind::Diesel => ("a diesel's", "Chen and Flynn"),
+        EngineKind::SparkIgnition => ("a spark-ignition engine's", COMMON_PRACTICE),
+    };
+    if quadratic > 0.0 {
+        sum.push_str(&format!(" + {:.2} kPa per its square", quadratic / 1e3));
+    }
+    if strokes == Strokes::Two {
+        sum.push_str(", halved but for the peak's because a two-stroke's cycle is one turn");
+    }
+    let said = format!("{whose} usual friction is taken: {sum} ({source})");
+    reader.absent("friction", &said);
+    reader.taken("friction", &sum, kind.usual().friction_source);
+    taken
+}
+
+/// Lists what is usual of the pressures in the cylinder where the build leaves it open.
+pub(super) fn usual_pressures(
+    reader: &Reader<'_>,
+    kind: Option<EngineKind>,
+    combustion: Option<&Combustion>,
+    friction: &Friction,
+) {
+    if !reader.has("compression_ratio") {
+        return;
+    }
+    let usual = kind.unwrap_or(EngineKind::Diesel).usual();
+    let source = usual.pressure_rise_source;
+    let key = "combustion.pressure_rise_ratio";
+    if combustion.is_some_and(|combustion| combustion.pressure_rise_ratio.is_some()) {
+        let value = format!("give or take {:.0} %", 100.0 * usual.pressure_rise_scatter);
+        reader.taken(key, &value, COMMON_PRACTICE);
+    } else if friction.peak_pressure_share > 0.0 {
+        let value = format!("{}, for friction only", usual.pressure_rise_ratio);
+        reader.taken(key, &value, source);
+    }
+    let [low, _, high] = COMPRESSION_EXPONENTS;
+    let value = format!("by a polytrope of exponent {low} to {high} from the manifold");
+    reader.taken("compression", &value, COMMON_PRACTICE);
+}
