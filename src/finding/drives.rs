@@ -4,6 +4,7 @@ use super::limit::USUAL_BELT_SPEED;
 use super::seen::{Seen, SeenStage, ratio_for_head};
 use super::{Code, Detail, Finding, Lever, Measure};
 use crate::air_path::Part;
+use crate::matching::BypassState;
 
 pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
     for stage in seen.stages() {
@@ -35,6 +36,10 @@ fn belt_pull(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
         return None;
     };
     let code = Code::BeltPull;
+    // A clutch that lets go leaves the belt nothing to pull.
+    if stage.state.bypass == BypassState::Disengaged {
+        return None;
+    }
     let Some(belt) = stage.state.belt else {
         return Some(seen.unchecked(code, stage.subject()));
     };
@@ -131,6 +136,10 @@ mod tests {
         case.installation.limits.max_belt_pull = Some(1000.0);
         case.installation.limits.max_rotor_tip_speed = Some(60.0);
         assert_eq!(case.all(Code::LimitNotChecked).len(), 2);
+        let bypass = case.found.stages[0].bypass;
+        case.found.stages[0].bypass = BypassState::Disengaged;
+        assert_eq!(case.all(Code::LimitNotChecked).len(), 1);
+        case.found.stages[0].bypass = bypass;
         case.found.stages[0].tip_speed = Some(64.0);
         case.found.stages[0].belt = Some(BeltLoad {
             speed: 54.0,

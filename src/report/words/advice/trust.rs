@@ -105,9 +105,11 @@ const fn unchecked(limit: Code) -> &'static str {
             "Give injectors and injector_flow of [fuel], so that it can be checked."
         }
         Code::TipSpeed => {
-            "Give rotor_diameter and drive_ratio of the supercharger, so that it can be checked."
+            "Give kind, drive_ratio and rotor_diameter of the supercharger, so that it can be checked."
         }
-        Code::BeltPull => "Give pulley_diameter of the supercharger, so that it can be checked.",
+        Code::BeltPull => {
+            "Give kind, drive_ratio and pulley_diameter of the supercharger, so that it can be checked."
+        }
         Code::SuperchargerSpeed => {
             "Give kind and drive_ratio of the supercharger, so that it can be checked."
         }
