@@ -8,6 +8,7 @@ use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeFloat, DeInteger, DeTable, DeValue};
 
+use super::bad_toml;
 use super::fault::{Note, Place};
 
 /// A value and where it stands.
@@ -128,7 +129,11 @@ impl Document {
             };
         }
         let (root, errors) = DeTable::parse_recoverable(text);
-        let mut faults: Vec<Note> = errors.iter().map(|error| source.fault(error)).collect();
+        let mut faults: Vec<Note> = errors
+            .iter()
+            .filter(|error| !source.follows_from_its_section(error, &errors))
+            .map(|error| source.fault(error))
+            .collect();
         // Several syntax errors on one line have one cause.
         faults.dedup_by(|later, earlier| later.place == earlier.place);
         Self {
@@ -218,31 +223,25 @@ impl<'t> Source<'t> {
     }
 
     fn fault(&self, error: &toml::de::Error) -> Note {
-        let at = error.span().map_or(0, |span| span.start);
-        let line = self.line(at);
-        let written = self.text.lines().nth(line - 1).unwrap_or_default().trim();
-        let (key, value) = written.split_once('=').unwrap_or(("", ""));
-        let (key, value) = (key.trim(), value.trim());
-        let key = if key.contains(char::is_whitespace) {
-            ""
-        } else {
-            key
-        };
-        let text = match unquoted(value) {
-            Some(right) if !key.is_empty() => {
-                format!("text stands in quotes: {key} = \"{right}\"")
-            }
-            _ => format!("this is not TOML: {}", error.message()),
-        };
-        Note::new(Place::Line(Arc::clone(&self.file), line), key, text)
+        let line = self.line(error.span().map_or(0, |span| span.start));
+        let written = self.text.lines().nth(line - 1).unwrap_or_default();
+        let (key, text) = bad_toml::words(written, error.message());
+        Note::new(Place::Line(Arc::clone(&self.file), line), &key, text)
     }
-}
 
-/// The value as it should stand in quotes, where it is one without them: `4.5 L`, `diesel`.
-fn unquoted(value: &str) -> Option<&str> {
-    let bare = value.split('#').next().unwrap_or_default().trim();
-    let quoted = bare.contains(['"', '\'', '[', ']', '{', '}', '=', ',']);
-    (!bare.is_empty() && !quoted).then_some(bare)
+    /// Whether an error is only that a key stands in a section which itself stands twice.
+    fn follows_from_its_section(&self, error: &toml::de::Error, all: &[toml::de::Error]) -> bool {
+        let line_of = |error: &toml::de::Error| self.line(error.span().map_or(0, |s| s.start));
+        let at = line_of(error);
+        let is_header = |line: &str| line.trim_start().starts_with('[');
+        let above = self.text.lines().take(at - 1).collect::<Vec<_>>();
+        let Some(header) = above.iter().rposition(|line| is_header(line)) else {
+            return false;
+        };
+        let own = self.text.lines().nth(at - 1).is_some_and(is_header);
+        let twice = |error: &&toml::de::Error| bad_toml::is_twice(error.message());
+        !own && twice(&error) && all.iter().filter(twice).any(|e| line_of(e) == header + 1)
+    }
 }
 
 /// A number too large for 64 bits still has a value; what is none at all becomes NaN, which every

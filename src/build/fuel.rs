@@ -205,7 +205,8 @@ fn injector_flow(reader: &Reader<'_>, density: Option<f64>) -> Option<f64> {
     match INJECTOR_FLOW.read_with_dimension(reader.node(key)?, None) {
         Ok((flow, Dimension::MassFlow)) => Some(flow.value),
         Ok((flow, _)) => {
-            if density.is_none() {
+            // A kind that is not known has its own fault.
+            if density.is_none() && (!reader.has("kind") || reader.has("density")) {
                 let text =
                     "is a volume: give the fuel's density, for example density = \"745 kg/m3\"";
                 reader.fault(key, text);

@@ -7,6 +7,7 @@
 //! the maps in, so that a study can read the same document a thousand times with other values.
 
 mod air_path;
+mod bad_toml;
 mod context;
 mod cooler;
 mod document;

@@ -34,7 +34,9 @@ fn exhaust_needs(root: &Reader<'_>, installation: &Installation) {
     let context = root.context();
     let why = "is missing: the state of the exhaust follows from it";
     if installation.fuel.is_none() {
-        context.fault(root.place(), "fuel", why);
+        let text =
+            format!("{why}; write for example [fuel] with kind = \"diesel\" and lambda = 1.4");
+        context.fault(root.place(), "fuel", text);
     }
     let engine = root.place_of("engine");
     if installation.engine.combustion.is_none() {

@@ -91,17 +91,18 @@ fn check_build(
         Some(Err(note)) => return Ok(Err(vec![note])),
     };
     let outcome = load::read(&document, overrides, maps);
+    let Some(installation) = outcome.installation else {
+        return Ok(Err(outcome.faults));
+    };
+    // A fault is not to drown in the defaults of a build that cannot be used yet.
     for remark in &outcome.remarks {
         say(&remark.to_string());
     }
-    Ok(match outcome.installation {
-        Some(installation) => Ok(CheckView::of_build(
-            &document.file,
-            &installation,
-            &outcome.inputs,
-        )),
-        None => Err(outcome.faults),
-    })
+    Ok(Ok(CheckView::of_build(
+        &document.file,
+        &installation,
+        &outcome.inputs,
+    )))
 }
 
 fn check_map(path: &Path, maps: &Maps) -> Result<CheckView, Vec<Note>> {

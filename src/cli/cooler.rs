@@ -6,8 +6,8 @@ use super::options::{Common, CoolerOptions, Format};
 use super::write::Folder;
 use super::{Done, view, wrong_arguments};
 use crate::air_path::SinkFluid;
-use crate::finding::{Finding, Subject, Table};
-use crate::matching::{Layout, LayoutError, Solver};
+use crate::finding::{Code, Finding, Subject, Table};
+use crate::matching::{Installation, Layout, LayoutError, Solver};
 use crate::quantity::{Kind, parse};
 use crate::report::{
     CoolerReport, CoolerRowView, RunView, Source, caution, cooler_text, csv, drawings,
@@ -34,7 +34,8 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
             Failure::new(format!("{}: no speed of the line has a match", loaded.name))
         })?;
     let run = timed(&asked, &loaded, &layout, &assessment, &line, target)?;
-    let findings = own(&study::findings(installation, &layout, &line), cooler);
+    let held = held_against(installation, target);
+    let findings = own(&study::findings(&held, &layout, &line), cooler);
     let report = CoolerReport::new(
         &installation.title,
         &layout,
@@ -221,9 +222,17 @@ fn timed(
     }
 }
 
-/// The findings about one cooler.
+/// The installation with the target as its limit, so that verdict and findings speak of the same.
+fn held_against(installation: &Installation, target: Option<f64>) -> Installation {
+    let mut held = installation.clone();
+    held.limits.max_charge_temperature = target;
+    held
+}
+
+/// The findings about one cooler, and that about the charge which the verdict speaks of.
 fn own(findings: &[Finding], cooler: usize) -> Vec<Finding> {
     let about = |finding: &&Finding| match finding.subject {
+        _ if finding.code == Code::ChargeTemperature => true,
         Subject::Cooler(index)
         | Subject::Table(
             Table::Effectiveness(index) | Table::SinkFlow(index) | Table::VehicleSpeed(index),

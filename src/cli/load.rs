@@ -50,7 +50,7 @@ impl Loaded {
 }
 
 /// Reads a build, or the built-in demo, with `--set` values and a map for its last turbo compressor
-/// laid over it. Remarks are said; faults are the failure.
+/// laid over it. Faults are the failure; where there are none, remarks are said.
 pub(super) fn build(
     path: Option<&Path>,
     set: &[String],
@@ -76,12 +76,12 @@ pub(super) fn builds(
         overrides.push(map_override(&document, map)?);
     }
     let own = read(&document, &overrides, &maps);
-    for remark in &own.remarks {
-        say(&remark.to_string());
-    }
     let Some(installation) = own.installation else {
         return Err(Failure::notes(&own.faults));
     };
+    for remark in &own.remarks {
+        say(&remark.to_string());
+    }
     let mut others = Vec::with_capacity(beside.len());
     let mut faults = Vec::new();
     for one in beside {

@@ -196,7 +196,7 @@ impl Kind {
             Self::Mass => &["kg", "g", "lb"],
             Self::FuelPerStroke => &["mg", "mm3"],
             Self::MassFlow => &["kg/s", "kg/h", "lb/min"],
-            Self::FuelFlow => &["kg/h", "g/s", "lb/h", "L/h"],
+            Self::FuelFlow => &["kg/h", "g/s", "lb/h", "cc/min"],
             Self::VolumeFlow => &["m3/s", "L/s", "ft3/min"],
             Self::Power => &["kW", "hp"],
             Self::RotationalSpeed => &["rpm"],

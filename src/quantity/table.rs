@@ -206,6 +206,12 @@ pub(super) const UNITS: &[Unit] = {
         unit(D::VolumeFlow, 1.0, 3.6e6, &["L/h", "l/h", "L/hr", "l/hr"]),
         unit(
             D::VolumeFlow,
+            1.0,
+            6e7,
+            &["cc/min", "ccm/min", "cm3/min", "mL/min", "ml/min"],
+        ),
+        unit(
+            D::VolumeFlow,
             28_316_846_592.0,
             6e13,
             &["ft3/min", "cfm", "CFM", "cu ft/min", "cuft/min"],

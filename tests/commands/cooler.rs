@@ -63,6 +63,32 @@ fn a_target_is_understood_in_every_unit_and_stands_before_the_builds_limit() {
     }
 }
 
+/// The verdict and the findings below it speak of the same limit.
+#[test]
+fn a_charge_that_is_too_hot_stands_among_the_findings_too() {
+    let ran = cooler(&[]);
+    let line = "over: charge temperature at 3200 rpm: 68.4 °C, at most 60.0 (8.4 K beyond)";
+    assert!(ran.out.contains(line), "{}", ran.out);
+    let near = cooler(&["--target", "70 degC"]);
+    let line = "near: charge temperature at 3200 rpm: 68.4 °C, at most 70.0 (1.6 K left)";
+    assert!(
+        near.out.contains("Enough:") && near.out.contains(line),
+        "{}",
+        near.out
+    );
+    let found = &json(&["--target", "55 degC"])["findings"][0];
+    assert_eq!(found["code"], "charge_temperature");
+    assert_eq!(found["severity"], "over");
+    assert!((found["limit"].as_f64().unwrap() - 328.15).abs() < 1e-9);
+    let none = json(&["--set", "limits.max_charge_temperature="]);
+    let codes = none["findings"].as_array().unwrap();
+    assert!(
+        codes
+            .iter()
+            .all(|found| found["code"] != "charge_temperature")
+    );
+}
+
 #[test]
 fn a_target_without_unit_or_out_of_the_world_is_a_wrong_command_line() {
     assert_refused(&cooler(&["--target", "60"]), 2, &["--target", "no unit"]);

@@ -1,7 +1,8 @@
 //! One measured or published point of a charge cooler.
 
+use super::sink::{WATER_FLOW, water};
 use super::{FLOW, TEMPERATURE};
-use crate::air_path::{Arrangement, Rated, RatedError, RatedFigure, RatedPoint, SinkFluid};
+use crate::air_path::{Arrangement, Fluid, Rated, RatedError, RatedFigure, RatedPoint, SinkFluid};
 use crate::build::reader::Reader;
 use crate::build::want::Want;
 use crate::quantity::Kind;
@@ -30,9 +31,12 @@ pub(super) fn read(
 ) -> Option<(Rated, f64)> {
     let point = reader.section("rated")?;
     let charge_flow = point.needed("charge_flow", FLOW);
-    let sink_flow = point.needed("sink_flow", FLOW);
     let figure = figure(&point);
     let temperatures = temperatures(&point);
+    let sink_flow = match fluid {
+        Some(SinkFluid::Water) => water_flow(&point, temperatures),
+        _ => point.needed("sink_flow", FLOW),
+    };
     let details = details(&point, fluid.unwrap_or(SinkFluid::Air));
     point.finish();
     let (charge_inlet, sink_inlet) = temperatures?;
@@ -68,6 +72,21 @@ pub(super) fn read(
             None
         }
     }
+}
+
+/// Flow of the water, also as a volume, with its density where it enters.
+fn water_flow(point: &Reader<'_>, temperatures: Option<(f64, f64)>) -> Option<f64> {
+    let key = "sink_flow";
+    if !point.has(key) {
+        point.is_missing(key, WATER_FLOW.missing(key));
+    }
+    let node = point.node(key)?;
+    let density = Fluid::water(temperatures?.1).density;
+    let mut values = [water(node, density)
+        .map_err(|text| point.fault(key, text))
+        .ok()?];
+    point.take(key, node, WATER_FLOW, &mut values)?;
+    Some(values[0].value)
 }
 
 fn key_of(figure: &RatedFigure) -> &'static str {

@@ -4,13 +4,14 @@ use super::{FLOW, TEMPERATURE};
 use crate::air_path::{
     FanCurve, FanError, Fluid, RatedDrop, Sink, SinkFlow, SinkFluid, WaterCircuit,
 };
-use crate::build::document::Value;
+use crate::build::document::{Node, Value};
+use crate::build::input::Measured;
 use crate::build::reader::Reader;
 use crate::build::want::Want;
 use crate::numeric::Schedule;
 use crate::quantity::{Dimension, Kind};
 
-const WATER_FLOW: Want = Want::of(Kind::WaterFlow, "\"30 L/min\"")
+pub(super) const WATER_FLOW: Want = Want::of(Kind::WaterFlow, "\"30 L/min\"")
     .above(0.0)
     .at_most(500.0);
 const RISE: Want = Want::of(Kind::TemperatureDifference, "\"12 K\"")
@@ -272,12 +273,15 @@ fn given(reader: &Reader<'_>, fluid: SinkFluid, temperature: Option<f64>) -> Opt
     }
     let density = Fluid::water(temperature?).density;
     let node = reader.node("sink_flow")?;
-    reader.schedule_by(node, "sink_flow", WATER_FLOW, |value| {
-        let (flow, dimension) = WATER_FLOW.read_with_dimension(value, None)?;
-        Ok(match dimension {
-            Dimension::VolumeFlow => flow.scaled(density),
-            _ => flow,
-        })
+    reader.schedule_by(node, "sink_flow", WATER_FLOW, |value| water(value, density))
+}
+
+/// A flow of water, kg/s, from a mass or a volume flow; its density in kg/m³.
+pub(super) fn water(value: &Node, density: f64) -> Result<Measured, String> {
+    let (flow, dimension) = WATER_FLOW.read_with_dimension(value, None)?;
+    Ok(match dimension {
+        Dimension::VolumeFlow => flow.scaled(density),
+        _ => flow,
     })
 }
 

@@ -235,6 +235,21 @@ fn air_may_be_driven_by_wind_or_fan_and_warmed_by_a_radiator() {
 }
 
 #[test]
+fn the_flow_of_a_point_rated_with_water_may_be_a_volume() {
+    let point = |flow: &str| {
+        format!(
+            "sink = \"water\"\nsink_temperature = \"35 degC\"\nrated = {{ charge_flow = \
+             \"0.25 kg/s\", sink_flow = \"{flow}\", effectiveness = 0.75 }}"
+        )
+    };
+    // 30 L/min of 997.05 kg/m³ (water at 25 degC and 101.325 kPa; IAPWS-95, from memory).
+    let volume = given_flow(&meant(&point("30 L/min")));
+    assert_relative_eq!(volume, 0.5 * 0.99705, max_relative = 1e-3);
+    assert_relative_eq!(given_flow(&meant(&point("0.5 kg/s"))), 0.5);
+    refused(&point("30"), "cooler.2.rated.sink_flow", "30 has no unit");
+}
+
+#[test]
 fn water_runs_in_a_circuit_with_its_own_temperature() {
     let water = "sink = \"water\"\nsink_flow = \"30 L/min\"";
     let iced = meant(&format!(

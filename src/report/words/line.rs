@@ -3,7 +3,7 @@
 use super::figure::{percent, with_unit};
 use super::name::value_name;
 use super::{advice, kind, place, severity, what};
-use crate::finding::{Basis, Code, Detail, Finding, Measure, Subject};
+use crate::finding::{Basis, Code, Detail, Finding, Measure, Severity, Subject};
 use crate::matching::Layout;
 use crate::quantity::{Kind, UnitSystem, shown};
 
@@ -25,6 +25,10 @@ pub fn line(finding: &Finding, layout: &Layout, system: UnitSystem) -> String {
     let left = left(finding, system);
     let points = match finding.points {
         0 | 1 => String::new(),
+        // Over by its limit at some, and near it at others.
+        points if finding.severity == Severity::Over && finding.margin.is_some() => {
+            format!(", the worst of {points} points over or near")
+        }
         points => format!(", the worst of {points} points"),
     };
     let advice = advice(finding, system);
@@ -69,6 +73,10 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
             let (value, limit) = (value.unwrap_or(0.0), limit.unwrap_or(0.0));
             format!("about {value:.0}, {bound} {limit:.0}{rule}")
         }
+        (Code::Steep, Some(_)) => {
+            let limit = finding.limit.unwrap_or(0.0);
+            format!("{value}, {bound} {limit:.1}{rule}")
+        }
         (_, Some(limit)) => format!("{value}, {bound} {limit}{rule}"),
     }
 }
@@ -81,7 +89,10 @@ fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
         Code::OutsideMap if low_end => format!("{value} below its slowest line"),
         Code::OutsideMap => format!("by {value}"),
         Code::DragNotCounted => format!("they turn at {value}"),
-        Code::Steep => format!("{value} % of manifold pressure per 1 % of fuel"),
+        Code::Steep => {
+            let steepness = finding.value?;
+            format!("{steepness:.1} % of manifold pressure per 1 % of fuel")
+        }
         code => match value_name(code) {
             Some(name) => format!("{name} {value}"),
             None => value,
@@ -107,7 +118,7 @@ fn is_minimum(code: Code) -> bool {
 fn left(finding: &Finding, system: UnitSystem) -> String {
     let silent = matches!(
         finding.code,
-        Code::OutsideMap | Code::BeyondTable | Code::Knock
+        Code::OutsideMap | Code::BeyondTable | Code::Knock | Code::Steep
     );
     let (Some(margin), Some(value), Some(limit)) = (finding.margin, finding.value, finding.limit)
     else {
@@ -173,7 +184,7 @@ mod tests {
         let mut found = case.one(Code::ManifoldPressure);
         found.points = 4;
         let si = line(&found, &case.layout, SI);
-        let start = "over: manifold pressure at 2600 rpm: 275.0 kPa absolute, at most 250.0 (10.0 % beyond), the worst of 4 points. ";
+        let start = "over: manifold pressure at 2600 rpm: 275.0 kPa absolute, at most 250.0 (10.0 % beyond), the worst of 4 points over or near. ";
         assert!(si.starts_with(start), "{si}");
     }
 

@@ -14,11 +14,11 @@ impl Say<'_> {
             (Code::FuellingAssumption, Detail::Fuelling { held, other }) => {
                 self.fuelling(held, other)
             }
-            (Code::Steep, _) => format!(
-                "Take this as a band, not a figure: 1 % more fuel moves the manifold pressure by \
-                 {:.1} %; a boost_limit would steady it.",
-                self.finding.value.unwrap_or(0.0)
-            ),
+            (Code::Steep, _) => {
+                "Take this as a band, not a figure: small errors of the inputs grow \
+                                 here; a boost_limit that holds at this speed would steady it."
+                    .to_owned()
+            }
             (Code::SecondEquilibrium, Detail::Here(here)) => format!(
                 "It stands at {} coming from rest and could jump: a wastegate with a boost_limit \
                  between the two keeps it there.",
