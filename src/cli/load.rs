@@ -49,6 +49,15 @@ impl Loaded {
     }
 }
 
+/// Where the reader hears of the defaults that were taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Defaults {
+    /// On standard error, each with its line.
+    AsRemarks,
+    /// In the result itself, which lists them: they are not said twice.
+    InTheResult,
+}
+
 /// Reads a build, or the built-in demo, with `--set` values and a map for its last turbo compressor
 /// laid over it. Faults are the failure; where there are none, remarks are said.
 pub(super) fn build(
@@ -59,6 +68,15 @@ pub(super) fn build(
     builds(path, set, map, &[]).map(|(loaded, _)| loaded)
 }
 
+/// The same for a command that has nothing beside the build.
+pub(super) fn alone(
+    path: Option<&Path>,
+    set: &[String],
+    defaults: Defaults,
+) -> Result<Loaded, Failure> {
+    all(path, set, None, &[], defaults).map(|(loaded, _)| loaded)
+}
+
 /// The same, and once more for each line beside it with its own values on top. Faults of all of
 /// them come in one run.
 pub(super) fn builds(
@@ -66,6 +84,16 @@ pub(super) fn builds(
     set: &[String],
     map: Option<&Path>,
     beside: &[Beside],
+) -> Result<(Loaded, Vec<Installation>), Failure> {
+    all(path, set, map, beside, Defaults::AsRemarks)
+}
+
+fn all(
+    path: Option<&Path>,
+    set: &[String],
+    map: Option<&Path>,
+    beside: &[Beside],
+    defaults: Defaults,
 ) -> Result<(Loaded, Vec<Installation>), Failure> {
     let document = document(path)?;
     let mut overrides = overrides(set)?;
@@ -79,7 +107,11 @@ pub(super) fn builds(
     let Some(installation) = own.installation else {
         return Err(Failure::notes(&own.faults));
     };
-    for remark in &own.remarks {
+    let listed = |remark: &Note| {
+        let same = |taken: &Taken| taken.place == remark.place && taken.key == remark.key;
+        defaults == Defaults::InTheResult && own.defaults.iter().any(same)
+    };
+    for remark in own.remarks.iter().filter(|remark| !listed(remark)) {
         say(&remark.to_string());
     }
     let mut others = Vec::with_capacity(beside.len());

@@ -1,7 +1,7 @@
 //! `point`: one match, station by station.
 
 use super::failure::Failure;
-use super::load::Loaded;
+use super::load::{Defaults, Loaded};
 use super::options::{Format, PointOptions};
 use super::{Done, load, view, wrong_arguments};
 use crate::build::Shift;
@@ -23,7 +23,11 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
             "--rpm wants an engine speed above 0, as in --rpm 2400",
         ));
     }
-    let loaded = load::build(options.build.as_deref(), &options.common.set, None)?;
+    let defaults = match options.common.format {
+        Format::Text => Defaults::InTheResult,
+        Format::Json | Format::Csv => Defaults::AsRemarks,
+    };
+    let loaded = load::alone(options.build.as_deref(), &options.common.set, defaults)?;
     let installation = &loaded.installation;
     let mut solver = Solver::new(installation).map_err(|fault| loaded.fault(&fault))?;
     let mut found = Match::default();

@@ -1,7 +1,7 @@
 //! What the boost costs, for reading: where the power goes, cylinder and head, belt, fuel, and what
 //! was taken as usual.
 
-use super::costs_view::{CylinderView, DefaultView};
+use super::costs_view::{CylinderView, DefaultView, PowerItemView};
 use super::point_text::heading;
 use super::table::Sheet;
 use super::view::{LineView, PointView, RowView};
@@ -217,12 +217,14 @@ pub(super) fn power_line_text(line: &LineView, system: UnitSystem) -> String {
     let Some(first) = points.first() else {
         return String::new();
     };
-    let mut sheet = Sheet::new(&power_headings(first, system));
-    for point in points {
+    let of = |point: &PointView| kept_items(point, &points);
+    let mut sheet = Sheet::new(&power_headings(&of(first), system));
+    for point in &points {
         let mut cells = vec![shown(point.rpm, Kind::RotationalSpeed, system)];
-        let powers = point.power.iter();
+        let items = of(point);
+        let powers = items.iter();
         cells.extend(powers.map(|item| shown(item.power_w, Kind::Power, system)));
-        let shares = point.power.iter().skip(1);
+        let shares = items.iter().skip(1);
         cells.extend(shares.map(|item| shown(item.share, Kind::Share, system)));
         let mean = point.engine.brake_mean_effective_pressure_pa;
         cells.push(super::point_text::or_dash(
@@ -238,18 +240,30 @@ pub(super) fn power_line_text(line: &LineView, system: UnitSystem) -> String {
     )
 }
 
-fn power_headings(first: &PointView, system: UnitSystem) -> Vec<String> {
+/// The items of a point without those that nothing takes at any speed of the line.
+fn kept_items(point: &PointView, line: &[&PointView]) -> Vec<PowerItemView> {
+    let taken = |name| {
+        let items = line.iter().flat_map(|point| &point.power);
+        items
+            .filter(|item| item.name == name)
+            .any(|item| item.power_w.abs() > 0.0)
+    };
+    let items = point.power.iter();
+    items.filter(|item| taken(item.name)).cloned().collect()
+}
+
+fn power_headings(items: &[PowerItemView], system: UnitSystem) -> Vec<String> {
     let mut headings = vec![heading("engine", Kind::RotationalSpeed, system)];
-    for item in &first.power {
+    for item in items {
         headings.push(heading(&narrow(item.name), Kind::Power, system));
     }
-    for item in first.power.iter().skip(1) {
+    for item in items.iter().skip(1) {
         headings.push(heading(&narrow(item.name), Kind::Share, system));
     }
-    headings.push(format!(
-        "brake\n{}",
-        label(Kind::MeanEffectivePressure, system).replacen(' ', "\n", 1)
-    ));
+    let unit = label(Kind::MeanEffectivePressure, system)
+        .replacen(' ', "\n", 1)
+        .replacen(" effective", "\neffective", 1);
+    headings.push(format!("brake\n[{unit}]"));
     headings
 }
 

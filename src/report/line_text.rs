@@ -17,16 +17,7 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
         RowView::Error { .. } => None,
     });
     if let Some(first) = first {
-        let columns = columns(first);
-        let headings: Vec<_> = columns
-            .iter()
-            .map(|(name, kind, _)| narrow(name, *kind, system))
-            .collect();
-        let mut sheet = Sheet::new(&headings);
-        for row in &line.points {
-            sheet.row(cells(row, &columns, system));
-        }
-        out.push_str(&sheet.text(0));
+        out.push_str(&table(line, columns(first), system));
     }
     for row in &line.points {
         if let RowView::Error { rpm, error } = row {
@@ -39,6 +30,41 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
         out.push_str(&hand_overs(line));
     }
     out
+}
+
+/// Most characters of a line on the reader's screen.
+const SCREEN: usize = 100;
+
+/// One table, or two below each other where one is too wide: the intake's columns, the rest.
+fn table(line: &LineView, mut columns: Vec<Column>, system: UnitSystem) -> String {
+    let whole = sheet(line, &columns, system);
+    if whole.lines().all(|text| text.chars().count() <= SCREEN) {
+        return whole;
+    }
+    let intake = columns.iter().position(|(name, ..)| name == MANIFOLD);
+    let mut rest = columns.split_off(intake.map_or(1, |at| at + 1));
+    rest.insert(0, speed());
+    let (intake, rest) = (sheet(line, &columns, system), sheet(line, &rest, system));
+    format!("{intake}\n{rest}")
+}
+
+fn sheet(line: &LineView, columns: &[Column], system: UnitSystem) -> String {
+    let headings: Vec<_> = columns
+        .iter()
+        .map(|(name, kind, _)| narrow(name, *kind, system))
+        .collect();
+    let mut sheet = Sheet::new(&headings);
+    for row in &line.points {
+        sheet.row(cells(row, columns, system));
+    }
+    sheet.text(0)
+}
+
+/// Heading of the last column of the intake.
+const MANIFOLD: &str = "mani-\nfold";
+
+fn speed() -> Column {
+    column("engine", Kind::RotationalSpeed, |p| Some(p.rpm))
 }
 
 fn cells(row: &RowView, columns: &[Column], system: UnitSystem) -> Vec<String> {
@@ -61,7 +87,7 @@ fn cells(row: &RowView, columns: &[Column], system: UnitSystem) -> Vec<String> {
 /// The columns that a layout has.
 fn columns(first: &PointView) -> Vec<Column> {
     let mut columns: Vec<Column> = vec![
-        column("engine", Kind::RotationalSpeed, |p| Some(p.rpm)),
+        speed(),
         column("air", Kind::MassFlow, |p| Some(p.air_mass_flow_kg_s)),
         column("boost", Kind::BoostPressure, |p| Some(boost(p))),
     ];
@@ -97,7 +123,7 @@ fn columns(first: &PointView) -> Vec<Column> {
             ));
         }
     }
-    columns.push(column("mani-\nfold", Kind::Temperature, |p| {
+    columns.push(column(MANIFOLD, Kind::Temperature, |p| {
         Some(p.station("manifold")?.temperature_k)
     }));
     if first.station("turbine inlet").is_some() {
@@ -106,6 +132,11 @@ fn columns(first: &PointView) -> Vec<Column> {
         }));
         columns.push(column("before\ntur-\nbine", Kind::Temperature, |p| {
             Some(p.station("turbine inlet")?.temperature_k)
+        }));
+    }
+    if first.station("exhaust").is_some() {
+        columns.push(column("exhaust", Kind::Temperature, |p| {
+            Some(p.station("exhaust")?.temperature_k)
         }));
     }
     if first

@@ -41,10 +41,22 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
         ));
     }
     out.push_str(&format!(
-        "\nBalances left: flow {:.0e}, power {:.0e}, pressure {:.0e} (relative).\n",
-        point.residuals.flow, point.residuals.power, point.residuals.pressure
+        "\nBalances left: flow {}, power {}, pressure {} (relative).\n",
+        residual(point.residuals.flow),
+        residual(point.residuals.power),
+        residual(point.residuals.pressure)
     ));
     out
+}
+
+/// What is left of a balance: its order of size is all that counts.
+fn residual(value: f64) -> String {
+    let text = format!("{value:.0e}");
+    if text.ends_with("0e0") {
+        "0".to_owned()
+    } else {
+        text
+    }
 }
 
 /// A value with its unit.
@@ -122,12 +134,12 @@ fn stages(point: &PointView, system: UnitSystem) -> String {
         "stage".to_owned(),
         "driven by".to_owned(),
         "pressure\nratio".to_owned(),
-        heading("efficiency", Kind::Share, system),
-        heading("own flow", Kind::MassFlow, system),
-        heading("to the air", Kind::Power, system),
-        heading("from crank", Kind::Power, system),
-        heading("shaft speed", Kind::RotationalSpeed, system),
-        heading("bypassed", Kind::Share, system),
+        heading("effi-\nciency", Kind::Share, system),
+        heading("own\nflow", Kind::MassFlow, system),
+        heading("to the\nair", Kind::Power, system),
+        heading("from\ncrank", Kind::Power, system),
+        heading("shaft\nspeed", Kind::RotationalSpeed, system),
+        heading("by-\npassed", Kind::Share, system),
         heading("split", Kind::Share, system),
     ]);
     for stage in &point.stages {

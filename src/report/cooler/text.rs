@@ -5,7 +5,7 @@ use super::view::{
     CoolerPointView, CoolerReport, CoolerRowView, DepthsView, SizeView, TargetView, WithoutView,
 };
 use super::words::{figure, named, rpm, sink};
-use crate::quantity::{Kind, UnitSystem, shown};
+use crate::quantity::{Kind, UnitSystem, label, shown};
 use crate::report::point_text::{heading, or_dash};
 use crate::report::table::Sheet;
 use crate::study::cooler::{WORTH, least_size_factor};
@@ -309,7 +309,7 @@ fn size_words(size: &SizeView, report: &CoolerReport, system: UnitSystem) -> Str
         "effectiveness" => figure(value, Kind::Share, system),
         "conductance" => figure(value, Kind::ThermalConductance, system),
         "face" if size.unit == "1" => format!("{value:.2} times"),
-        "face" => figure(value, Kind::Area, system),
+        "face" => face(value, system),
         _ => figure(value, Kind::MassFlow, system),
     };
     let (Some(needed), Some(at)) = (size.needed, size.rpm) else {
@@ -342,6 +342,13 @@ fn size_words(size: &SizeView, report: &CoolerReport, system: UnitSystem) -> Str
         value(needed),
         rpm(at, system)
     )
+}
+
+/// A core's face is large: no decimals.
+fn face(value: f64, system: UnitSystem) -> String {
+    let text = shown(value, Kind::Area, system);
+    let whole = text.split('.').next().unwrap_or_default();
+    format!("{whole} {}", label(Kind::Area, system))
 }
 
 /// How much larger a core of a fixed effectiveness has to be.
