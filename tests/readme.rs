@@ -113,17 +113,45 @@ fn the_build_of_the_readme_is_solved() {
     assert!(!result.out.contains("no match"), "{}", result.out);
 }
 
-/// `airpath line --out tests/pictures` makes them anew (then remove what the README does not show).
+/// An excerpt begins with its command; its lines are of what that prints, in their order.
+#[test]
+fn the_excerpts_of_the_readme_are_what_comes_out() {
+    let text = fs::read_to_string(root().join("README.md")).unwrap();
+    let excerpts: Vec<&str> = text.split("```text\n").skip(1).collect();
+    assert!(excerpts.len() >= 4, "the README has lost its excerpts");
+    for excerpt in excerpts {
+        let mut lines = excerpt.split("```").next().unwrap().lines();
+        let command = lines.next().unwrap().strip_prefix("$ airpath ").unwrap();
+        let command = command.replace(
+            "tests/builds",
+            &root().join("tests/builds").to_string_lossy(),
+        );
+        let words = words(&command);
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        let ran = Scratch::new().run(&words);
+        let printed = format!("{}{}", ran.out, ran.err);
+        let mut printed = printed.lines();
+        for line in lines {
+            assert!(
+                printed.any(|other| other == line),
+                "{command} does not print: {line}"
+            );
+        }
+    }
+}
+
+/// `airpath line --out tests/pictures` and `airpath cooler --out tests/pictures` make them anew (then remove what the README does not show).
 #[test]
 fn the_pictures_are_the_demos_own() {
     let scratch = Scratch::new();
     assert_eq!(scratch.run(&["line"]).code, 0);
-    for name in ["compressor_map.svg", "boost.svg"] {
+    assert_eq!(scratch.run(&["cooler"]).code, 0);
+    for name in ["compressor_map.svg", "boost.svg", "cooler.svg"] {
         let drawn = fs::read_to_string(scratch.as_ref().join("out").join(name)).unwrap();
         let shown = fs::read_to_string(root().join("tests/pictures").join(name)).unwrap();
         assert!(
             drawn == shown,
-            "tests/pictures/{name} is not what `line` draws now"
+            "tests/pictures/{name} is not what the demo draws now"
         );
     }
 }

@@ -68,8 +68,8 @@ pub fn sensitivity_text(rows: &[SensitivityView], system: UnitSystem) -> String 
     };
     let mut out = format!(
         "\nWhat moves the answer: +1 % of an input, +{kelvin} of a temperature, or +1 u, its standard \
-         uncertainty, where the\nbuild states one. The most important first: by 1 % of flow, pressure or \
-         power, 10 K of exhaust temperature, 1 point\nof surge margin.\n\n"
+         uncertainty,\nwhere the build states one. The most important first: by 1 % of flow, pressure or \
+         power, 10 K of\nexhaust temperature, 1 point of surge margin.\n\n"
     );
     if rows.is_empty() {
         out.push_str("No input moves it.\n");
@@ -182,6 +182,7 @@ fn reasons(bands: &BandsView) -> String {
         ));
         match without {
             0 => out.push_str(".\n"),
+            1 => out.push_str("; one of them has no match and is not in the bands.\n"),
             more => out.push_str(&format!(
                 "; {more} of them have no match and are not in the bands.\n"
             )),

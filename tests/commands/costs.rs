@@ -277,7 +277,7 @@ fn petrol_that_evaporates_cools_the_charge_and_none_is_as_before() {
 #[test]
 fn the_kind_of_engine_says_which_friction_is_usual() {
     let friction = |set: &[&str]| {
-        let ran = point("builds/petrol_screw.toml", "4000", set, "text");
+        let ran = point("builds/petrol_screw.toml", "4000", set, "csv");
         assert_eq!(ran.code, 0, "{}", ran.err);
         ran.err
     };
@@ -313,8 +313,52 @@ fn what_was_taken_as_usual_is_listed_once_with_its_source() {
         list.iter()
             .all(|taken| taken["key"] != "limits.min_surge_margin")
     );
-    let text = point("", "2000", &set, "text").out;
-    assert!(text.contains("Taken as usual") && text.contains("engine.friction: 13.7 kPa"));
+    let text = point("", "2000", &set, "text");
+    assert!(text.out.contains("Taken as usual") && text.out.contains("engine.friction: 13.7 kPa"));
+    // Said once: in the result where that lists them, on standard error where it does not.
+    assert!(!text.err.contains("not given"), "{}", text.err);
+    let csv = point("", "2000", &set, "csv").err;
+    assert!(csv.contains("engine.friction: not given"), "{csv}");
+}
+
+/// A line without a supercharger has no column for what its belt would take.
+#[test]
+fn a_table_has_no_column_for_a_drive_that_is_not_there() {
+    let path = kept("builds/single_turbo.toml");
+    let text = Scratch::new().run(&["line", &path]).out;
+    assert!(text.contains("Where the power goes"), "{text}");
+    assert!(
+        !text.contains("drive\n") && !text.contains("super-"),
+        "{text}"
+    );
+}
+
+#[test]
+fn every_table_fits_a_screen_of_100_characters() {
+    let builds = [
+        "",
+        "builds/petrol_screw.toml",
+        "builds/two_turbos.toml",
+        "builds/water_and_wind.toml",
+    ];
+    for build in builds {
+        let path = kept(build);
+        for command in [&["line"][..], &["cooler"], &["point", "--rpm", "2400"]] {
+            for units in ["si", "us"] {
+                let mut arguments = command.to_vec();
+                if !build.is_empty() {
+                    arguments.push(&path);
+                }
+                arguments.extend(["--units", units]);
+                let ran = Scratch::new().run(&arguments);
+                // Sentences run on; a row of a table has its columns two spaces apart.
+                let row = |line: &&str| line.trim_start().split("  ").count() > 4;
+                for line in ran.out.lines().filter(row) {
+                    assert!(line.chars().count() <= 100, "{arguments:?}: {line}");
+                }
+            }
+        }
+    }
 }
 
 #[test]

@@ -422,13 +422,13 @@ const COLUMNS: [Column; 13] = [
     ("mani-\nfold", Kind::Temperature, |p| {
         Some(p.engine.charge_temperature_k)
     }),
-    ("cooling\nside in", Kind::Temperature, |p| {
+    ("cool-\ning\nside\nin", Kind::Temperature, |p| {
         Some(p.sink_inlet_temperature_k)
     }),
-    ("pressure\ndrop", Kind::PressureDifference, |p| {
+    ("pres-\nsure\ndrop", Kind::PressureDifference, |p| {
         Some(p.pressure_drop_pa)
     }),
-    ("density\ngain", Kind::Number, |p| Some(p.density_gain)),
+    ("den-\nsity\ngain", Kind::Number, |p| Some(p.density_gain)),
     ("air", Kind::MassFlow, |p| Some(p.engine.air_mass_flow_kg_s)),
     ("more\nair", Kind::Share, |p| p.air_gain),
     ("more\npower", Kind::Power, |p| p.brake_power_gain_w),
