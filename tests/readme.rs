@@ -267,10 +267,10 @@ fn spans(text: &str) -> impl Iterator<Item = &str> {
 /// The keys that each heading of the README's tables names.
 fn keys_of_the_readme() -> Keys {
     let text = fs::read_to_string(root().join("README.md")).unwrap();
-    let tables = text.split("### Keys\n").nth(1).unwrap();
+    let tables = text.split("\n## Keys\n").nth(1).unwrap();
     let tables = tables.split("\n## ").next().unwrap();
     let mut keys = Keys::new();
-    for table in tables.split("\n#### ").skip(1) {
+    for table in tables.split("\n### ").skip(1) {
         let (heading, rows) = table.split_once('\n').unwrap();
         let cells = rows
             .lines()
