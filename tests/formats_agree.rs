@@ -237,12 +237,12 @@ fn point_agrees(build: &str, units: &str) {
         "stage  ",
         &[
             ("pressure ratio", key("pressure_ratio")),
-            ("efficiency", key("efficiency")),
+            ("effi- ciency", key("efficiency")),
             ("own flow", key("mass_flow_kg_s")),
             ("to the air", key("power_w")),
             ("from crank", key("crank_power_w")),
             ("shaft speed", key("speed_rpm")),
-            ("bypassed", key("bypass_share")),
+            ("by- passed", key("bypass_share")),
             ("split", key("split_share")),
         ],
     );
@@ -494,23 +494,29 @@ fn the_text_of_a_line_has_the_numbers_of_the_json_in_both_unit_systems() {
         let text = run(&["line"], "", "text", units);
         let json: Value = serde_json::from_str(&run(&["line"], "", "json", "si")).unwrap();
         let points = json["points"].as_array().unwrap();
-        let block = table(&text, "engine");
-        let columns = columns(&block, block.len() - points.len());
-        let sources = demo_columns();
-        assert_eq!(columns.len(), sources.len(), "{block:#?}");
-        for (column, (heading, source)) in columns.iter().zip(&sources) {
-            assert!(
-                column.heading.starts_with(heading),
-                "{heading} {}",
-                column.heading
-            );
-            for (point, cell) in points.iter().zip(&column.cells) {
-                agrees(
-                    &format!("{units}, {}", point["rpm"]),
-                    cell,
-                    &column.heading,
-                    source(point),
+        // Two tables below each other, the second with the speed once more.
+        let mut intake = demo_columns();
+        let mut rest = intake.split_off(10);
+        rest.insert(0, ("engine [rpm]", key("rpm")));
+        let first = table(&text, "engine");
+        let below = text.split("\n\n").nth(2).unwrap();
+        for (block, sources) in [(first, intake), (below.lines().collect(), rest)] {
+            let columns = columns(&block, block.len() - points.len());
+            assert_eq!(columns.len(), sources.len(), "{block:#?}");
+            for (column, (heading, source)) in columns.iter().zip(&sources) {
+                assert!(
+                    column.heading.starts_with(heading),
+                    "{heading} {}",
+                    column.heading
                 );
+                for (point, cell) in points.iter().zip(&column.cells) {
+                    agrees(
+                        &format!("{units}, {}", point["rpm"]),
+                        cell,
+                        &column.heading,
+                        source(point),
+                    );
+                }
             }
         }
         let over = json["hand_over"][0]["rpm"].as_f64().unwrap();
@@ -631,9 +637,9 @@ fn cooler_columns() -> Vec<(&'static str, Source)> {
         ("charge ahead", key("inlet_temperature_k")),
         ("charge behind", key("outlet_temperature_k")),
         ("mani- fold", key("charge_temperature_k")),
-        ("cooling side in", key("sink_inlet_temperature_k")),
-        ("pressure drop", key("pressure_drop_pa")),
-        ("density gain", key("density_gain")),
+        ("cool- ing side in", key("sink_inlet_temperature_k")),
+        ("pres- sure drop", key("pressure_drop_pa")),
+        ("den- sity gain", key("density_gain")),
         ("air", key("air_mass_flow_kg_s")),
         ("more air", key("air_gain")),
         ("more power", key("brake_power_gain_w")),
