@@ -34,7 +34,6 @@ impl Mark {
         } else {
             vec![right, left]
         };
-        rooms.push(middle);
         let sheet = |room: &Rect| room.left >= EDGE && room.right <= SHEET_WIDTH - EDGE;
         rooms.retain(sheet);
         if rooms.is_empty() {
@@ -54,35 +53,60 @@ struct Placed {
 }
 
 /// Gives each mark a row: outer marks first, their words turned outwards, so that the lines of the
-/// inner ones can pass between them.
+/// inner ones can pass between them; of those whose words no line crosses, the lowest.
 fn rows(marks: &[Mark]) -> Vec<Placed> {
-    let mut order: Vec<usize> = (0..marks.len()).collect();
-    order.sort_by(|&a, &b| marks[a].x.total_cmp(&marks[b].x));
+    let mut open: Vec<usize> = (0..marks.len()).collect();
+    open.sort_by(|&a, &b| marks[a].x.total_cmp(&marks[b].x));
     let mut placed: Vec<Placed> = Vec::new();
-    while !order.is_empty() {
-        let leftwards = placed.len().is_multiple_of(2) && order.len() > 1;
-        let mark = if leftwards || order.len() == 1 {
-            order.remove(0)
-        } else {
-            order.remove(order.len() - 1)
-        };
-        let rooms = marks[mark].rooms(leftwards);
-        let found = (0..=marks.len()).find_map(|row| {
-            let free = |room: &&Rect| is_free(room, (marks[mark].x, row), marks, &order, &placed);
-            rooms
-                .iter()
-                .find(free)
-                .map(|&room| Placed { mark, row, room })
+    while !open.is_empty() {
+        let leftwards = placed.len().is_multiple_of(2) && open.len() > 1;
+        let mut candidates = outer_first(&open);
+        if !leftwards && open.len() > 1 {
+            candidates.reverse();
+        }
+        let fits = candidates
+            .iter()
+            .filter_map(|&mark| lowest(mark, leftwards, marks, &open, &placed));
+        // Of equals the first.
+        let found = fits.min_by_key(|one| one.row).unwrap_or_else(|| {
+            let row = placed.iter().map(|one| one.row + 1).max().unwrap_or(0);
+            let mark = candidates[0];
+            let room = marks[mark].rooms(leftwards)[0];
+            Placed { mark, row, room }
         });
-        // Lines of inner marks stand in every row's way: above all words there is room for sure.
-        let highest = placed.iter().map(|one| one.row + 1).max().unwrap_or(0);
-        placed.push(found.unwrap_or(Placed {
-            mark,
-            row: highest,
-            room: rooms[0],
-        }));
+        open.retain(|&mark| mark != found.mark);
+        placed.push(found);
     }
     placed
+}
+
+/// From the outermost on the left and right inwards by turns.
+fn outer_first(open: &[usize]) -> Vec<usize> {
+    let half = open.len().div_ceil(2);
+    let mut order: Vec<usize> = open[..half].to_vec();
+    for (place, &mark) in open[half..].iter().rev().enumerate() {
+        order.insert(2 * place + 1, mark);
+    }
+    order
+}
+
+/// The lowest row in which a mark's words have room, if any.
+fn lowest(
+    mark: usize,
+    leftwards: bool,
+    marks: &[Mark],
+    open: &[usize],
+    placed: &[Placed],
+) -> Option<Placed> {
+    let rooms = marks[mark].rooms(leftwards);
+    let others: Vec<usize> = open.iter().copied().filter(|&one| one != mark).collect();
+    (0..=marks.len()).find_map(|row| {
+        let free = |room: &&Rect| is_free(room, (marks[mark].x, row), marks, &others, placed);
+        rooms
+            .iter()
+            .find(free)
+            .map(|&room| Placed { mark, row, room })
+    })
 }
 
 fn is_free(
@@ -119,8 +143,10 @@ pub(crate) fn write(canvas: &mut Canvas, marks: &[Mark], top: f64) -> f64 {
     for one in placed {
         let middle = bottom - ROW * (one.row as f64 + 0.5);
         let mark = &marks[one.mark];
+        let across = one.room.left < mark.x && mark.x < one.room.right;
+        let start = if across { SMALL / 2.0 } else { -SMALL / 2.0 };
         canvas.stroke(
-            &[[mark.x, middle - SMALL / 2.0], [mark.x, bottom + 8.0]],
+            &[[mark.x, middle + start], [mark.x, bottom + 8.0]],
             INK,
             1.6,
             &[],
@@ -154,6 +180,37 @@ mod tests {
         ];
         let placed = rows(&marks);
         assert!(placed.iter().all(|one| one.row == 0));
+    }
+
+    #[test]
+    fn no_line_of_a_mark_crosses_words() {
+        let sets: [&[(f64, &str)]; 4] = [
+            // Two close together on the left, one whose words would reach a line on the right.
+            &[
+                (199.0, "hand-over 3,669 rpm"),
+                (199.7, "wastegate 3,681 rpm"),
+                (358.5, "back 5,699 rpm"),
+            ],
+            &[(199.0, "hand-over 3,669 rpm"), (358.5, "back 5,699 rpm")],
+            &[
+                (236.0, "hand-over 2,256 rpm"),
+                (404.0, "wastegate 3,110 rpm"),
+            ],
+            // Too near the edge for either side: the line begins below the words.
+            &[(300.0, "words so long that neither side has room for them")],
+        ];
+        for set in sets {
+            let marks: Vec<Mark> = set.iter().map(|(x, words)| Mark::new(*x, words)).collect();
+            let placed = rows(&marks);
+            for line in &placed {
+                let x = marks[line.mark].x;
+                for words in placed.iter().filter(|one| one.row <= line.row) {
+                    let own = words.mark == line.mark && marks.len() == 1;
+                    let crossed = words.room.left < x && x < words.room.right;
+                    assert!(own || !crossed, "{set:?}: {x} {:?}", words.room);
+                }
+            }
+        }
     }
 
     #[test]

@@ -18,6 +18,8 @@ use super::text::wrap;
 pub struct Layer {
     /// Its name.
     pub name: String,
+    /// Which of the four grounds it has, so that one amount looks the same where others lack.
+    pub ground: usize,
     /// SI; none where nothing was solved.
     pub amounts: Vec<Option<f64>>,
 }
@@ -43,6 +45,12 @@ pub struct Stack<'a> {
     pub whole: Layer,
     /// Marks such as the hand-over, eight at most.
     pub events: Vec<Event>,
+}
+
+impl Layer {
+    fn colour(&self) -> Colour {
+        AREAS[self.ground % AREAS.len()]
+    }
 }
 
 const HEIGHT: f64 = 350.0;
@@ -178,8 +186,9 @@ impl Stack<'_> {
         whole: &[Vec<[f64; 2]>],
         events: &[(f64, String)],
     ) {
-        for (layer, &colour) in areas.iter().zip(&AREAS) {
-            for area in layer {
+        for (pieces, layer) in areas.iter().zip(&self.layers) {
+            let colour = layer.colour();
+            for area in pieces {
                 let edge = |pick: fn(&(f64, f64, f64)) -> f64| -> Vec<Point> {
                     let points: Vec<Point> = area
                         .iter()
@@ -225,15 +234,15 @@ impl Stack<'_> {
                 ground: None,
             });
         }
-        let named = self.layers.iter().zip(areas).zip(&AREAS);
-        for ((layer, pieces), &colour) in named.rev() {
+        let named = self.layers.iter().zip(areas);
+        for (layer, pieces) in named.rev() {
             let Some(&(x, low, high)) = pieces.last().and_then(|area| area.last()) else {
                 continue;
             };
             names.push(EndName {
                 end: panel.at([x, f64::midpoint(low, high)]),
                 words: words(&layer.name),
-                ground: Some(colour),
+                ground: Some(layer.colour()),
             });
         }
         names.sort_by(|a, b| a.end[1].round().total_cmp(&b.end[1].round()));

@@ -188,8 +188,9 @@ pub fn split() -> Split<'static> {
 
 /// Where the power goes of the invented build.
 pub fn stack() -> Stack<'static> {
-    let layer = |name: &str, share: fn(usize) -> f64| Layer {
+    let layer = |name: &str, ground: usize, share: fn(usize) -> f64| Layer {
         name: name.to_owned(),
+        ground,
         amounts: (0..ROWS.len())
             .map(|row| Some(60e3 * (1.0 + 0.2 * row as f64) * share(row)))
             .collect(),
@@ -205,14 +206,14 @@ pub fn stack() -> Stack<'static> {
         },
         speeds: ROWS.iter().map(|row| row.rpm).collect(),
         layers: vec![
-            layer("brake", |row| 0.86 - 0.002 * row as f64),
-            layer("supercharger drive", |row| {
+            layer("brake", 0, |row| 0.86 - 0.002 * row as f64),
+            layer("supercharger drive", 1, |row| {
                 (0.06 - 0.01 * row as f64).max(0.0)
             }),
-            layer("friction", |row| 0.09 + 0.002 * row as f64),
-            layer("pumping", |row| (0.01 * (row as f64 - 6.0)).max(0.0)),
+            layer("friction", 2, |row| 0.09 + 0.002 * row as f64),
+            layer("pumping", 3, |row| (0.01 * (row as f64 - 6.0)).max(0.0)),
         ],
-        whole: layer("gross indicated", |_| 1.0),
+        whole: layer("gross indicated", 0, |_| 1.0),
         events: events(),
     }
 }

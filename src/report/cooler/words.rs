@@ -39,6 +39,15 @@ pub(in crate::report) fn named(cooler: &str) -> String {
     }
 }
 
+/// A cooler within a sentence: "the cooler", "cooler 2".
+pub(in crate::report) fn inside(cooler: &str) -> String {
+    if cooler.ends_with(char::is_numeric) {
+        cooler.to_owned()
+    } else {
+        format!("the {cooler}")
+    }
+}
+
 /// What takes the heat.
 pub(in crate::report) fn sink(sink: &str) -> &'static str {
     if sink == "water" {

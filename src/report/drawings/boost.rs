@@ -61,7 +61,11 @@ fn limits(scene: &Scene) -> Vec<Limit> {
         let boost = pressure - scene.installation.site.pressure;
         Limit {
             at: boost,
-            words: format!("limit {}", shown(boost, Kind::BoostPressure, scene.system)),
+            words: format!(
+                "limit {} {}",
+                shown(boost, Kind::BoostPressure, scene.system),
+                label(Kind::PressureDifference, scene.system).trim_end_matches(" difference")
+            ),
         }
     });
     mark.into_iter().collect()

@@ -6,7 +6,7 @@ use crate::plot::{
 };
 use crate::quantity::{Kind, UnitSystem, label, reader_value};
 use crate::report::cooler::text::ASSUMED;
-use crate::report::cooler::words::{figure, named, time};
+use crate::report::cooler::words::{figure, inside, named, time};
 use crate::report::{
     CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, RunRowView, RunView,
 };
@@ -149,7 +149,7 @@ fn line_title(report: &CoolerReport, system: UnitSystem) -> String {
         rpm(hottest.rpm)
     );
     match report.target.as_ref() {
-        None => format!("With the {} {reaches}", report.cooler),
+        None => format!("With {} {reaches}", inside(&report.cooler)),
         Some(target) => match (target.verdict, target.short_by) {
             ("enough", _) => format!("{} is enough: {reaches}", named(&report.cooler)),
             ("short", Some(short)) => format!(

@@ -1,7 +1,7 @@
 //! What a compressor map's drawing finds: the title, and the margins below it.
 
 use super::map::Track;
-use super::rpm;
+use super::{rpm, thousands};
 use crate::map::{self, MapPoint, Region};
 use crate::report::THE_BUILD;
 
@@ -19,10 +19,13 @@ pub(super) fn words(map: &map::CompressorMap, name: &str, tracks: &[Track]) -> (
 /// The first line that leaves the map is the finding, the build's own before others.
 fn title(who: &str, tracks: &[Track]) -> String {
     let leaves = tracks.iter().find_map(|track| {
-        let mut points = track.points.iter();
-        let (at, point, _) = points.find(|(_, point, _)| !point.region.is_inside())?;
-        let place = place(*at, track.points.first()?.0);
-        Some((track.name, format!("{} {place}", side(point.region))))
+        let inside = track.points.iter();
+        let inside: Vec<(f64, bool)> = inside
+            .map(|(rpm, point, _)| (*rpm, point.region.is_inside()))
+            .collect();
+        let (start, place) = outside(&inside)?;
+        let region = track.points.get(start)?.1.region;
+        Some((track.name, format!("{} {place}", side(region))))
     });
     let ends = tracks.iter().filter_map(|track| track.points.last());
     let last = ends.map(|point| point.0).reduce(f64::max);
@@ -65,12 +68,26 @@ fn side(region: Region) -> &'static str {
     }
 }
 
-fn place(at: f64, first: f64) -> String {
-    if at > first {
-        format!("from {}", rpm(at))
+/// Of engine speeds and whether each lies inside the map: where the first run outside begins, and
+/// that run in words.
+fn outside(points: &[(f64, bool)]) -> Option<(usize, String)> {
+    let start = points.iter().position(|(_, inside)| !inside)?;
+    let run = points[start..].iter().take_while(|(_, inside)| !inside);
+    let length = run.count();
+    let (first, last) = (points[start].0, points[start + length - 1].0);
+    let words = if start > 0 && start + length == points.len() {
+        format!("from {}", rpm(first))
+    } else if length > 1 {
+        format!("from {} to {}", thousands(first), rpm(last))
     } else {
-        format!("at {}", rpm(at))
-    }
+        format!("at {}", rpm(first))
+    };
+    Some((start, words))
+}
+
+/// Per cent with one decimal and a minus as on the axes.
+fn percent(share: f64) -> String {
+    format!("{:.1} %", 100.0 * share).replace('-', "−")
 }
 
 /// The smallest surge margin and the smallest choke margin of all lines, each with its place.
@@ -88,26 +105,58 @@ fn margins(map: &map::CompressorMap, tracks: &[Track]) -> String {
     };
     let surge =
         smallest(&|point| map.margins(point).surge_at_same_ratio).map(|(at, margin, name)| {
-            let margin = 100.0 * margin;
+            let margin = percent(margin);
             let ratio = if tracks.len() == 1 {
                 " (same ratio)"
             } else {
                 ""
             };
             format!(
-                "smallest surge margin {margin:.1} % at {}{ratio}{}",
+                "smallest surge margin {margin} at {}{ratio}{}",
                 rpm(at),
                 on(name)
             )
         });
     let choke = smallest(&|point| Some(map.margins(point).choke)).map(|(at, margin, name)| {
         format!(
-            "choke margin {:.1} % at {}{}",
-            100.0 * margin,
+            "choke margin {} at {}{}",
+            percent(margin),
             rpm(at),
             on(name)
         )
     });
     let both: Vec<String> = surge.into_iter().chain(choke).collect();
     both.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_speeds_outside_a_map_are_said_from_the_first_to_the_last() {
+        let words = |inside: [bool; 4]| {
+            let points: Vec<_> = [1200.0, 1800.0, 2400.0, 3200.0]
+                .into_iter()
+                .zip(inside)
+                .collect();
+            outside(&points).map(|(_, words)| words)
+        };
+        assert_eq!(words([true; 4]), None);
+        let some = |text: &str| Some(text.to_owned());
+        assert_eq!(words([true, true, false, false]), some("from 2,400 rpm"));
+        assert_eq!(words([true, true, true, false]), some("from 3,200 rpm"));
+        assert_eq!(
+            words([false, false, false, true]),
+            some("from 1,200 to 2,400 rpm")
+        );
+        assert_eq!(words([false; 4]), some("from 1,200 to 3,200 rpm"));
+        assert_eq!(words([false, true, false, true]), some("at 1,200 rpm"));
+    }
+
+    #[test]
+    fn a_negative_margin_has_the_minus_of_the_axes() {
+        assert_eq!(percent(-0.137), "−13.7 %");
+        assert_eq!(percent(0.1614), "16.1 %");
+    }
 }

@@ -37,7 +37,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         },
         speeds: matches.iter().map(|found| found.rpm).collect(),
         layers: layers(&matches),
-        whole: layer(&matches, "gross indicated", |found| {
+        whole: layer(&matches, ("gross indicated", 0), |found| {
             found.engine.brake_power?;
             found.engine.gross_indicated_power
         }),
@@ -49,10 +49,10 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
 
 /// Brake power and above it what takes some of the gross indicated, where it takes any.
 fn layers(matches: &[&Match]) -> Vec<Layer> {
-    let takers: [(&str, Amount); 3] = [
-        ("supercharger drive", |found| found.engine.drive_power),
-        ("friction", |found| found.engine.friction_power),
-        ("pumping", |found| {
+    let takers: [(&str, usize, Amount); 3] = [
+        ("supercharger drive", 1, |found| found.engine.drive_power),
+        ("friction", 2, |found| found.engine.friction_power),
+        ("pumping", 3, |found| {
             Some((0.0 - found.engine.pumping_power?).max(0.0))
         }),
     ];
@@ -62,15 +62,16 @@ fn layers(matches: &[&Match]) -> Vec<Layer> {
     };
     let above = takers
         .into_iter()
-        .filter(|(_, amount)| takes(*amount))
-        .map(|(name, amount)| layer(matches, name, amount));
-    let brake = layer(matches, "brake", |found| found.engine.brake_power);
+        .filter(|(_, _, amount)| takes(*amount))
+        .map(|(name, ground, amount)| layer(matches, (name, ground), amount));
+    let brake = layer(matches, ("brake", 0), |found| found.engine.brake_power);
     std::iter::once(brake).chain(above).collect()
 }
 
-fn layer(matches: &[&Match], name: &str, amount: Amount) -> Layer {
+fn layer(matches: &[&Match], (name, ground): (&str, usize), amount: Amount) -> Layer {
     Layer {
         name: name.to_owned(),
+        ground,
         amounts: matches.iter().map(|found| amount(found)).collect(),
     }
 }

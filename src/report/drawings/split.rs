@@ -1,6 +1,7 @@
 //! Who makes the boost, over engine speed.
 
 use super::{SPEED, Scene, rpm};
+use crate::matching::{Drive, Match};
 use crate::plot::{Axis, Drawing, Event, PlotError, Split, StageShare};
 use crate::study::HandOverDirection;
 
@@ -9,7 +10,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     if scene.layout.stages.len() < 2 {
         return Ok(None);
     }
-    let matches: Vec<_> = scene.matches().collect();
+    let rows = rows(scene);
     let stages = scene
         .layout
         .stages
@@ -17,10 +18,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         .enumerate()
         .map(|(i, (name, _))| StageShare {
             name: name.replacen("turbo compressor", "turbo", 1),
-            shares: matches
-                .iter()
-                .map(|found| found.stages[i].split_share)
-                .collect(),
+            shares: rows.iter().map(|(_, shares)| shares[i]).collect(),
         });
     Split {
         title: &title(scene),
@@ -31,12 +29,34 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
             words: "share, %",
             shown: &|share| 100.0 * share,
         },
-        speeds: matches.iter().map(|found| found.rpm).collect(),
+        speeds: rows.iter().map(|(rpm, _)| *rpm).collect(),
         stages: stages.collect(),
         events: events(scene),
     }
     .draw()
     .map(Some)
+}
+
+/// Engine speed and share of each stage, rising in speed: at the matches, and of one supercharger and
+/// one turbo also at the hand-overs, where the supercharger's ratio is 1 and its share 0. Without
+/// them a line between two far speeds would cross zero away from the mark.
+fn rows(scene: &Scene) -> Vec<(f64, Vec<Option<f64>>)> {
+    let at_match = |found: &Match| {
+        let shares = found.stages.iter().map(|stage| stage.split_share);
+        (found.rpm, shares.collect())
+    };
+    let mut rows: Vec<(f64, Vec<Option<f64>>)> = scene.matches().map(at_match).collect();
+    let drives: Vec<Drive> = scene.matches().next().map_or_else(Vec::new, |found| {
+        found.stages.iter().map(|stage| stage.drive).collect()
+    });
+    if let [Drive::Belt, Drive::Turbine] | [Drive::Turbine, Drive::Belt] = drives[..] {
+        for hand_over in &scene.line.hand_over {
+            let share = |drive: &Drive| Some(if *drive == Drive::Belt { 0.0 } else { 1.0 });
+            let place = rows.partition_point(|row| row.0 < hand_over.rpm);
+            rows.insert(place, (hand_over.rpm, drives.iter().map(share).collect()));
+        }
+    }
+    rows
 }
 
 /// Marks of the hand-overs.
