@@ -35,7 +35,8 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
         })?;
     let run = timed(&asked, &loaded, &layout, &assessment, &line, target)?;
     let held = held_against(installation, target);
-    let findings = own(&study::findings(&held, &layout, &line), cooler);
+    let all = study::findings(&held, &layout, &line);
+    let findings = own(&all, cooler);
     let report = CoolerReport::new(
         &installation.title,
         &layout,
@@ -47,8 +48,13 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
     );
     let text = written(&report, &layout, &findings, common)?;
     if common.format == Format::Text || common.out.is_some() {
+        // Against another target the build's own limit would say something else than the title.
+        let charge = all
+            .iter()
+            .filter(|finding| finding.code == Code::ChargeTemperature && options.target.is_none());
+        let drawn: Vec<Finding> = findings.iter().chain(charge).copied().collect();
         let mut folder = Folder::new(common.out.as_deref());
-        for (name, drawing) in drawings::of_cooler(&report, common.units.into())? {
+        for (name, drawing) in drawings::of_cooler(&report, &layout, &drawn, common.units.into())? {
             folder.add(&name, drawing);
         }
         folder

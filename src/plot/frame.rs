@@ -174,11 +174,14 @@ impl Sheet {
         });
     }
 
-    /// A remark below everything, such as where the data come from.
+    /// Remarks below everything, such as where the data come from. A line break sets them apart; all
+    /// but the last, which stands under every drawing, are written in full ink.
     pub(crate) fn note(&mut self, words: &str) {
-        if !words.is_empty() {
+        let mut remarks = words.lines().filter(|line| !line.is_empty()).peekable();
+        while let Some(remark) = remarks.next() {
+            let ink = if remarks.peek().is_some() { INK } else { MUTED };
             self.cursor += 4.0;
-            self.lines(words, Type::plain(SMALL, MUTED), 4);
+            self.lines(remark, Type::plain(SMALL, ink), 4);
         }
     }
 

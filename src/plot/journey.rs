@@ -1,7 +1,10 @@
 //! The air's journey: pressure and temperature at every station, for a few engine speeds.
 //!
 //! Stations run down the sheet in flow order, so that their names stand level and are written once
-//! for both panels.
+//! for both panels. Temperature has one scale for the air and one for the exhaust: on one, the
+//! exhaust would press the air's temperatures, which have the tighter limits, into a corner.
+
+use std::ops::Range;
 
 use super::axis::{Axis, Ends, extent};
 use super::canvas::{Canvas, Side, Type};
@@ -11,8 +14,8 @@ use super::error::PlotError;
 use super::frame::{AxisSpec, LEADING, Sheet, level_numbers, nothing, spread};
 use super::geometry::{Point, Rect};
 use super::key::{KeyEntry, Sample};
-use super::placing::Placer;
-use super::style::{EDGE, GRID, INK, MUTED, RULE, SERIES, SHEET_WIDTH, SMALL};
+use super::placing::{Placer, Wish};
+use super::style::{ALARM, EDGE, GRID, INK, MUTED, RULE, SERIES, SHEET_WIDTH, SMALL};
 use super::text::{text_width, wrap};
 
 /// One engine speed's states along the stations.
@@ -24,6 +27,17 @@ pub struct Run {
     pub pressures: Vec<Option<f64>>,
     /// Total temperature at each station, K; none where it is unknown.
     pub temperatures: Vec<Option<f64>>,
+}
+
+/// A level that one station must not pass.
+#[derive(Debug, Clone)]
+pub struct StationLimit {
+    /// Place of the station.
+    pub station: usize,
+    /// Where, SI of the axis.
+    pub at: f64,
+    /// What, in few words with the number.
+    pub words: String,
 }
 
 /// Pressure and temperature along the stations.
@@ -45,12 +59,16 @@ pub struct Journey<'a> {
     pub exhaust_from: Option<usize>,
     /// The engine speeds, six at most.
     pub runs: Vec<Run>,
+    /// Limits of pressure, at most one a station.
+    pub pressure_limits: Vec<StationLimit>,
+    /// Limits of temperature, at most one a station.
+    pub temperature_limits: Vec<StationLimit>,
 }
 
 const MOST_STATIONS: usize = 20;
 const ROW: f64 = 56.0;
 /// Room between manifold and turbine, where the engine stands.
-const ENGINE_ROW: f64 = 34.0;
+const ENGINE_ROW: f64 = 44.0;
 /// Distance of the lines of one name: close, so that they hold together.
 const NAME_LEADING: f64 = 1.1 * SMALL;
 const NAME_FACE: Type = Type::plain(SMALL, INK);
@@ -58,12 +76,21 @@ const NAME_FACE: Type = Type::plain(SMALL, INK);
 /// One quantity of all runs, in shown units: for each run a value or none at each station.
 type Values = Vec<Vec<Option<f64>>>;
 
+/// One quantity as its panel shows it.
+struct Quantity<'a> {
+    words: &'a str,
+    values: Values,
+    /// Station, level in shown units, words.
+    limits: Vec<(usize, f64, &'a str)>,
+    /// Whether air and exhaust have scales of their own.
+    is_parted: bool,
+}
+
 impl Journey<'_> {
     /// Draws it.
     pub fn draw(&self) -> Result<Drawing, PlotError> {
         self.check()?;
-        let pressures = self.shown(&self.pressure, |run| &run.pressures)?;
-        let temperatures = self.shown(&self.temperature, |run| &run.temperatures)?;
+        let quantities = [self.pressures()?, self.temperatures()?];
         let mut sheet = Sheet::new(self.title, self.subtitle);
         let entries: Vec<KeyEntry> = self
             .runs
@@ -101,13 +128,7 @@ impl Journey<'_> {
             ));
         let rows = self.rows(top + 8.0);
         self.names(&mut sheet.canvas, &names, &rows);
-        for ((axis, values), (left, right)) in [
-            (&self.pressure, &pressures),
-            (&self.temperature, &temperatures),
-        ]
-        .into_iter()
-        .zip(columns)
-        {
+        for (quantity, (left, right)) in quantities.iter().zip(columns) {
             let bottom = rows.last().copied().unwrap_or(top + 60.0) + ROW / 2.0;
             let rect = Rect {
                 left,
@@ -115,7 +136,7 @@ impl Journey<'_> {
                 right,
                 bottom,
             };
-            self.panel(&mut sheet, rect, (axis.words, values), &rows);
+            self.panel(&mut sheet, rect, quantity, &rows);
         }
         sheet.note(self.note);
         sheet.finish()
@@ -131,6 +152,15 @@ impl Journey<'_> {
             }
         }
         let expected = self.stations.len();
+        for limit in self.pressure_limits.iter().chain(&self.temperature_limits) {
+            if limit.station >= expected {
+                return Err(PlotError::Uneven {
+                    what: limit.words.clone(),
+                    found: limit.station + 1,
+                    expected,
+                });
+            }
+        }
         for run in &self.runs {
             for found in [run.pressures.len(), run.temperatures.len()] {
                 if found != expected {
@@ -143,6 +173,24 @@ impl Journey<'_> {
             }
         }
         Ok(())
+    }
+
+    fn pressures(&self) -> Result<Quantity<'_>, PlotError> {
+        Ok(Quantity {
+            words: self.pressure.words,
+            values: self.shown(&self.pressure, |run| &run.pressures)?,
+            limits: shown_limits(&self.pressure, &self.pressure_limits)?,
+            is_parted: false,
+        })
+    }
+
+    fn temperatures(&self) -> Result<Quantity<'_>, PlotError> {
+        Ok(Quantity {
+            words: self.temperature.words,
+            values: self.shown(&self.temperature, |run| &run.temperatures)?,
+            limits: shown_limits(&self.temperature, &self.temperature_limits)?,
+            is_parted: true,
+        })
     }
 
     fn shown(&self, axis: &Axis, pick: fn(&Run) -> &Vec<Option<f64>>) -> Result<Values, PlotError> {
@@ -197,36 +245,91 @@ impl Journey<'_> {
         }
     }
 
-    fn panel(&self, sheet: &mut Sheet, rect: Rect, (words, values): (&str, &Values), rows: &[f64]) {
-        let data = extent(values.iter().flatten().filter_map(|value| *value));
+    /// One quantity's panel, in one part or in one for the air and one for the exhaust.
+    fn panel(&self, sheet: &mut Sheet, rect: Rect, quantity: &Quantity, rows: &[f64]) {
+        let from = self.exhaust_from.unwrap_or(0).min(rows.len());
+        let all = 0..rows.len();
+        if !quantity.is_parted || all.is_empty() || from == 0 || from == rows.len() {
+            self.engine_gap(&mut sheet.canvas, rect, rows);
+            self.part(sheet, rect, quantity, rows, all);
+            return;
+        }
+        let air = Rect {
+            bottom: rows[from - 1] + ROW / 2.0,
+            ..rect
+        };
+        let exhaust = Rect {
+            top: rows[from] - ROW / 2.0,
+            ..rect
+        };
+        self.part(sheet, air, quantity, rows, 0..from);
+        self.part(sheet, exhaust, quantity, rows, from..rows.len());
+    }
+
+    /// Some stations of a panel, on one scale.
+    fn part(
+        &self,
+        sheet: &mut Sheet,
+        rect: Rect,
+        quantity: &Quantity,
+        rows: &[f64],
+        stations: Range<usize>,
+    ) {
+        let limits = quantity.limits.iter();
+        let limits: Vec<_> = limits.filter(|limit| stations.contains(&limit.0)).collect();
+        let values = quantity
+            .values
+            .iter()
+            .flat_map(|run| &run[stations.clone()]);
+        let data = extent(
+            values
+                .filter_map(|value| *value)
+                .chain(limits.iter().map(|l| l.1)),
+        );
         let spec = AxisSpec {
-            words,
+            words: quantity.words,
             data,
             ends: Ends::Zero,
         };
         let scale = spread(&spec, rect.left + 4.0, rect.right - 16.0);
-        for tick in scale.ticks() {
-            let x = scale.at(tick);
-            sheet
-                .canvas
-                .stroke(&[[x, rect.top], [x, rect.bottom]], GRID, 1.2, &[]);
+        let canvas = &mut sheet.canvas;
+        for x in scale.ticks().into_iter().map(|tick| scale.at(tick)) {
+            canvas.stroke(&[[x, rect.top], [x, rect.bottom]], GRID, 1.2, &[]);
         }
-        for &y in rows {
-            sheet
-                .canvas
-                .stroke(&[[rect.left, y], [rect.right, y]], GRID, 1.2, &[]);
+        for &y in &rows[stations.clone()] {
+            canvas.stroke(&[[rect.left, y], [rect.right, y]], GRID, 1.2, &[]);
         }
-        self.engine_gap(&mut sheet.canvas, rect, rows);
-        sheet.cursor = level_numbers(&mut sheet.canvas, &scale, rect);
+        sheet.cursor = level_numbers(canvas, &scale, rect);
         let mut placer = Placer::new(rect);
-        for (run, style) in values.iter().zip(&SERIES) {
-            let pieces = self.pieces(run, |value, row| [scale.at(value), rows[row]]);
-            draw_series(&mut sheet.canvas, &mut placer, &pieces, style);
+        for (station, at, _) in &limits {
+            let (x, y) = (scale.at(*at), rows[*station]);
+            let level = [[x, y - LIMIT_REACH], [x, y + LIMIT_REACH]];
+            canvas.stroke(&level, ALARM, 2.6, &[2.0, 3.0]);
+            placer.avoid(&level, 1.0);
+        }
+        for (run, style) in quantity.values.iter().zip(&SERIES) {
+            let own = run.iter().enumerate();
+            let own: Vec<Option<f64>> = own
+                .map(|(place, value)| value.filter(|_| stations.contains(&place)))
+                .collect();
+            let pieces = self.pieces(&own, |value, row| [scale.at(value), rows[row]]);
+            draw_series(canvas, &mut placer, &pieces, style);
         }
         if data.is_none() {
-            nothing(&mut sheet.canvas, rect, "no point");
+            nothing(canvas, rect, "no point");
         }
-        sheet.span(words, &scale, data);
+        for (station, at, words) in limits {
+            let level = [scale.at(*at), rows[*station]];
+            let places = [-0.7, 0.7].map(|part| [level[0], level[1] + part * LIMIT_REACH]);
+            placer.label(
+                canvas,
+                words,
+                Type::plain(SMALL, ALARM),
+                &places,
+                &LIMIT_WISH,
+            );
+        }
+        sheet.span(quantity.words, &scale, data);
     }
 
     /// The rule across the rows where air goes in and exhaust comes out.
@@ -255,6 +358,29 @@ impl Journey<'_> {
         pieces.retain(|piece| !piece.is_empty());
         pieces
     }
+}
+
+/// How far a limit's line reaches above and below its station.
+const LIMIT_REACH: f64 = 0.4 * ROW;
+const LIMIT_WISH: Wish = Wish {
+    directions: &[(1.0, 0.0), (-1.0, 0.0)],
+    gaps: &[5.0, 20.0],
+    most: 1e9,
+    order: 2.0,
+    leader: false,
+};
+
+fn shown_limits<'a>(
+    axis: &Axis,
+    limits: &'a [StationLimit],
+) -> Result<Vec<(usize, f64, &'a str)>, PlotError> {
+    let limits = limits.iter().enumerate();
+    limits
+        .map(|(place, one)| {
+            let at = axis.show(one.at, &one.words, place)?;
+            Ok((one.station, at, one.words.as_str()))
+        })
+        .collect()
 }
 
 /// A panel's name above it; returns its height.

@@ -52,7 +52,7 @@ pub use curves::{Band, Curves, Event, Limit, Series};
 pub use drawing::{AxisSpan, Drawing, Label};
 pub use error::PlotError;
 pub use geometry::Rect;
-pub use journey::{Journey, Run};
+pub use journey::{Journey, Run, StationLimit};
 pub use layout::LayoutBoost;
 pub use panels::{PanelLines, Panels};
 pub use split::{Split, StageShare};

@@ -381,7 +381,7 @@ fn a_drawing_names_the_worst_limit_that_is_passed() {
         let scratch = Scratch::new();
         scratch.run(&[&["line", "--out", "drawn"], set].concat());
         let svg = fs::read_to_string(scratch.as_ref().join("drawn/stations.svg")).unwrap();
-        svg.contains("charge temperature at 3,200 rpm")
+        svg.contains("over: charge temperature 68.4")
     };
     assert!(stations(&[]));
     assert!(!stations(&["--set", "limits.max_charge_temperature="]));

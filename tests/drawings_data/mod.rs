@@ -2,7 +2,7 @@
 
 use airpath::plot::{
     Axis, Band, CompressorMap, Curves, Event, Island, Journey, Layer, LayoutBoost, Limit,
-    OperatingLine, OperatingPoint, Run, Series, SpeedLine, Split, Stack, StageShare,
+    OperatingLine, OperatingPoint, Run, Series, SpeedLine, Split, Stack, StageShare, StationLimit,
 };
 
 use crate::demo_map::{self, ROWS};
@@ -153,6 +153,28 @@ pub fn journey() -> Journey<'static> {
         stations: names.map(str::to_owned).into(),
         exhaust_from: Some(7),
         runs: runs.into(),
+        pressure_limits: vec![StationLimit {
+            station: 6,
+            at: 275e3,
+            words: "limit 275.0".to_owned(),
+        }],
+        temperature_limits: vec![
+            StationLimit {
+                station: 4,
+                at: 473.15,
+                words: "limit 200.0".to_owned(),
+            },
+            StationLimit {
+                station: 6,
+                at: 333.15,
+                words: "limit 60.0".to_owned(),
+            },
+            StationLimit {
+                station: 7,
+                at: 1023.15,
+                words: "limit 750.0".to_owned(),
+            },
+        ],
     }
 }
 

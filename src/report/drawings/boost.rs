@@ -2,7 +2,7 @@
 //! layout.
 
 use super::split::events;
-use super::{SPEED, Scene};
+use super::{SPEED, Scene, remark};
 use crate::matching::{Drive, Match};
 use crate::plot::{Axis, Drawing, Event, LayoutBoost, Limit, PlotError};
 use crate::quantity::{Kind, label, shown};
@@ -37,7 +37,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     LayoutBoost {
         title: &title(scene, &together),
         subtitle: "the supercharger alone, the turbo alone (rotors out), and both",
-        note: scene.note(),
+        note: &scene.note_with(remark::of_boost),
         speed: SPEED,
         boost: Axis {
             words: &words,

@@ -1,6 +1,8 @@
 //! The cooler over the line, over its depth and over a timed run.
 
-use super::{SPEED, rpm};
+use super::{SPEED, remark, rpm};
+use crate::finding::Finding;
+use crate::matching::Layout;
 use crate::plot::{
     Axis, Drawing, Event, Limit, PanelLines, Panels, PlotError, Series, Trade, TradePoint,
 };
@@ -11,12 +13,15 @@ use crate::report::{
     CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, RunRowView, RunView,
 };
 
-/// File names and SVG texts of the drawings that a cooler has.
+/// File names and SVG texts of the drawings that a cooler has; `findings` are those that concern it.
 pub fn of_cooler(
     report: &CoolerReport,
+    layout: &Layout,
+    findings: &[Finding],
     system: UnitSystem,
 ) -> Result<Vec<(String, String)>, PlotError> {
-    let mut drawings = vec![("cooler.svg", line(report, system)?)];
+    let note = remark::with_worst(findings, layout, system, note(report));
+    let mut drawings = vec![("cooler.svg", line(report, &note, system)?)];
     if let Some(depths) = &report.depths {
         drawings.push(("cooler_depth.svg", depth(depths, report, system)?));
     }
@@ -59,7 +64,7 @@ fn target(report: &CoolerReport, system: UnitSystem) -> Vec<Limit> {
 const SAME: f64 = 0.05;
 
 /// Effectiveness and outlet temperature over the line.
-fn line(report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError> {
+fn line(report: &CoolerReport, note: &str, system: UnitSystem) -> Result<Drawing, PlotError> {
     let series = |name: &str, value: fn(&CoolerPointView) -> f64| {
         let rows = report.points.iter().map(|row| match row {
             CoolerRowView::Point(point) => (point.rpm, Some(value(point))),
@@ -95,7 +100,7 @@ fn line(report: &CoolerReport, system: UnitSystem) -> Result<Drawing, PlotError>
     Panels {
         title: &line_title(report, system),
         subtitle: "the charge cooler over the line at full load",
-        note: note(report),
+        note,
         x: SPEED,
         panels: vec![
             PanelLines {

@@ -1,8 +1,9 @@
 //! Pressure and temperature along the stations at three speeds.
 
-use super::{Scene, rpm};
+use super::{Scene, remark, rpm};
+use crate::air_path::Part;
 use crate::matching::{Match, StationPlace, StationState};
-use crate::plot::{Axis, Drawing, Journey, PlotError, Run};
+use crate::plot::{Axis, Drawing, Journey, PlotError, Run, StationLimit};
 use crate::quantity::{Kind, label, shown};
 
 /// The first speed, one in the middle, and the last.
@@ -20,10 +21,17 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         scene.to_reader(Kind::Temperature),
     );
     let stations = &scene.layout.stations;
+    let exhaust_from = stations
+        .iter()
+        .position(|station| is_exhaust(station.place));
     Journey {
         title: &title(scene, last),
-        subtitle: &subtitle(scene),
-        note: scene.note(),
+        subtitle: if exhaust_from.is_some() {
+            "total pressure and temperature, station by station; exhaust temperature on its own scale"
+        } else {
+            "total pressure and temperature, station by station"
+        },
+        note: &scene.note_with(remark::of_stations),
         pressure: Axis {
             words: &pressure_words,
             shown: &pressure,
@@ -36,10 +44,10 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
             .iter()
             .map(|station| station.name.clone())
             .collect(),
-        exhaust_from: stations
-            .iter()
-            .position(|station| is_exhaust(station.place)),
+        exhaust_from,
         runs: chosen.into_iter().map(|i| run(matches[i])).collect(),
+        pressure_limits: limits(scene, exhaust_from, Kind::AbsolutePressure),
+        temperature_limits: limits(scene, exhaust_from, Kind::Temperature),
     }
     .draw()
     .map(Some)
@@ -61,18 +69,37 @@ fn run(found: &Match) -> Run {
     }
 }
 
+/// The limits that the build sets for stations, of one kind of quantity.
+fn limits(scene: &Scene, exhaust_from: Option<usize>, kind: Kind) -> Vec<StationLimit> {
+    let set = &scene.installation.limits;
+    let stations = scene.layout.stations.iter().enumerate();
+    let limits = stations.filter_map(|(place, station)| {
+        let at = match (kind, station.place) {
+            (Kind::AbsolutePressure, StationPlace::Manifold) => set.max_manifold_pressure,
+            (Kind::AbsolutePressure, _) => None,
+            (_, StationPlace::Manifold) => set.max_charge_temperature,
+            (_, StationPlace::After(part)) => match scene.installation.air_path.get(part)? {
+                Part::TurboCompressor(_) => set.max_compressor_outlet_temperature,
+                Part::Supercharger(_) => set.max_supercharger_outlet_temperature,
+                _ => None,
+            },
+            _ if exhaust_from == Some(place) => set.max_exhaust_temperature,
+            _ => None,
+        }?;
+        Some(StationLimit {
+            station: place,
+            at,
+            words: format!("limit {}", shown(at, kind, scene.system)),
+        })
+    });
+    limits.collect()
+}
+
 fn is_exhaust(place: StationPlace) -> bool {
     matches!(
         place,
         StationPlace::TurbineInlet(_) | StationPlace::TurbineOutlet(_) | StationPlace::Exhaust
     )
-}
-
-fn subtitle(scene: &Scene) -> String {
-    match scene.passed() {
-        Some(passed) => format!("total pressure and temperature; {passed}"),
-        None => "total pressure and temperature, station by station".to_owned(),
-    }
 }
 
 /// How hot the air gets, and how hot it reaches the engine.

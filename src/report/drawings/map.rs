@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Named, Scene, map_title, thousands};
+use super::{Named, Scene, map_title, remark, thousands};
 use crate::air_path::{CompressorPerformance, Part};
 use crate::map::{self, CorrectedFlow, CorrectedSpeed, MapPoint};
 use crate::plot::{
@@ -118,11 +118,19 @@ fn operating_line(track: &Track, alone: bool) -> OperatingLine {
     }
 }
 
-/// Where the map comes from, in its file's own words, ahead of what stands under every drawing.
-fn note(scene: &Scene, map: &map::CompressorMap) -> String {
-    match map.origin() {
-        Some(origin) => format!("Map: {origin}. {}", scene.note()),
-        None => scene.note().to_owned(),
+/// Where the map comes from, in its file's own words, ahead of what stands under every drawing; above
+/// it the worst finding about the stage.
+fn note(scene: &Scene, map: &map::CompressorMap, name: &str) -> String {
+    let stages = &scene.layout.stages;
+    let stage = stages.iter().position(|(stage, _)| stage == name);
+    let concerns = |finding: &_| stage.is_some_and(|stage| remark::of_map(finding, stage));
+    let note = scene.note_with(concerns);
+    match (map.origin(), note.rsplit_once('\n')) {
+        (Some(origin), Some((finding, standing))) => {
+            format!("{finding}\nMap: {origin}. {standing}")
+        }
+        (Some(origin), None) => format!("Map: {origin}. {note}"),
+        (None, _) => note,
     }
 }
 
@@ -141,7 +149,7 @@ fn drawn(
     CompressorMap {
         title: &title,
         subtitle: &subtitle,
-        note: &note(scene, map),
+        note: &note(scene, map, name),
         flow: Axis {
             words: &flow_words,
             shown: &flow,

@@ -8,16 +8,17 @@ mod map;
 mod map_title;
 mod power;
 mod rank;
+mod remark;
 mod split;
 
 pub use cooler::of_cooler;
 pub use rank::of_rank;
 
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::matching::{Installation, Layout, Match};
 use crate::plot::{Axis, Band, Drawing, PlotError};
 use crate::quantity::{Kind, UnitSystem, label, reader_value};
-use crate::report::{RowView, words};
+use crate::report::RowView;
 use crate::study::{Answer, COVERAGE, Line};
 
 /// As many bands as a drawing of lines takes.
@@ -35,7 +36,7 @@ pub struct Scene<'a> {
     pub line: &'a Line,
     /// The same line as written, with its bands; empty where none are drawn.
     pub rows: &'a [RowView],
-    /// What was found along it, worst first; empty where drawings say nothing of it.
+    /// What was found along it, worst first.
     pub findings: &'a [Finding],
     /// The reader's units.
     pub system: UnitSystem,
@@ -110,20 +111,6 @@ impl Scene<'_> {
         runs
     }
 
-    /// The worst limit that is passed, and how many more are.
-    fn passed(&self) -> Option<String> {
-        let mut over = (self.findings.iter()).filter(|one| one.severity == Severity::Over);
-        let worst = over.next()?;
-        let at = worst
-            .rpm
-            .map_or(String::new(), |at| format!(" at {}", rpm(at)));
-        let more = match over.count() {
-            0 => String::new(),
-            count => format!("; and {count} more"),
-        };
-        Some(format!("over its limit: {}{at}{more}", words::what(worst)))
-    }
-
     /// What stands under every drawing of an invented build.
     fn note(&self) -> &'static str {
         if self.installation.title.to_lowercase().contains("invented") {
@@ -131,6 +118,12 @@ impl Scene<'_> {
         } else {
             "Estimate; see the cautions with the table."
         }
+    }
+
+    /// The same below the worst finding of those that concern a drawing.
+    fn note_with(&self, concerns: impl Fn(&Finding) -> bool) -> String {
+        let concerned = self.findings.iter().filter(|finding| concerns(finding));
+        remark::with_worst(concerned, self.layout, self.system, self.note())
     }
 
     /// A function from SI to the reader's unit.

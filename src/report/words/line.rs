@@ -36,7 +36,7 @@ pub fn line(finding: &Finding, layout: &Layout, system: UnitSystem) -> String {
 }
 
 /// Whether the place adds something: a stage that the phrase does not name, or a second of a kind.
-fn says_place(finding: &Finding, matter: &str, place: &str) -> bool {
+pub(super) fn says_place(finding: &Finding, matter: &str, place: &str) -> bool {
     let is_numbered = place.bytes().any(|byte| byte.is_ascii_digit());
     match finding.subject {
         Subject::Whole | Subject::Engine => false,
@@ -82,7 +82,7 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
 }
 
 /// The value with its name, where the phrase does not end in it.
-fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
+pub(super) fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
     let value = with_unit(finding.value?, kind(finding.measure), system);
     let low_end = matches!(finding.detail, Detail::Map { low_end: true, .. });
     Some(match finding.code {
@@ -100,7 +100,7 @@ fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
     })
 }
 
-fn is_minimum(code: Code) -> bool {
+pub(super) fn is_minimum(code: Code) -> bool {
     matches!(
         code,
         Code::SurgeMargin

@@ -8,11 +8,13 @@ mod figure;
 mod line;
 mod name;
 pub mod regime;
+mod short;
 
 pub use advice::advice;
 pub(super) use figure::with_unit;
 pub use line::line;
 pub use name::{code, limit_name, place, severity, what};
+pub use short::short;
 
 use crate::finding::Measure;
 use crate::quantity::Kind;
