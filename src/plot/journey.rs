@@ -114,7 +114,7 @@ impl Journey<'_> {
             .flatten()
             .map(|line| text_width(line, SMALL, false));
         let left = EDGE + widest.fold(40.0, f64::max) + 14.0;
-        let gap = 26.0;
+        let gap = 34.0;
         let width = (SHEET_WIDTH - EDGE - left - gap) / 2.0;
         let columns = [
             (left, left + width),
@@ -303,9 +303,7 @@ impl Journey<'_> {
         let mut placer = Placer::new(rect);
         for (station, at, _) in &limits {
             let (x, y) = (scale.at(*at), rows[*station]);
-            let level = [[x, y - LIMIT_REACH], [x, y + LIMIT_REACH]];
-            canvas.stroke(&level, ALARM, 2.6, &[2.0, 3.0]);
-            placer.avoid(&level, 1.0);
+            placer.avoid(&limit_line(x, y), 1.0);
         }
         for (run, style) in quantity.values.iter().zip(&SERIES) {
             let own = run.iter().enumerate();
@@ -319,8 +317,9 @@ impl Journey<'_> {
             nothing(canvas, rect, "no point");
         }
         for (station, at, words) in limits {
-            let level = [scale.at(*at), rows[*station]];
-            let places = [-0.7, 0.7].map(|part| [level[0], level[1] + part * LIMIT_REACH]);
+            let (x, y) = (scale.at(*at), rows[*station]);
+            canvas.stroke(&limit_line(x, y), ALARM, 2.6, &[2.0, 3.0]);
+            let places = [-0.8, 0.8].map(|part| [x, y + part * LIMIT_REACH]);
             placer.label(
                 canvas,
                 words,
@@ -369,6 +368,10 @@ const LIMIT_WISH: Wish = Wish {
     order: 2.0,
     leader: false,
 };
+
+fn limit_line(x: f64, y: f64) -> [Point; 2] {
+    [[x, y - LIMIT_REACH], [x, y + LIMIT_REACH]]
+}
 
 fn shown_limits<'a>(
     axis: &Axis,

@@ -2,7 +2,7 @@
 //! layout.
 
 use super::split::events;
-use super::{SPEED, Scene, remark};
+use super::{SPEED, Scene, limit_words, remark};
 use crate::matching::{Drive, Match};
 use crate::plot::{Axis, Drawing, Event, LayoutBoost, Limit, PlotError};
 use crate::quantity::{Kind, label, shown};
@@ -61,11 +61,7 @@ fn limits(scene: &Scene) -> Vec<Limit> {
         let boost = pressure - scene.installation.site.pressure;
         Limit {
             at: boost,
-            words: format!(
-                "limit {} {}",
-                shown(boost, Kind::BoostPressure, scene.system),
-                label(Kind::PressureDifference, scene.system).trim_end_matches(" difference")
-            ),
+            words: limit_words(boost, Kind::BoostPressure, scene.system),
         }
     });
     mark.into_iter().collect()

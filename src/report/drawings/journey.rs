@@ -1,6 +1,6 @@
 //! Pressure and temperature along the stations at three speeds.
 
-use super::{Scene, remark, rpm};
+use super::{Scene, limit_words, remark, rpm};
 use crate::air_path::Part;
 use crate::matching::{Match, StationPlace, StationState};
 use crate::plot::{Axis, Drawing, Journey, PlotError, Run, StationLimit};
@@ -89,7 +89,7 @@ fn limits(scene: &Scene, exhaust_from: Option<usize>, kind: Kind) -> Vec<Station
         Some(StationLimit {
             station: place,
             at,
-            words: format!("limit {}", shown(at, kind, scene.system)),
+            words: limit_words(at, kind, scene.system),
         })
     });
     limits.collect()

@@ -17,7 +17,7 @@ pub use rank::of_rank;
 use crate::finding::Finding;
 use crate::matching::{Installation, Layout, Match};
 use crate::plot::{Axis, Band, Drawing, PlotError};
-use crate::quantity::{Kind, UnitSystem, label, reader_value};
+use crate::quantity::{Kind, UnitSystem, label, reader_value, shown};
 use crate::report::RowView;
 use crate::study::{Answer, COVERAGE, Line};
 
@@ -139,6 +139,15 @@ impl Scene<'_> {
             unit => format!("{name}, {unit}"),
         }
     }
+}
+
+/// "limit 60.0 °C", "limit 275.0 kPa": the axis says whether a pressure is absolute or gauge.
+fn limit_words(at: f64, kind: Kind, system: UnitSystem) -> String {
+    let unit = label(kind, system);
+    let unit = unit
+        .trim_end_matches(" absolute")
+        .trim_end_matches(" gauge");
+    format!("limit {} {unit}", shown(at, kind, system))
 }
 
 /// The engine speed's axis: rpm as it is.

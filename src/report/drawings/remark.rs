@@ -72,7 +72,11 @@ pub(super) fn with_worst<'a>(
         .filter(|finding| finding.severity > Severity::Ok)
         .min_by(|a, b| a.worse_first(b));
     match worst {
-        Some(worst) => format!("{}\n{standing}", words::short(worst, layout, system, rpm)),
+        Some(worst) => {
+            let words = words::short(worst, layout, system, rpm);
+            // The minus of the axes.
+            format!("{}\n{standing}", words.replace(" -", " −"))
+        }
         None => standing.to_owned(),
     }
 }
