@@ -153,6 +153,44 @@ fn pressure_and_temperature_along_the_stations() {
 }
 
 #[test]
+fn air_and_exhaust_have_temperature_scales_of_their_own() {
+    let drawing = hold("journey-scales", journey().draw());
+    let named = |what: &str| {
+        let axes = drawing.axes.iter().filter(|axis| axis.words.contains(what));
+        axes.map(|axis| axis.span).collect::<Vec<_>>()
+    };
+    assert_eq!(named("pressure").len(), 1);
+    let [air, exhaust] = named("temperature")[..] else {
+        panic!("{:?}", drawing.axes);
+    };
+    assert!(air.1 <= 300.0 && exhaust.0 >= 200.0, "{air:?} {exhaust:?}");
+    let words = words(&drawing);
+    for limit in ["limit 275.0", "limit 200.0", "limit 60.0", "limit 750.0"] {
+        assert!(words.contains(&limit), "{limit}: {words:?}");
+    }
+    // Without an engine between the stations one scale is enough.
+    let mut open = journey();
+    open.exhaust_from = None;
+    let drawing = hold("journey-one-scale", open.draw());
+    assert_eq!(drawing.axes.len(), 2);
+}
+
+#[test]
+fn a_remark_above_the_standing_one_keeps_all_its_words() {
+    let mut journey = journey();
+    journey.note = "over: air temperature behind the turbo compressor (compressor 2 outlet) 233.4 °C \
+                    at 3,200 rpm, at most 200.0 °C\nEstimate for an invented build.";
+    let drawing = hold("journey-remarks", journey.draw());
+    let words = words(&drawing);
+    let written = words.join(" ");
+    assert!(
+        written.contains("at 3,200 rpm, at most 200.0 °C"),
+        "{written}"
+    );
+    assert_eq!(words.last(), Some(&"Estimate for an invented build."));
+}
+
+#[test]
 fn the_split_over_engine_speed() {
     let drawing = hold("split", split().draw());
     assert!(words(&drawing).contains(&"supercharger") && words(&drawing).contains(&"turbo"));
@@ -270,6 +308,8 @@ fn lines_without_points_with_one_and_with_two() {
             run.pressures.truncate(count);
             run.temperatures.truncate(count);
         }
+        journey.pressure_limits.clear();
+        journey.temperature_limits.clear();
         hold(&format!("journey-{count}-stations"), journey.draw());
     }
 }
@@ -423,6 +463,9 @@ fn lists_of_unequal_length_and_too_many_lines_are_refused() {
         })
     ));
     let mut journey = journey();
+    journey.temperature_limits[0].station = 9;
+    assert!(matches!(journey.draw(), Err(PlotError::Uneven { .. })));
+    journey.temperature_limits.clear();
     journey.runs[0].pressures.pop();
     assert!(matches!(journey.draw(), Err(PlotError::Uneven { .. })));
     let mut curves = curves();
@@ -509,6 +552,10 @@ fn hostile_and_endless_words_stay_words_and_keep_their_room() {
             .runs
             .iter_mut()
             .for_each(|run| wild.clone_into(&mut run.name));
+        let limits = journey.pressure_limits.iter_mut();
+        limits
+            .chain(&mut journey.temperature_limits)
+            .for_each(|limit| wild.clone_into(&mut limit.words));
         hold(&format!("journey-wild-{number}"), journey.draw());
     }
 }

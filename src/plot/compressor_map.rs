@@ -45,9 +45,10 @@ pub struct OperatingPoint {
 }
 
 /// The matches of one build over its speed range.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct OperatingLine {
-    /// Its name in the key.
+    /// Its name in the key. A line without name and points holds the place of one that is not drawn,
+    /// so that the others keep the looks that they have elsewhere.
     pub name: String,
     /// Its points in order of engine speed.
     pub points: Vec<OperatingPoint>,
@@ -125,6 +126,7 @@ impl CompressorMap<'_> {
             .operating_lines
             .iter()
             .zip(LINE_STYLES)
+            .filter(|(line, _)| !line.name.is_empty())
             .map(|(line, style)| KeyEntry {
                 words: &line.name,
                 sample: Sample::Series(style),

@@ -20,6 +20,8 @@ pub(crate) fn write(
 ) {
     let left = rect.right + 34.0;
     let width = SHEET_WIDTH - 6.0 - left;
+    // A few lines leave room for a name in three rows.
+    let rows = if series.len() <= 4 { 3 } else { 2 };
     let mut names: Vec<EndName> = Vec::new();
     for ((one, pieces), style) in series.iter().zip(lines).zip(styles) {
         let Some(&end) = pieces.last().and_then(|piece| piece.last()) else {
@@ -27,7 +29,7 @@ pub(crate) fn write(
         };
         names.push(EndName {
             end,
-            words: wrap(&one.name, SMALL, false, width, 2),
+            words: wrap(&one.name, SMALL, false, width, rows),
             style,
         });
     }

@@ -128,6 +128,7 @@ impl Journey<'_> {
             ));
         let rows = self.rows(top + 8.0);
         self.names(&mut sheet.canvas, &names, &rows);
+        let mut left_out = Vec::new();
         for (quantity, (left, right)) in quantities.iter().zip(columns) {
             let bottom = rows.last().copied().unwrap_or(top + 60.0) + ROW / 2.0;
             let rect = Rect {
@@ -136,7 +137,10 @@ impl Journey<'_> {
                 right,
                 bottom,
             };
-            self.panel(&mut sheet, rect, quantity, &rows);
+            left_out.extend(self.panel(&mut sheet, rect, quantity, &rows));
+        }
+        for words in left_out {
+            sheet.note(words);
         }
         sheet.note(self.note);
         sheet.finish()
@@ -245,14 +249,20 @@ impl Journey<'_> {
         }
     }
 
-    /// One quantity's panel, in one part or in one for the air and one for the exhaust.
-    fn panel(&self, sheet: &mut Sheet, rect: Rect, quantity: &Quantity, rows: &[f64]) {
+    /// One quantity's panel, in one part or in one for the air and one for the exhaust; returns the
+    /// limits' words that have no room.
+    fn panel<'q>(
+        &self,
+        sheet: &mut Sheet,
+        rect: Rect,
+        quantity: &'q Quantity,
+        rows: &[f64],
+    ) -> Vec<&'q str> {
         let from = self.exhaust_from.unwrap_or(0).min(rows.len());
         let all = 0..rows.len();
         if !quantity.is_parted || all.is_empty() || from == 0 || from == rows.len() {
             self.engine_gap(&mut sheet.canvas, rect, rows);
-            self.part(sheet, rect, quantity, rows, all);
-            return;
+            return self.part(sheet, rect, quantity, rows, all);
         }
         let air = Rect {
             bottom: rows[from - 1] + ROW / 2.0,
@@ -262,19 +272,20 @@ impl Journey<'_> {
             top: rows[from] - ROW / 2.0,
             ..rect
         };
-        self.part(sheet, air, quantity, rows, 0..from);
-        self.part(sheet, exhaust, quantity, rows, from..rows.len());
+        let mut left_out = self.part(sheet, air, quantity, rows, 0..from);
+        left_out.extend(self.part(sheet, exhaust, quantity, rows, from..rows.len()));
+        left_out
     }
 
     /// Some stations of a panel, on one scale.
-    fn part(
+    fn part<'q>(
         &self,
         sheet: &mut Sheet,
         rect: Rect,
-        quantity: &Quantity,
+        quantity: &'q Quantity,
         rows: &[f64],
         stations: Range<usize>,
-    ) {
+    ) -> Vec<&'q str> {
         let limits = quantity.limits.iter();
         let limits: Vec<_> = limits.filter(|limit| stations.contains(&limit.0)).collect();
         let values = quantity
@@ -301,6 +312,7 @@ impl Journey<'_> {
         }
         sheet.cursor = level_numbers(canvas, &scale, rect);
         let mut placer = Placer::new(rect);
+        let mut left_out = Vec::new();
         for (station, at, _) in &limits {
             let (x, y) = (scale.at(*at), rows[*station]);
             placer.avoid(&limit_line(x, y), 1.0);
@@ -320,15 +332,16 @@ impl Journey<'_> {
             let (x, y) = (scale.at(*at), rows[*station]);
             canvas.stroke(&limit_line(x, y), ALARM, 2.6, &[2.0, 3.0]);
             let places = [-0.8, 0.8].map(|part| [x, y + part * LIMIT_REACH]);
-            placer.label(
-                canvas,
-                words,
-                Type::plain(SMALL, ALARM),
-                &places,
-                &LIMIT_WISH,
-            );
+            let ends = [-1.0, 1.0].map(|part| [x, y + part * LIMIT_REACH]);
+            let face = Type::plain(SMALL, ALARM);
+            let has_room = placer.label(canvas, words, face, &places, &BESIDE_LIMIT)
+                || placer.label(canvas, words, face, &ends, &BEYOND_LIMIT);
+            if !has_room {
+                left_out.push(*words);
+            }
         }
         sheet.span(quantity.words, &scale, data);
+        left_out
     }
 
     /// The rule across the rows where air goes in and exhaust comes out.
@@ -361,12 +374,25 @@ impl Journey<'_> {
 
 /// How far a limit's line reaches above and below its station.
 const LIMIT_REACH: f64 = 0.4 * ROW;
-const LIMIT_WISH: Wish = Wish {
+const BESIDE_LIMIT: Wish = Wish {
     directions: &[(1.0, 0.0), (-1.0, 0.0)],
     gaps: &[5.0, 20.0],
     most: 1e9,
     order: 2.0,
     leader: false,
+};
+/// Above or below the limit's line, where neither side has room.
+const BEYOND_LIMIT: Wish = Wish {
+    directions: &[
+        (0.0, -1.0),
+        (-0.5, -1.0),
+        (-0.9, -1.0),
+        (0.0, 1.0),
+        (-0.5, 1.0),
+        (-0.9, 1.0),
+    ],
+    gaps: &[4.0],
+    ..BESIDE_LIMIT
 };
 
 fn limit_line(x: f64, y: f64) -> [Point; 2] {

@@ -1,7 +1,7 @@
 //! Where files are looked for, and where results land.
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use roxmltree::Document;
@@ -213,6 +213,100 @@ fn every_drawing_of_a_line_is_well_formed_and_its_words_keep_apart() {
             assert_words_keep_apart(&format!("{name} {units}"), &svg);
         }
     }
+}
+
+/// All words of a drawing in the order in which they are written.
+fn text_of(drawing: PathBuf) -> String {
+    let svg = fs::read_to_string(drawing).unwrap();
+    let document = Document::parse(&svg).unwrap();
+    let words = document
+        .descendants()
+        .filter(|node| node.has_tag_name("text"));
+    let words: Vec<&str> = words
+        .filter_map(|node| node.text())
+        .map(str::trim)
+        .collect();
+    words.join(" ")
+}
+
+#[test]
+fn the_worst_finding_stands_at_the_foot_of_the_drawings_it_concerns() {
+    let scratch = Scratch::new();
+    assert_eq!(scratch.run(&["line"]).code, 0);
+    assert_eq!(scratch.run(&["cooler"]).code, 0);
+    let text = |name: &str| text_of(scratch.as_ref().join("out").join(name));
+    let charge = "over: charge temperature 68.4 °C at 3,200 rpm, at most 60.0 °C Estimate";
+    for name in ["stations.svg", "cooler.svg"] {
+        assert!(text(name).contains(charge), "{}", text(name));
+    }
+    let boost = text("boost.svg");
+    assert!(
+        boost.contains("near: steepness, 3.650 % of manifold"),
+        "{boost}"
+    );
+    for name in ["split.svg", "power.svg"] {
+        let text = text(name);
+        assert!(
+            !text.contains("near: ") && !text.contains("over: "),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn where_all_is_well_no_finding_stands_on_a_drawing() {
+    let scratch = Scratch::new();
+    let without = [
+        "--set",
+        "limits.max_charge_temperature=",
+        "--set",
+        "engine.rpm.to=1800",
+    ];
+    let ran = scratch.run(&[&["line"], &without[..]].concat());
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    for name in ["stations.svg", "boost.svg"] {
+        let text = text_of(scratch.as_ref().join("out").join(name));
+        assert!(
+            !text.contains("near: ") && !text.contains("over: "),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn the_limits_of_stations_stand_on_the_journey_in_both_systems() {
+    for (units, wanted) in [
+        ("si", ["limit 60.0 °C", "limit 275.0 kPa"]),
+        ("us", ["limit 140.0 °F", "limit 39.89 psi"]),
+    ] {
+        let scratch = Scratch::new();
+        assert_eq!(scratch.run(&["line", "--units", units]).code, 0);
+        let text = text_of(scratch.as_ref().join("out/stations.svg"));
+        for words in wanted {
+            assert!(text.contains(words), "{words}: {text}");
+        }
+    }
+}
+
+#[test]
+fn a_line_beside_has_one_look_in_every_drawing() {
+    let scratch = Scratch::new();
+    let map = format!("{}/maps/invented_66mm.csv", env!("CARGO_MANIFEST_DIR"));
+    let other = format!("other map: turbo_compressor.map={map}");
+    let ran = scratch.run(&[
+        "line",
+        "--beside",
+        &other,
+        "--beside",
+        "pulley: supercharger.drive_ratio=2.6",
+    ]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let svg = |name: &str| fs::read_to_string(scratch.as_ref().join("out").join(name)).unwrap();
+    // The second beside has the third look; the first has the second and is not on this map.
+    let (map, lines) = (svg("compressor_map.svg"), svg("beside.svg"));
+    let (second, third) = ("#0E2850", "#8C46AA");
+    assert!(map.contains(third) && lines.contains(third));
+    assert!(!map.contains(second) && lines.contains(second));
 }
 
 /// That a drawing is well-formed, its words inside the sheet and apart from each other.

@@ -17,6 +17,8 @@ const LEVELS: [f64; 10] = [0.50, 0.55, 0.60, 0.65, 0.70, 0.72, 0.74, 0.76, 0.78,
 /// A line on one map: its name, and engine speed, point and pressure ratio of each match.
 pub(super) struct Track<'a> {
     pub name: &'a str,
+    /// Place among the build's line and those beside it, which gives the look in every drawing.
+    pub look: usize,
     pub points: Vec<(f64, MapPoint, f64)>,
 }
 
@@ -30,12 +32,15 @@ pub(super) fn draw(
     let mut elsewhere: Vec<String> = Vec::new();
     for (name, map, own) in on_maps(scene) {
         let mut tracks = vec![own];
-        for other in beside {
+        for (place, other) in beside.iter().enumerate() {
             let same = on_maps(other)
                 .into_iter()
                 .find(|(stage, on, _)| *stage == name && (Arc::ptr_eq(on, map) || ***on == **map));
             match same {
-                Some((.., track)) => tracks.push(track),
+                Some((.., track)) => tracks.push(Track {
+                    look: place + 1,
+                    ..track
+                }),
                 None if elsewhere.iter().any(|name| name == other.name) => {}
                 None => elsewhere.push(other.name.to_owned()),
             }
@@ -67,6 +72,7 @@ fn on_maps<'a>(scene: &Scene<'a>) -> Vec<(&'a str, &'a Arc<map::CompressorMap>, 
         let by_map = matches!(turbo.performance, CompressorPerformance::Map);
         let track = Track {
             name: scene.name,
+            look: 0,
             points: operating_points(scene, stage, map, by_map),
         };
         found.push((name.as_str(), map, track));
@@ -118,6 +124,19 @@ fn operating_line(track: &Track, alone: bool) -> OperatingLine {
     }
 }
 
+/// The lines in their looks: one that runs on another map leaves its place empty.
+fn operating_lines(tracks: &[Track]) -> Vec<OperatingLine> {
+    let places = tracks.iter().map(|track| track.look + 1).max().unwrap_or(0);
+    let at = |look| tracks.iter().find(|track| track.look == look);
+    (0..places)
+        .map(|look| {
+            at(look).map_or_else(OperatingLine::default, |track| {
+                operating_line(track, tracks.len() == 1)
+            })
+        })
+        .collect()
+}
+
 /// Where the map comes from, in its file's own words, ahead of what stands under every drawing; above
 /// it the worst finding about the stage.
 fn note(scene: &Scene, map: &map::CompressorMap, name: &str) -> String {
@@ -145,7 +164,6 @@ fn drawn(
     let title = map_title::capital(&format!("{ahead}{title}"));
     let flow = scene.to_reader(Kind::MassFlow);
     let flow_words = flow_words(scene, map);
-    let alone = tracks.len() == 1;
     CompressorMap {
         title: &title,
         subtitle: &subtitle,
@@ -178,10 +196,7 @@ fn drawn(
             })
             .collect(),
         hull: pairs(&hull(map)),
-        operating_lines: tracks
-            .iter()
-            .map(|track| operating_line(track, alone))
-            .collect(),
+        operating_lines: operating_lines(tracks),
     }
     .draw()
 }
