@@ -187,7 +187,7 @@ impl Core {
         if mass_flow <= 0.0 {
             return 0.0;
         }
-        let friction = self.sink.work(fluid, mass_flow).friction;
+        let friction = self.sink.friction(fluid, mass_flow);
         (self.sink).pressure_drop(mass_flow, fluid.density, 1.0, friction)
     }
 

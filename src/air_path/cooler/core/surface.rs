@@ -119,16 +119,23 @@ impl Surface {
         let g = mass_flow / self.flow_area;
         let reynolds = g * self.reynolds_length / fluid.viscosity;
         let prandtl = fluid.prandtl();
-        let factors = self.law.at(reynolds, prandtl);
-        let h = factors.j * g * fluid.heat_capacity / prandtl.cbrt().powi(2);
+        let cube_root = prandtl.cbrt();
+        let j = self.law.colburn(reynolds, prandtl, cube_root);
+        let h = j * g * fluid.heat_capacity / (cube_root * cube_root);
         let efficiency = self.fin.map_or(1.0, |(half_height, per_root)| {
             fin_efficiency(half_height * per_root * h.sqrt())
         });
         Worked {
             conductance: (1.0 - self.fin_share * (1.0 - efficiency)) * h * self.area,
             reynolds,
-            friction: factors.f,
+            friction: self.law.fanning(reynolds),
         }
+    }
+
+    /// Fanning's f at a mass flow in kg/s above 0.
+    pub fn friction(&self, fluid: &Fluid, mass_flow: f64) -> f64 {
+        let g = mass_flow / self.flow_area;
+        self.law.fanning(g * self.reynolds_length / fluid.viscosity)
     }
 
     /// Pressure drop in Pa at a mass flow in kg/s, the density at the inlet, and that density over
@@ -175,6 +182,7 @@ fn law_of(fin: &Fin, s: f64, h: f64, hydraulic_diameter: f64, lie: &Lie) -> (Law
                 thickness: fin.thickness,
                 depth: lie.length,
                 layer_pitch: lie.layer_pitch,
+                hydraulic_diameter,
             };
             (Law::louvred(&geometry), pitch)
         }
