@@ -114,6 +114,30 @@ fn metal_settles_where_the_match_stands_whatever_gives_the_effectiveness() {
     }
 }
 
+/// Nothing takes the heat away: the charge warms the metal alone, up to its own temperature. The
+/// match stays near the one before, and need not end where the climb from rest does.
+#[test]
+fn without_wind_the_charge_warms_the_core_to_its_own_temperature() {
+    for exchange in [rated(), core()] {
+        let build = truck(|cooler| {
+            cooler.exchange = exchange;
+            cooler.sink = Sink::air(297.0).flowing(0.0);
+            cooler.metal = Some(4000.0);
+        });
+        let settled = matched(&build, RPM).coolers[0];
+        assert_eq!((settled.heat, settled.effectiveness), (0.0, 0.0));
+        let found = soaked(&build, &LONG);
+        let (first, last) = (found.rows[0], found.rows.last().unwrap());
+        assert_eq!(first.metal_temperature, Some(297.0));
+        assert!(first.outlet_temperature < settled.outlet_temperature - 50.0);
+        let metal = last.metal_temperature.unwrap();
+        assert_relative_eq!(metal, last.outlet_temperature, max_relative = 1e-6);
+        assert!(last.heat.abs() < 1e-3 * first.heat, "{}", last.heat);
+        assert!(found.heat.to_sink.abs() < 1e-9, "{:?}", found.heat);
+        assert!(imbalance(&found).abs() < 1e-6, "{}", imbalance(&found));
+    }
+}
+
 #[test]
 fn a_cold_core_cools_better_and_a_hot_one_worse_than_the_settled_one() {
     let build = truck(|cooler| cooler.metal = Some(4000.0));

@@ -151,11 +151,12 @@ impl Cooler {
         let flow = flow.map(|flow| flow * sink.flow_factor);
         let (conductance, reynolds) = match (self.core(), flow) {
             (Some(core), Some(flow)) => core.sink_work(&fluid, flow),
-            _ => (0.0, 0.0),
+            _ => (self.rated_sink(flow.unwrap_or(0.0)), 0.0),
         };
         let knows_drop = sink.pressure_drop.is_some() || self.core().is_some();
         Ok(SinkSide {
             temperature: sink.temperature,
+            enthalpy: gas.enthalpy(sink.temperature)?,
             flow: flow.map(|flow| (flow, flow * fluid.heat_capacity)),
             pressure_drop: flow.filter(|_| knows_drop).map(drop),
             conductance,
@@ -181,25 +182,21 @@ impl Cooler {
                 self.fixed_outlet(gas, inlet, (mass_flow, pressure), effectiveness, sink)
             }
             Exchange::Rated(rated) => {
-                let flow = sink.flow.map_or(0.0, |(flow, _)| flow);
-                let conductance = rated.conductance(mass_flow, flow);
+                let conductance = rated.conductance_with(mass_flow, sink.conductance);
                 let exchange = (conductance, rated.arrangement);
                 let (heat, mut cooled) = self.exchange(gas, inlet, mass_flow, sink, exchange)?;
-                let enthalpy = inlet.enthalpy - heat / mass_flow;
                 let guess = cooled.outlet.temperature;
-                cooled.outlet =
-                    AirState::with_enthalpy(gas, inlet.pressure - drop, enthalpy, guess)?;
+                let outlet = without_heat(gas, inlet, heat / mass_flow, guess)?;
+                cooled.outlet = outlet.dropped(drop);
                 Ok(cooled.finished(inlet))
             }
             Exchange::Core(core) => {
-                let middle = 0.5 * (inlet.temperature + sink.temperature);
-                let fluid = Fluid::air(gas, inlet.pressure, middle)?;
+                let fluid = charge_fluid(gas, inlet, sink.temperature)?;
                 let work = core.charge_work(&fluid, mass_flow, sink.conductance);
                 let exchange = (work.conductance, core.sizes().arrangement);
                 let (heat, mut cooled) = self.exchange(gas, inlet, mass_flow, sink, exchange)?;
-                let enthalpy = inlet.enthalpy - heat / mass_flow;
                 let guess = cooled.outlet.temperature;
-                let mut outlet = AirState::with_enthalpy(gas, inlet.pressure, enthalpy, guess)?;
+                let mut outlet = without_heat(gas, inlet, heat / mass_flow, guess)?;
                 // ρ_in/ρ_out by the temperature alone: the drop is small against the pressure.
                 let shrunk = outlet.temperature / inlet.temperature;
                 outlet.pressure -= drop + core.charge_drop(&work, mass_flow, density, shrunk);
@@ -226,13 +223,14 @@ impl Cooler {
         let warming = self.warming(sink_capacity);
         let mut sink_temperature = sink.temperature;
         let mut worked = Worked::new(conductance, mass_flow, sink_capacity, arrangement);
-        worked.between(gas, inlet, sink_temperature)?;
+        worked.between(gas, inlet, sink_temperature, sink.enthalpy)?;
         if warming > 0.0 {
             for _ in 0..ROUNDS {
                 let whole = inlet.temperature - sink.temperature;
                 let heat = worked.per_kelvin * whole / (1.0 + worked.per_kelvin * warming);
                 sink_temperature = sink.temperature + warming * heat;
-                worked.between(gas, inlet, sink_temperature)?;
+                let enthalpy = gas.enthalpy(sink_temperature)?;
+                worked.between(gas, inlet, sink_temperature, enthalpy)?;
             }
         }
         let heat = worked.per_kelvin * (inlet.temperature - sink_temperature);
@@ -367,6 +365,14 @@ impl Cooler {
         }
     }
 
+    /// hA of a rated point's sink side in W/K at a flow in kg/s; 0 of another cooler.
+    fn rated_sink(&self, flow: f64) -> f64 {
+        match &self.exchange {
+            Exchange::Rated(rated) => rated.sink.at(flow),
+            _ => 0.0,
+        }
+    }
+
     /// By how much the water enters above the radiator's air for each watt, K/W: the radiator's own
     /// need less what the water cools down in it. 0 without a radiator, or where the water is as
     /// cold as that air.
@@ -424,8 +430,15 @@ impl Worked {
         }
     }
 
-    fn between(&mut self, gas: &Gas, inlet: &AirState, sink: f64) -> Result<(), GasError> {
-        self.charge_capacity = self.mass_flow * mean_capacity(gas, inlet, sink)?;
+    /// With the sink at a temperature in K, where the charge's gas has an enthalpy in J/kg.
+    fn between(
+        &mut self,
+        gas: &Gas,
+        inlet: &AirState,
+        sink: f64,
+        enthalpy: f64,
+    ) -> Result<(), GasError> {
+        self.charge_capacity = self.mass_flow * mean_capacity_to(gas, inlet, sink, enthalpy)?;
         self.flows = Capacities::new(self.charge_capacity, self.sink_capacity);
         let flows = self.flows;
         self.per_kelvin = if flows.smaller > 0.0 {
@@ -439,11 +452,36 @@ impl Worked {
     }
 }
 
+/// The charge as a core's surface sees it: halfway between its inlet and the sink's.
+fn charge_fluid(gas: &Gas, inlet: &AirState, sink: f64) -> Result<Fluid, GasError> {
+    let middle = 0.5 * (inlet.temperature + sink);
+    Fluid::air(gas, inlet.pressure, middle)
+}
+
+/// The charge less a heat in J/kg, at the pressure of the inlet; to the last digit where that is 0.
+fn without_heat(gas: &Gas, inlet: &AirState, heat: f64, guess: f64) -> Result<AirState, GasError> {
+    if heat.abs() > 0.0 {
+        AirState::with_enthalpy(gas, inlet.pressure, inlet.enthalpy - heat, guess)
+    } else {
+        Ok(*inlet)
+    }
+}
+
 /// Mean heat capacity of the charge from its inlet to the sink's temperature, J/(kg K).
 fn mean_capacity(gas: &Gas, inlet: &AirState, sink: f64) -> Result<f64, GasError> {
+    mean_capacity_to(gas, inlet, sink, gas.enthalpy(sink)?)
+}
+
+/// The same with the gas's enthalpy in J/kg at the sink's temperature.
+fn mean_capacity_to(
+    gas: &Gas,
+    inlet: &AirState,
+    sink: f64,
+    enthalpy: f64,
+) -> Result<f64, GasError> {
     let span = inlet.temperature - sink;
     if span.abs() < NO_SPAN {
         return gas.cp(inlet.temperature);
     }
-    Ok((inlet.enthalpy - gas.enthalpy(sink)?) / span)
+    Ok((inlet.enthalpy - enthalpy) / span)
 }

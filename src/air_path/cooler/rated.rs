@@ -154,7 +154,12 @@ impl Rated {
 
     /// UA in W/K at mass flows of charge and sink in kg/s; 0 where either stands.
     pub fn conductance(&self, charge_flow: f64, sink_flow: f64) -> f64 {
-        let (charge, sink) = (self.charge.at(charge_flow), self.sink.at(sink_flow));
+        self.conductance_with(charge_flow, self.sink.at(sink_flow))
+    }
+
+    /// The same with the sink side's hA in W/K.
+    pub(super) fn conductance_with(&self, charge_flow: f64, sink: f64) -> f64 {
+        let charge = self.charge.at(charge_flow);
         if charge <= 0.0 || sink <= 0.0 {
             return 0.0;
         }

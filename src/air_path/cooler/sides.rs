@@ -1,31 +1,27 @@
-//! How the resistance to heat divides between the two sides.
+//! The charge's own side of a cooler.
 
-use super::{Cooler, Exchange, Exchanger, SinkSide};
+use super::{AirState, Cooler, Exchange, charge_fluid};
+use crate::gas::{Gas, GasError};
 
 impl Cooler {
-    /// Share of the charge side in the resistance of an exchanger at work, 0 to 1; `None` where the
-    /// sides are not known apart. A core's walls count on the charge side: they are a hundredth of
-    /// the whole.
-    pub fn charge_share(
+    /// Conductance between the charge and the metal, W/K, whether the sink flows or stands: what
+    /// warms a core without wind. `None` where the sides are not known apart. A core's walls count
+    /// on this side.
+    pub fn charge_conductance(
         &self,
+        gas: &Gas,
+        inlet: &AirState,
         mass_flow: f64,
-        exchanger: &Exchanger,
-        sink: &SinkSide,
-    ) -> Option<f64> {
-        let share = match &self.exchange {
-            Exchange::Fixed(_) => return None,
-            Exchange::Rated(rated) => {
-                let (charge, sink) = (
-                    rated.charge.at(mass_flow),
-                    rated.sink.at(exchanger.sink_flow),
-                );
-                sink / (charge + sink)
-            }
+        sink_temperature: f64,
+    ) -> Result<Option<f64>, GasError> {
+        Ok(match &self.exchange {
+            Exchange::Fixed(_) => None,
+            Exchange::Rated(rated) => Some(rated.charge.at(mass_flow)),
             Exchange::Core(core) => {
-                let sink = sink.conductance * core.sizes().conductance_factor;
-                1.0 - exchanger.conductance / sink
+                let fluid = charge_fluid(gas, inlet, sink_temperature)?;
+                let endless = f64::INFINITY;
+                Some(core.charge_work(&fluid, mass_flow, endless).conductance)
             }
-        };
-        (share > 0.0 && share < 1.0).then_some(share)
+        })
     }
 }

@@ -121,7 +121,9 @@ pub struct SinkSide {
     pub flow: Option<(f64, f64)>,
     /// Pressure drop, Pa, where known.
     pub pressure_drop: Option<f64>,
-    /// Conductance of the surface of a core on this side, W/K; 0 where there is no core.
+    /// Enthalpy of the charge's gas at that temperature, J/kg.
+    pub(super) enthalpy: f64,
+    /// Conductance of this side of a core or a rated point, W/K; 0 of a given effectiveness.
     pub(super) conductance: f64,
     /// Reynolds number of a core on this side; 0 where there is no core.
     pub(super) reynolds: f64,

@@ -145,7 +145,7 @@ impl<'a> Moments<'a> {
             let found = self.solve(rpm, self.wall(stores.metal))?;
             let charge = self.charge(&found);
             let settled = self.settled(&charge, stores.sink, rpm)?;
-            let to_metal = self.to_metal_of(&settled, &charge);
+            let to_metal = self.to_metal_of(&settled, &charge, stores.sink)?;
             let drop = self.drop_of(&settled, &charge);
             let change = (to_metal - self.to_metal)
                 .abs()
@@ -179,16 +179,28 @@ impl<'a> Moments<'a> {
     }
 
     /// Effectiveness between the charge and a wall of one temperature, 1 − e^(−N_c).
-    fn to_metal_of(&self, settled: &Settled, charge: &Charge) -> f64 {
-        let exchanger = settled.cooled.exchanger.as_ref();
-        let units = exchanger.map_or_else(
-            || -(-nearly_perfect(&settled.cooled)).ln_1p(),
-            |exchanger| exchanger.conductance / settled.capacity_flow,
+    fn to_metal_of(
+        &self,
+        settled: &Settled,
+        charge: &Charge,
+        sink: f64,
+    ) -> Result<f64, MatchError> {
+        let own = self
+            .cooler
+            .charge_conductance(&self.gas, &charge.inlet, charge.flow, sink)
+            .map_err(MatchError::Sink)?;
+        let units = own.map_or_else(
+            || {
+                let exchanger = settled.cooled.exchanger.as_ref();
+                let whole = exchanger.map_or_else(
+                    || -(-nearly_perfect(&settled.cooled)).ln_1p(),
+                    |exchanger| exchanger.conductance / settled.capacity_flow,
+                );
+                whole / USUAL_CHARGE_SHARE
+            },
+            |conductance| conductance / settled.capacity_flow,
         );
-        let share = exchanger
-            .and_then(|one| self.cooler.charge_share(charge.flow, one, &settled.sink))
-            .unwrap_or(USUAL_CHARGE_SHARE);
-        -(-units / share).exp_m1()
+        Ok(-(-units).exp_m1())
     }
 
     /// The charge's drop, which a core's geometry gives anew for each flow.
