@@ -119,11 +119,22 @@ impl At<'_> {
     }
 
     fn starved(&self) -> Option<Finding> {
-        let exchanger = self.state.exchanger?;
-        let pair = (exchanger.sink_over_charge, STARVED);
+        // Without an exchanger: the sink stands, or flows too little for what is asked of it.
+        let from_limit = || self.state.flow_limit.filter(|&limit| limit < 1.0);
+        let exchanger = self.state.exchanger.map(|one| one.sink_over_charge);
+        let pair = (exchanger.or_else(from_limit)?, STARVED);
         let (code, rpm) = (Code::SinkStarved, self.seen.rpm());
         let found = Finding::smallest(code, self.subject, rpm, pair, Measure::Ratio)?;
         let found = found.by_common_practice();
+        // A given effectiveness against a sink that stands is no rule of thumb: nothing does that.
+        let impossible = found.value.is_some_and(|value| value <= 0.0)
+            && matches!(self.cooler.exchange, Exchange::Fixed(_))
+            && self.state.effectiveness > 0.0;
+        let found = if impossible {
+            found.at_severity(Severity::Over).by_nature()
+        } else {
+            found
+        };
         (found.severity > Severity::Ok).then_some(found)
     }
 
@@ -245,6 +256,17 @@ mod tests {
             sink_over_charge: 0.8,
             ..exchanger()
         });
+        assert_eq!(case.one(Code::SinkStarved).severity, Severity::Near);
+    }
+
+    #[test]
+    fn a_sink_that_stands_is_starved_and_serves_no_given_effectiveness() {
+        let mut case = Case::truck();
+        case.found.coolers[0].exchanger = None;
+        case.found.coolers[0].flow_limit = Some(0.0);
+        let found = case.one(Code::SinkStarved);
+        assert_eq!((found.severity, found.value), (Severity::Over, Some(0.0)));
+        case.found.coolers[0].effectiveness = 0.0;
         assert_eq!(case.one(Code::SinkStarved).severity, Severity::Near);
     }
 

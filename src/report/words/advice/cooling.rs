@@ -22,6 +22,11 @@ impl Say<'_> {
                  the charge's hot side are hotter than this."
                     .to_owned()
             }
+            (Code::SinkStarved, _) if self.finding.value.is_some_and(|ratio| ratio <= 0.0) => {
+                "What cools it stands still there, and a cooler without flow takes no lasting heat: \
+                 give it a fan or vehicle_speed; its metal_mass counts only in a run of --seconds."
+                    .to_owned()
+            }
             (Code::SinkStarved, _) => {
                 "It warms more than the charge cools: more sink_flow helps more than more core; twice \
                  the charge's and above is common."
