@@ -81,9 +81,9 @@ fn the_effectiveness_said_to_be_needed_brings_the_whole_line_just_to_the_target(
             );
             let verdict = found.verdict.unwrap();
             assert_eq!(verdict.is_enough(), target > now, "{name}");
-            assert_eq!(verdict.short_by().is_none(), target > now, "{name}");
-            assert_eq!(verdict.to_spare().is_some(), target > now, "{name}");
-            let share = verdict.short_by().or(verdict.to_spare()).unwrap();
+            assert_eq!(verdict.short_by.is_none(), target > now, "{name}");
+            assert_eq!(verdict.to_spare.is_some(), target > now, "{name}");
+            let share = verdict.short_by.or(verdict.to_spare).unwrap();
             assert!(share > 0.0 && share < 1.0, "{name}: {share}");
         }
     }
@@ -125,7 +125,7 @@ fn a_target_at_or_below_the_sink_has_no_finite_answer_and_one_just_above_has() {
     for target in [sink - 10.0, sink] {
         let verdict = assessed(&build, Some(target)).verdict.unwrap();
         assert!(!verdict.is_enough());
-        assert_eq!(verdict.short_by(), None);
+        assert_eq!(verdict.short_by, None);
         let size = verdict.size(Knob::Effectiveness).unwrap();
         let Answer::OutOfReach { coldest, .. } = size.answer else {
             panic!("{:?}", size.answer)

@@ -90,6 +90,11 @@ fn verdict(report: &CoolerReport, system: UnitSystem) -> String {
             "Enough: {reaches}, {away} below the {goal} that it must not pass{}.",
             to_spare(target)
         ),
+        "better without" => format!(
+            "Better without it: {reaches}, {away} above the {goal} that it must not pass, at {}; \
+             what cools it is hotter than the charge, which keeps the target without it.",
+            speeds(report, target)
+        ),
         "short" => format!(
             "Short by {} of the effectiveness it needs: {reaches}, {away} above the {goal} that it \
              must not pass, at {}.",
@@ -378,9 +383,14 @@ fn depth_words(depths: &DepthsView, report: &CoolerReport, system: UnitSystem) -
         }
         _ => format!("Depth: more pays up to {factor:.2} times the build's"),
     };
+    let brings = if depths.place == "deepest" {
+        "there, a tenth more depth still brings at least"
+    } else {
+        "beyond, a tenth more depth brings less than"
+    };
     out.push_str(&format!(
-        "{millimetres} (density gain {} there, the charge's drop {}; now {} and {}): beyond, a tenth more depth \
-         brings less than {:.1} % density.",
+        "{millimetres} (density gain {} there, the charge's drop {}; now {} and {}): {brings} \
+         {:.1} % density.",
         gain(there.density_gain),
         drop(there.pressure_drop_pa),
         gain(own.density_gain),

@@ -51,7 +51,8 @@ pub struct TargetView {
     pub charge_temperature_k: f64,
     /// `max_charge_temperature` or `--target`.
     pub from: &'static str,
-    /// `enough`, `short` or `out of reach`.
+    /// `enough`, `short`, `out of reach`, or `better without` where it warms the charge and the
+    /// target is kept without it.
     pub verdict: &'static str,
     /// Missing share of the effectiveness needed, where it is short.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -298,18 +299,17 @@ impl CoolerReport {
 impl TargetView {
     fn new(verdict: &Verdict, from: &'static str) -> Self {
         let effectiveness = verdict.size(Knob::Effectiveness);
-        let out_of_reach =
-            effectiveness.is_some_and(|size| matches!(size.answer, Answer::OutOfReach { .. }));
         Self {
             charge_temperature_k: verdict.target,
             from,
-            verdict: match (verdict.is_enough(), out_of_reach) {
+            verdict: match (verdict.is_enough(), effectiveness.map(|size| size.answer)) {
                 (true, _) => "enough",
-                (false, true) => "out of reach",
-                (false, false) => "short",
+                (false, Some(Answer::OutOfReach { .. })) => "out of reach",
+                (false, Some(Answer::Nothing)) => "better without",
+                (false, _) => "short",
             },
-            short_by: verdict.short_by(),
-            to_spare: verdict.to_spare(),
+            short_by: verdict.short_by,
+            to_spare: verdict.to_spare,
             points_over: verdict.points_over,
         }
     }

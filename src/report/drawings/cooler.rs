@@ -162,6 +162,9 @@ fn line_title(report: &CoolerReport, system: UnitSystem) -> String {
                 named(&report.cooler),
                 figure(short, Kind::Share, system)
             ),
+            ("better without", _) => {
+                format!("{} warms the charge: {reaches}", named(&report.cooler))
+            }
             _ => format!("No finite {} is enough: {reaches}", report.cooler),
         },
     }

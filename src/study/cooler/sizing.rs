@@ -14,6 +14,12 @@ pub struct Verdict {
     pub target: f64,
     /// At how many speeds of the line it is passed.
     pub points_over: usize,
+    /// The share of the effectiveness needed that is missing where most of it is: 0.06 with 94 % of
+    /// what is needed there. `None` where it is enough, or no finite size would do.
+    pub short_by: Option<f64>,
+    /// The share of its effectiveness that it could do without at every speed. `None` where it is
+    /// not enough.
+    pub to_spare: Option<f64>,
     /// What of the cooler would just do over the whole line; the effectiveness first.
     pub sizes: Vec<Size>,
 }
@@ -69,23 +75,6 @@ impl Verdict {
     pub fn size(&self, knob: Knob) -> Option<&Size> {
         self.sizes.iter().find(|size| size.knob == knob)
     }
-
-    /// The share of the effectiveness needed that is missing: 0.06 where it has 94 % of what it
-    /// needs. `None` where it is enough, or no finite size would do.
-    pub fn short_by(&self) -> Option<f64> {
-        let factor = self.size(Knob::Effectiveness)?.factor()?;
-        (!self.is_enough() && factor > 0.0).then(|| 1.0 - 1.0 / factor)
-    }
-
-    /// The share of its effectiveness that it could do without. `None` where it is not enough.
-    pub fn to_spare(&self) -> Option<f64> {
-        let size = self.size(Knob::Effectiveness)?;
-        let spare = match size.answer {
-            Answer::Nothing => 1.0,
-            _ => 1.0 - size.factor()?,
-        };
-        self.is_enough().then_some(spare)
-    }
 }
 
 impl Size {
@@ -106,18 +95,92 @@ pub(super) fn verdict(
     target: f64,
 ) -> Verdict {
     let over = |point: &&&CoolerPoint| point.engine.charge_temperature > target;
+    let points_over = points.iter().filter(over).count();
     let knobs = cooler_at(installation, part).map_or(&[][..], Knob::of);
-    let mut sizes = Vec::new();
+    let mut sizes: Vec<Size> = Vec::new();
     for &knob in knobs {
         let found = size(installation, part, points, target, knob);
         sizes.extend(found);
         sizes.extend(found.and_then(|size| behind(installation, part, points, &size)));
     }
+    let needed = sizes.first().map(|size| size.answer);
+    let share = |needed| match needed {
+        Answer::Needed { .. } => scarcest(installation, part, points, target),
+        Answer::Nothing => Some(Share::spare(0.0, 1.0)),
+        Answer::OutOfReach { .. } => None,
+    };
+    let share = needed.and_then(share);
     Verdict {
         target,
-        points_over: points.iter().filter(over).count(),
+        points_over,
+        short_by: share
+            .filter(|share| points_over > 0 && share.missing > 0.0)
+            .map(|share| share.missing),
+        to_spare: share.filter(|_| points_over == 0).map(|share| share.spare),
         sizes,
     }
+}
+
+/// Effectiveness needed at one speed against that which is there.
+#[derive(Clone, Copy)]
+struct Share {
+    /// 1 − have/needed: 1 where there is none.
+    missing: f64,
+    /// 1 − needed/have.
+    spare: f64,
+}
+
+impl Share {
+    fn spare(needed: f64, have: f64) -> Self {
+        Self {
+            missing: 0.0,
+            spare: 1.0 - needed / have,
+        }
+    }
+
+    fn of(needed: f64, have: f64) -> Self {
+        if needed > have {
+            Self {
+                missing: 1.0 - have.max(0.0) / needed,
+                spare: 0.0,
+            }
+        } else {
+            Self::spare(needed, have)
+        }
+    }
+}
+
+/// The speed at which most of the effectiveness is missing, or least of it to spare: where what is
+/// there varies along the line it need not be the speed that asks the most.
+fn scarcest(
+    installation: &Installation,
+    part: usize,
+    points: &[&CoolerPoint],
+    target: f64,
+) -> Option<Share> {
+    let cooler = cooler_at(installation, part)?;
+    let mut worst: Option<Share> = None;
+    for point in points {
+        let sought = Sought {
+            installation,
+            part,
+            cooler,
+            point,
+            target,
+            knob: Knob::Effectiveness,
+        };
+        let have = point.state.effectiveness;
+        let share = match sought.find() {
+            Found::Needed(needed) => Share::of(needed, have),
+            Found::Nothing => Share::spare(0.0, 1.0),
+            Found::OutOfReach { .. } | Found::Unknown => return None,
+        };
+        let is_worse = |worst: Share| (share.missing, -share.spare) > (worst.missing, -worst.spare);
+        if worst.is_none_or(is_worse) {
+            worst = Some(share);
+        }
+    }
+    worst
 }
 
 /// What of one thing would do over the whole line: found at the hottest speed, and again at every
@@ -213,11 +276,15 @@ fn behind(
 
 /// What of this thing the cooler has at a point; a face counts as 1.
 fn have(knob: Knob, point: &CoolerPoint) -> Option<f64> {
+    // Against a sink that stands there is neither.
+    let stands = point.state.flow_limit.is_some_and(|limit| limit <= 0.0);
+    let none = stands.then_some(0.0);
+    let exchanger = point.state.exchanger;
     match knob {
         Knob::Effectiveness => Some(point.state.effectiveness),
-        Knob::Conductance => point.state.exchanger.map(|one| one.conductance),
+        Knob::Conductance => exchanger.map(|one| one.conductance).or(none),
         Knob::Face => Some(1.0),
-        Knob::SinkFlow => point.state.exchanger.map(|one| one.sink_flow),
+        Knob::SinkFlow => exchanger.map(|one| one.sink_flow).or(none),
     }
 }
 
@@ -262,14 +329,15 @@ impl Sought<'_> {
         if coldest.is_nan() {
             return Found::Unknown;
         }
+        // First, because a sink hotter than the charge makes more of a cooler worse.
+        if self.excess(turned(low)) <= MET {
+            return Found::Nothing;
+        }
         // At the target itself only an endless cooler would arrive.
         if coldest >= -MET {
             return Found::OutOfReach {
                 coldest: coldest + self.target,
             };
-        }
-        if self.excess(turned(low)) <= MET {
-            return Found::Nothing;
         }
         match between(low, high, |x| self.excess(turned(x)), MET, CLOSED) {
             Bracketed::Root(x) | Bracketed::Jump(x) => Found::Needed(turned(x)),
@@ -317,4 +385,19 @@ impl Sought<'_> {
 /// does not warm.
 pub fn least_size_factor(have: f64, needed: f64) -> Option<f64> {
     Some(least_transfer_units(needed)? / least_transfer_units(have)?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn what_is_missing_or_to_spare_counts_from_what_is_needed_or_there() {
+        assert_relative_eq!(Share::of(0.8, 0.6).missing, 0.25, epsilon = 1e-12);
+        assert_relative_eq!(Share::of(0.5, 0.8).spare, 0.375, epsilon = 1e-12);
+        // Against a sink that stands all of it is missing.
+        assert_relative_eq!(Share::of(0.7, 0.0).missing, 1.0, epsilon = 1e-12);
+        assert_relative_eq!(Share::of(0.7, -0.1).missing, 1.0, epsilon = 1e-12);
+    }
 }
