@@ -222,7 +222,10 @@ class AirPath:
     def _cooler(self, found, part, s, m, _ratios, _held):
         cooler, k = part
         t, heat = cooler.outlet(m, s)
-        out = State(self._after_drop(k, s, m), t, s.h - heat / m)
+        p = self._after_drop(k, s, m) - cooler.drop(m, s, t)
+        if p <= 0.02 * s.p:
+            raise TooMuchFlow("the core takes the whole pressure")
+        out = State(p, t, s.h - heat / m)
         found.coolers.append(heat)
         tag = "" if len(found.coolers) == 1 else f" {len(found.coolers)}"
         found.stations.append((f"cooler{tag} outlet", out))

@@ -67,7 +67,10 @@ def _target(document, path):
         rest = path[1:]
         if rest and rest[0].isdigit():
             word, rest = f"{word}.{rest[0]}", rest[1:]
-        return _find_part(document, word), rest
+        part = _find_part(document, word)
+        for key in rest[:-1]:
+            part = part[key]
+        return part, rest[-1:]
     table = document
     while len(path) > 1:
         if path[0] == "turbine" and isinstance(table.get("turbine"), list):

@@ -1,4 +1,4 @@
-"""A charge cooler at one flow: given effectiveness, or a rated point carried to other flows.
+"""A charge cooler at one flow: given effectiveness, a rated point carried to other flows, or a core.
 
 Crossflow both unmixed by Baclic's series of Bessel functions (1978), held against `ht`. UA at the
 rated point is the root of heat(UA) = rated heat; elsewhere 1/UA = 1/hA_charge + 1/hA_sink with each
@@ -15,6 +15,7 @@ from scipy.optimize import brentq
 from scipy.special import ive
 
 from build_file import at_rpm, si
+from core import Core
 from gas import DRY_AIR, Gas
 
 DRY = Gas(DRY_AIR)
@@ -65,10 +66,14 @@ class Cooler:
         self.fluid = part.get("sink", "air")
         self.sink = si(part.get("sink_temperature", site.t)) + si(part.get("sink_temperature_rise", 0.0))
         self.effectiveness = at_rpm(part["effectiveness"], rpm) if "effectiveness" in part else None
+        self.core = Core(part, rpm, air, site, self.sink) if "core" in part else None
         if self.effectiveness is not None:
             return
         self.arrangement = part.get("arrangement", "crossflow")
         self.radiator = si(part["radiator_conductance"]) if "radiator_conductance" in part else None
+        if self.core:
+            self.radiator, self.capacity = None, self.core.capacity()
+            return
         self._rate(part["rated"])
         self.flow = at_rpm(part["sink_flow"], rpm) if "sink_flow" in part else self.rated_flows[1]
         self.capacity = sink_capacity(self.fluid, air, self.flow, self.sink)
@@ -99,6 +104,8 @@ class Cooler:
         if self.effectiveness is not None:
             t = inlet.t - self.effectiveness * (inlet.t - self.sink)
             return t, m * (inlet.h - self.air.h(t))
+        if self.core:
+            return self._through_core(m, inlet)
         flows = m, self.flow
         sides = [hA * (flow / rated)**n for hA, flow, rated, n
                  in zip(self.rated_sides, flows, self.rated_flows, self.exponents)]
@@ -109,6 +116,15 @@ class Cooler:
 
         taken = given(self._water(given, inlet.t) if self.radiator else self.sink)
         return self.air.t_from_h(inlet.h - taken / m), taken
+
+    def _through_core(self, m, inlet):
+        conductance, self.friction = self.core.work(m, inlet)
+        taken = heat(self.arrangement, conductance, self.air, m, inlet.t, self.capacity, self.sink)
+        return self.air.t_from_h(inlet.h - taken / m), taken
+
+    def drop(self, m, inlet, t_out):
+        """Pressure drop of a core's charge side after `outlet`, Pa; of other coolers it is rated."""
+        return self.core.drop(m, inlet, t_out, self.friction) if self.core else 0.0
 
     def _water(self, given, t_charge):
         """The temperature at which water enters: the radiator rejects R (t_hot - t_air)."""

@@ -22,6 +22,12 @@ BUILDS = HERE.parent.parent / "builds"
 HIGH = "site.altitude=2900 m;site.temperature=14 degC"
 PER_STROKE = ("fuel.air_fuel_ratio=;fuel.per_stroke=122 mg;"
               "fuel.smallest_air_fuel_ratio=[[1200, 22.0], [2000, 20.5], [2300, 21.3], [3200, 21.3]]")
+# What that build leaves to the defaults.
+CORE = ("engine.strokes=4;engine.friction.constant=150 kPa;supercharger.indicated_efficiency=0.88;"
+        "supercharger.mechanical_efficiency=0.96;supercharger.drive_efficiency=0.97")
+STRIPS = ";cooler.core.charge_fin=offset;cooler.core.strip_length=3 mm"
+WATER = (";cooler.vehicle_speed=;cooler.sink=water;cooler.sink_temperature=35 degC;cooler.sink_flow=0.6 kg/s;"
+         "cooler.core.sink_fin_height=3 mm")
 
 # (build, overrides, rpm)
 MATCHES = [
@@ -70,6 +76,11 @@ MATCHES = [
     ("cooled_by_rated_points", "cooler.2.sink=air;cooler.2.radiator_conductance=;cooler.2.sink_flow=0.9 kg/s", 2200),
     ("cooled_by_rated_points", "cooler.2.arrangement=counterflow;site.altitude=300 m", 2000),
     ("cooled_by_rated_points", "cooler.2.radiator_conductance=;cooler.2.sink_temperature=0 degC", 2600),
+    ("ram_air_core", CORE, 1400),  # laminar on both sides
+    ("ram_air_core", CORE, 2000),  # the charge between laminar and turbulent
+    ("ram_air_core", CORE, 3200),  # the charge turbulent
+    ("ram_air_core", CORE + STRIPS, 2800),
+    ("ram_air_core", CORE + WATER, 2400),
 ]
 
 COLUMNS = [
