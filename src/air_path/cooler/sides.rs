@@ -1,6 +1,7 @@
 //! The charge's own side of a cooler.
 
-use super::{AirState, Cooler, Exchange, charge_fluid};
+use super::work::charge_fluid;
+use super::{AirState, Cooler, Exchange};
 use crate::gas::{Gas, GasError};
 
 impl Cooler {

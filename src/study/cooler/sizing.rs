@@ -158,17 +158,10 @@ fn scarcest(
     points: &[&CoolerPoint],
     target: f64,
 ) -> Option<Share> {
-    let cooler = cooler_at(installation, part)?;
     let mut worst: Option<Share> = None;
     for point in points {
-        let sought = Sought {
-            installation,
-            part,
-            cooler,
-            point,
-            target,
-            knob: Knob::Effectiveness,
-        };
+        let asked = (Knob::Effectiveness, target);
+        let sought = Sought::new(installation, part, point, asked)?;
         let have = point.state.effectiveness;
         let share = match sought.find() {
             Found::Needed(needed) => Share::of(needed, have),
@@ -192,7 +185,6 @@ fn size(
     target: f64,
     knob: Knob,
 ) -> Option<Size> {
-    let cooler = cooler_at(installation, part)?;
     let mut hottest_first = points.to_vec();
     hottest_first.sort_by(|a, b| {
         b.engine
@@ -201,14 +193,7 @@ fn size(
     });
     let mut most: Option<(f64, &CoolerPoint)> = None;
     for point in hottest_first {
-        let sought = Sought {
-            installation,
-            part,
-            cooler,
-            point,
-            target,
-            knob,
-        };
+        let sought = Sought::new(installation, part, point, (knob, target))?;
         if most.is_some_and(|(enough, _)| sought.excess(enough) <= MET) {
             continue;
         }
@@ -305,7 +290,23 @@ enum Found {
     Unknown,
 }
 
-impl Sought<'_> {
+impl<'a> Sought<'a> {
+    fn new(
+        installation: &'a Installation,
+        part: usize,
+        point: &'a CoolerPoint,
+        (knob, target): (Knob, f64),
+    ) -> Option<Self> {
+        Some(Self {
+            installation,
+            part,
+            cooler: cooler_at(installation, part)?,
+            point,
+            target,
+            knob,
+        })
+    }
+
     /// Charge temperature above the target, K; NaN without a match, which no sign test passes.
     fn excess(&self, turned: f64) -> f64 {
         let cooler = self.knob.turned(self.cooler, self.point, turned);
