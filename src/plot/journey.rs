@@ -311,7 +311,11 @@ impl Journey<'_> {
             canvas.stroke(&[[rect.left, y], [rect.right, y]], GRID, 1.2, &[]);
         }
         sheet.cursor = level_numbers(canvas, &scale, rect);
-        let mut placer = Placer::new(rect);
+        // Between the panels and at the sheet's edge there is room for the end of a label.
+        let mut placer = Placer::new(Rect {
+            right: rect.right + 12.0,
+            ..rect
+        });
         let mut left_out = Vec::new();
         for (station, at, _) in &limits {
             let (x, y) = (scale.at(*at), rows[*station]);
@@ -332,10 +336,8 @@ impl Journey<'_> {
             let (x, y) = (scale.at(*at), rows[*station]);
             canvas.stroke(&limit_line(x, y), ALARM, 2.6, &[2.0, 3.0]);
             let places = [-0.8, 0.8].map(|part| [x, y + part * LIMIT_REACH]);
-            let ends = [-1.0, 1.0].map(|part| [x, y + part * LIMIT_REACH]);
             let face = Type::plain(SMALL, ALARM);
-            let has_room = placer.label(canvas, words, face, &places, &BESIDE_LIMIT)
-                || placer.label(canvas, words, face, &ends, &BEYOND_LIMIT);
+            let has_room = placer.label(canvas, words, face, &places, &LIMIT_WISH);
             if !has_room {
                 left_out.push(*words);
             }
@@ -374,16 +376,11 @@ impl Journey<'_> {
 
 /// How far a limit's line reaches above and below its station.
 const LIMIT_REACH: f64 = 0.4 * ROW;
-const BESIDE_LIMIT: Wish = Wish {
-    directions: &[(1.0, 0.0), (-1.0, 0.0)],
-    gaps: &[5.0, 20.0],
-    most: 1e9,
-    order: 2.0,
-    leader: false,
-};
-/// Above or below the limit's line, where neither side has room.
-const BEYOND_LIMIT: Wish = Wish {
+/// Beside the limit's line, or beyond its end where neither side is free.
+const LIMIT_WISH: Wish = Wish {
     directions: &[
+        (1.0, 0.0),
+        (-1.0, 0.0),
         (0.0, -1.0),
         (-0.5, -1.0),
         (-0.9, -1.0),
@@ -391,8 +388,10 @@ const BEYOND_LIMIT: Wish = Wish {
         (-0.5, 1.0),
         (-0.9, 1.0),
     ],
-    gaps: &[4.0],
-    ..BESIDE_LIMIT
+    gaps: &[5.0, 20.0],
+    most: 1e9,
+    order: 2.0,
+    leader: false,
 };
 
 fn limit_line(x: f64, y: f64) -> [Point; 2] {

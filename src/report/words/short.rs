@@ -3,7 +3,7 @@
 use super::line::{is_minimum, says_place, value};
 use super::name::value_name;
 use super::{kind, place, severity, what, with_unit};
-use crate::finding::{Code, Finding};
+use crate::finding::{Code, Finding, Measure};
 use crate::matching::Layout;
 use crate::quantity::UnitSystem;
 
@@ -20,7 +20,11 @@ pub fn short(
     if says_place(finding, &out, &place) {
         out.push_str(&format!(" ({place})"));
     }
-    let value = value(finding, system).filter(|_| finding.code != Code::Knock);
+    let value = match (finding.value, finding.measure) {
+        _ if finding.code == Code::Knock => None,
+        (Some(speed), Measure::Speed) if finding.limit.is_some() => Some(rpm(speed)),
+        _ => value(finding, system),
+    };
     if let Some(value) = &value {
         let is_phrase = value_name(finding.code).is_some()
             || matches!(
@@ -40,7 +44,10 @@ pub fn short(
         } else {
             "at most"
         };
-        let limit = with_unit(limit, kind(finding.measure), system);
+        let limit = match finding.measure {
+            Measure::Speed => rpm(limit),
+            measure => with_unit(limit, kind(measure), system),
+        };
         // The value before it has said so.
         let limit = limit.trim_end_matches(" absolute");
         out.push_str(&format!(", {bound} {limit}"));
@@ -70,6 +77,28 @@ mod tests {
         assert_eq!(text, wanted);
         let text = short(&found, &case.layout, UnitSystem::Us, rpm);
         assert!(text.ends_with(", at most 36.26 psi"), "{text}");
+    }
+
+    #[test]
+    fn speeds_of_shafts_are_written_like_those_of_the_engine() {
+        let found = Finding::largest(
+            Code::TurboSpeed,
+            crate::finding::Subject::Stage(1),
+            3200.0,
+            (151_946.0, 140_000.0),
+            Measure::Speed,
+        );
+        let spaced = |value: f64| format!("{:.0}k rpm", value / 1000.0);
+        let text = short(
+            &found.unwrap(),
+            &Case::truck().layout,
+            UnitSystem::Si,
+            spaced,
+        );
+        assert!(
+            text.contains("152k rpm at 3k rpm, at most 140k rpm"),
+            "{text}"
+        );
     }
 
     #[test]
