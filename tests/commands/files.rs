@@ -241,7 +241,7 @@ fn the_worst_finding_stands_at_the_foot_of_the_drawings_it_concerns() {
     }
     let boost = text("boost.svg");
     assert!(
-        boost.contains("near: steepness, 3.650 % of manifold"),
+        boost.contains("near: steepness, 3.7 % of manifold"),
         "{boost}"
     );
     for name in ["split.svg", "power.svg"] {
