@@ -308,3 +308,50 @@ fn a_core_is_told_its_face_in_square_metres_and_its_depth_in_metres() {
     assert!((report["depths"]["build_depth_m"].as_f64().unwrap() - 0.065).abs() < 1e-12);
     assert_eq!(report["depths"]["assumed"], false);
 }
+
+#[test]
+fn a_cooling_side_hotter_than_the_charge_is_better_left_out() {
+    let arguments = [
+        "--set",
+        "cooler.sink_temperature=340 degC",
+        "--target",
+        "320 degC",
+    ];
+    let ran = cooler(&arguments);
+    assert!(ran.out.contains("Better without it: "), "{}", ran.out);
+    assert!(
+        ran.out.contains("effectiveness: none is needed"),
+        "{}",
+        ran.out
+    );
+    let report = json(&arguments);
+    assert_eq!(report["target"]["verdict"], "better without");
+    for point in report["points"].as_array().unwrap() {
+        let of = |key: &str| point[key].as_f64().unwrap();
+        assert!(of("heat_w") < 0.0 && of("outlet_temperature_k") > of("inlet_temperature_k"));
+    }
+}
+
+#[test]
+fn a_core_that_is_denser_again_past_the_depth_that_pays_is_said() {
+    let ran = cooler(&[&kept("builds/ram_air_core.toml")]);
+    let words = "Past it the density falls and rises again, to ";
+    assert!(ran.out.contains(words), "{}", ran.out);
+    let demo = cooler(&[]);
+    assert!(!demo.out.contains(words), "{}", demo.out);
+}
+
+#[test]
+fn cooling_air_that_stands_at_some_speeds_is_short_by_all_of_it_and_said() {
+    let build = kept("builds/ram_air_core.toml");
+    let speeds = "cooler.vehicle_speed=[[1400, \"0 km/h\"], [1600, \"90 km/h\"]]";
+    let ran = cooler(&[&build, "--set", speeds]);
+    assert!(ran.out.contains("Short by 100.0 %"), "{}", ran.out);
+    assert!(
+        ran.out.contains("charge cooler short of cooling flow"),
+        "{}",
+        ran.out
+    );
+    let unreachable = ran.out.matches("no finite size reaches it").count();
+    assert_eq!(unreachable, 3, "{}", ran.out);
+}

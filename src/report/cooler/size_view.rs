@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::study::cooler::{Answer, Assessment, DepthPoint, Depths, Knob, PaysTo, Size};
+use crate::study::cooler::{Answer, Assessment, DepthPoint, Depths, Knob, PaysTo, Size, WORTH};
 
 /// What of the cooler, changed alone, would just do.
 #[derive(Debug, Clone, Serialize)]
@@ -46,6 +46,22 @@ pub struct DepthsView {
     pub air_gain: Option<f64>,
     /// From the shallowest to the deepest.
     pub points: Vec<DepthView>,
+}
+
+impl DepthsView {
+    /// The densest core past the depth that pays, where it is worth more than that one: between the
+    /// two the density falls, as where the flow turns laminar.
+    pub fn denser_beyond(&self) -> Option<&DepthView> {
+        let pays_to = &self.pays_to;
+        let past = self
+            .points
+            .iter()
+            .skip_while(|point| point.depth_factor <= pays_to.depth_factor)
+            .skip_while(|point| point.density_gain >= pays_to.density_gain);
+        let worth = (1.0 + WORTH) * pays_to.density_gain;
+        past.filter(|point| point.density_gain > worth)
+            .max_by(|a, b| a.density_gain.total_cmp(&b.density_gain))
+    }
 }
 
 /// A core of one depth.

@@ -283,6 +283,13 @@ fn depth_words(depths: &DepthsView, report: &CoolerReport, system: UnitSystem) -
         drop(own.pressure_drop_pa),
         100.0 * WORTH
     ));
+    if let Some(denser) = depths.denser_beyond() {
+        out.push_str(&format!(
+            " Past it the density falls and rises again, to {} at {:.1} times.",
+            gain(denser.density_gain),
+            denser.depth_factor
+        ));
+    }
     if let Some(air) = depths.air_gain {
         out.push_str(&format!(
             " On this engine that depth brings {} air at {}, matched anew.",

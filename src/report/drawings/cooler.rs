@@ -184,7 +184,17 @@ fn depth(
     };
     let drop_words = words(side, Kind::PressureDifference, system).replace(" difference", "");
     let drop = |si: f64| reader_value(si, Kind::PressureDifference, system);
-    let assumed = format!("Assumed: {ASSUMED}");
+    let mut note = if depths.assumed {
+        format!("Assumed: {ASSUMED}")
+    } else {
+        "Depth is along the cooling side's way.".to_owned()
+    };
+    if let Some(denser) = depths.denser_beyond() {
+        note.push_str(&format!(
+            " Past {:.1}× the density falls and rises again, to {:.3} at {:.1}×.",
+            depths.pays_to.depth_factor, denser.density_gain, denser.depth_factor
+        ));
+    }
     let end = |point: Option<&DepthView>| point.map_or(1.0, |point| point.depth_factor);
     Trade {
         title: &depth_title(depths),
@@ -194,11 +204,7 @@ fn depth(
             end(depths.points.last()),
             rpm(report.hardest.rpm)
         ),
-        note: if depths.assumed {
-            &assumed
-        } else {
-            "Depth is along the cooling side's way."
-        },
+        note: &note,
         cost: Axis {
             words: &drop_words,
             shown: &drop,
