@@ -19,8 +19,8 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
         ));
     }
     for part in [
-        super::cooler_text::coolers(point, system),
-        super::cooler_text::sinks(point, system),
+        super::point_coolers::coolers(point, system),
+        super::point_coolers::sinks(point, system),
         turbines(point, system),
         engine(point, system),
         costs_text(point, system),

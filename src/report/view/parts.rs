@@ -1,90 +1,13 @@
-//! A result as every writer sees it: the names and numbers of the outside contract, SI throughout.
-//! What does not exist is left out, and a number that is not finite is refused here, so that no
-//! writer can print one.
+//! Stations, stages, coolers, turbines and the engine of one match.
 
 use serde::Serialize;
 
-use super::beside_view::{SummaryView, VariantView};
-use crate::finding::Finding;
 use crate::matching::{Drive, Layout, Match};
-use crate::quantity::UnitSystem;
-use crate::report::costs_view::{
-    self as costs, BeltView, CylinderView, DefaultView, FuelView, PowerItemView,
-};
-use crate::report::words;
-use crate::report::{BandsView, SensitivityView};
+use crate::report::costs_view as costs;
+use crate::report::costs_view::BeltView;
 
-/// A value that is not a finite number was about to be shown.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error(
-    "{0} is not a finite number; nothing was written. This is a fault of airpath, not of the build"
-)]
-pub struct NotFinite(pub String);
-
-/// One match.
-#[derive(Debug, Clone, Serialize)]
-pub struct PointView {
-    /// Engine speed.
-    pub rpm: f64,
-    /// Flow of moist air.
-    pub air_mass_flow_kg_s: f64,
-    /// Fuel flow.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub fuel_mass_flow_kg_s: Option<f64>,
-    /// Mass of dry air per mass of fuel.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub air_fuel_ratio: Option<f64>,
-    /// Air–fuel ratio over the stoichiometric one.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub lambda: Option<f64>,
-    /// Stations in flow order.
-    pub stations: Vec<StationView>,
-    /// Stages in flow order.
-    pub stages: Vec<StageView>,
-    /// Coolers in flow order.
-    pub coolers: Vec<CoolerView>,
-    /// The engine.
-    pub engine: EngineView,
-    /// Where the power goes, where all of it is known: the items before the last add up to it.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub power: Vec<PowerItemView>,
-    /// Pressures in the cylinder and what they do to the head.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub cylinder: Option<CylinderView>,
-    /// How the fuel is delivered.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub fuel: Option<FuelView>,
-    /// Turbines in exhaust order.
-    pub turbines: Vec<TurbineView>,
-    /// What is left of the balances.
-    pub residuals: ResidualView,
-    /// Per cent of manifold pressure per per cent of fuel.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub steepness: Option<f64>,
-    /// A further stable equilibrium.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub second: Option<SecondView>,
-    /// The worst of the findings, where one is not `ok`: what a table has room for.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub worst_finding: Option<WorstView>,
-    /// What was found against the limits.
-    pub findings: Vec<FindingView>,
-    /// Bands from the uncertain inputs, where they were asked for.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub bands: Option<BandsView>,
-    /// What a step of each of the most important inputs does, where that was asked for.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub sensitivity: Option<Vec<SensitivityView>>,
-}
-
-/// The worst of a match's findings.
-#[derive(Debug, Clone, Serialize)]
-pub struct WorstView {
-    /// Its fixed word.
-    pub code: &'static str,
-    /// `near`, `over` or `outside data`.
-    pub severity: &'static str,
-}
+/// g/kWh in one kg/J: 1000 g/kg × 3.6e6 J/kWh.
+const G_KWH: f64 = 3.6e9;
 
 /// One station.
 #[derive(Debug, Clone, Serialize)]
@@ -286,176 +209,7 @@ pub struct SecondView {
     pub air_mass_flow_kg_s: f64,
 }
 
-/// A limit checked.
-#[derive(Debug, Clone, Serialize)]
-pub struct FindingView {
-    /// A fixed word.
-    pub code: &'static str,
-    /// What it is about, in words.
-    pub what: String,
-    /// The station or stage.
-    #[serde(rename = "where", skip_serializing_if = "Option::is_none")]
-    pub place: Option<String>,
-    /// Engine speed.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub rpm: Option<f64>,
-    /// The value found.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub value: Option<f64>,
-    /// The limit it is held against.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub limit: Option<f64>,
-    /// What is left to the limit.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub margin: Option<f64>,
-    /// Unit of value and limit.
-    pub unit: &'static str,
-    /// `ok`, `near`, `over`, `outside data`.
-    pub severity: &'static str,
-    /// The next step.
-    pub advice: String,
-}
-
-/// `point` as JSON: one object.
-#[derive(Debug, Clone, Serialize)]
-pub struct PointReport {
-    /// Title of the build.
-    pub title: String,
-    /// The safety words.
-    pub caution: &'static str,
-    /// Values that the build does not give and that were taken as usual.
-    pub defaults: Vec<DefaultView>,
-    /// The match.
-    #[serde(flatten)]
-    pub point: PointView,
-}
-
-/// `line` as JSON.
-#[derive(Debug, Clone, Serialize)]
-pub struct LineView {
-    /// Title of the build.
-    pub title: String,
-    /// The safety words.
-    pub caution: &'static str,
-    /// Where the supercharger's ratio crosses 1.
-    pub hand_over: Vec<HandOverView>,
-    /// Keys of the inputs that carry an uncertainty.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub uncertain_inputs: Vec<String>,
-    /// The matches, rising in speed.
-    pub points: Vec<RowView>,
-    /// What was found along the line, worst first.
-    pub findings: Vec<FindingView>,
-    /// The line in a few figures, where others stand beside it.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub summary: Option<SummaryView>,
-    /// The lines beside it.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub variants: Vec<VariantView>,
-}
-
-/// A hand-over.
-#[derive(Debug, Clone, Serialize)]
-pub struct HandOverView {
-    /// Engine speed.
-    pub rpm: f64,
-    /// `to_turbo` or `to_supercharger`.
-    pub direction: &'static str,
-}
-
-/// A row of a line: a match or why there is none.
-#[derive(Debug, Clone, Serialize)]
-#[serde(untagged)]
-pub enum RowView {
-    /// A match.
-    Point(Box<PointView>),
-    /// No match.
-    Error {
-        /// Engine speed.
-        rpm: f64,
-        /// Why.
-        error: String,
-    },
-}
-
-impl PointView {
-    /// The view of a match. Refuses what is not a finite number.
-    pub fn new(
-        layout: &Layout,
-        found: &Match,
-        steepness: Option<f64>,
-        findings: Vec<FindingView>,
-    ) -> Result<Self, NotFinite> {
-        let view = Self {
-            rpm: found.rpm,
-            air_mass_flow_kg_s: found.air_mass_flow,
-            fuel_mass_flow_kg_s: found.fuel_mass_flow,
-            air_fuel_ratio: found.air_fuel_ratio,
-            lambda: found.lambda,
-            stations: stations(layout, found),
-            stages: stages(layout, found),
-            coolers: coolers(layout, found),
-            engine: engine(found),
-            power: costs::power(found),
-            cylinder: found.engine.cylinder.as_ref().map(CylinderView::new),
-            fuel: found.fuel.as_ref().and_then(FuelView::new),
-            turbines: turbines(layout, found),
-            residuals: ResidualView {
-                flow: found.residuals.flow,
-                power: found.residuals.power,
-                pressure: found.residuals.pressure,
-            },
-            steepness,
-            second: found.second.map(|second| SecondView {
-                pressure_ratio: second.pressure_ratio,
-                manifold_pressure_pa: second.manifold_pressure,
-                air_mass_flow_kg_s: second.air_mass_flow,
-            }),
-            worst_finding: WorstView::of(&findings),
-            findings,
-            bands: None,
-            sensitivity: None,
-        };
-        super::json::check_finite(&view)?;
-        Ok(view)
-    }
-
-    /// The same with the bands of its answers. Refuses what is not a finite number.
-    pub fn with_bands(self, bands: BandsView) -> Result<Self, NotFinite> {
-        super::json::check_finite(&bands)?;
-        Ok(Self {
-            bands: Some(bands),
-            ..self
-        })
-    }
-
-    /// The same with what a step of each input does. Refuses what is not a finite number.
-    pub fn with_sensitivity(self, rows: Vec<SensitivityView>) -> Result<Self, NotFinite> {
-        super::json::check_finite(&rows)?;
-        Ok(Self {
-            sensitivity: Some(rows),
-            ..self
-        })
-    }
-
-    /// The station of this name.
-    pub fn station(&self, name: &str) -> Option<&StationView> {
-        self.stations.iter().find(|station| station.name == name)
-    }
-}
-
-impl WorstView {
-    /// Of findings that stand worst first.
-    fn of(findings: &[FindingView]) -> Option<Self> {
-        let worst = findings.first().filter(|first| first.severity != "ok")?;
-        Some(Self {
-            code: worst.code,
-            severity: worst.severity,
-        })
-    }
-}
-
-fn stations(layout: &Layout, found: &Match) -> Vec<StationView> {
+pub(super) fn stations(layout: &Layout, found: &Match) -> Vec<StationView> {
     let named = layout.stations.iter().zip(&found.stations);
     named
         .map(|(station, state)| StationView {
@@ -468,7 +222,7 @@ fn stations(layout: &Layout, found: &Match) -> Vec<StationView> {
         .collect()
 }
 
-fn stages(layout: &Layout, found: &Match) -> Vec<StageView> {
+pub(super) fn stages(layout: &Layout, found: &Match) -> Vec<StageView> {
     let named = layout.stages.iter().zip(&found.stages);
     named
         .map(|((name, _), stage)| StageView {
@@ -495,7 +249,7 @@ fn stages(layout: &Layout, found: &Match) -> Vec<StageView> {
         .collect()
 }
 
-fn coolers(layout: &Layout, found: &Match) -> Vec<CoolerView> {
+pub(super) fn coolers(layout: &Layout, found: &Match) -> Vec<CoolerView> {
     let named = layout.coolers.iter().zip(&found.coolers);
     named
         .map(|((name, _), cooler)| {
@@ -524,10 +278,7 @@ fn coolers(layout: &Layout, found: &Match) -> Vec<CoolerView> {
         .collect()
 }
 
-/// g/kWh in one kg/J: 1000 g/kg × 3.6e6 J/kWh.
-const G_KWH: f64 = 3.6e9;
-
-fn engine(found: &Match) -> EngineView {
+pub(super) fn engine(found: &Match) -> EngineView {
     let engine = &found.engine;
     let mean = |power: Option<f64>| power.map(|power| power / engine.swept_flow);
     let peak = costs::estimated_peak(engine);
@@ -550,7 +301,7 @@ fn engine(found: &Match) -> EngineView {
     }
 }
 
-fn turbines(layout: &Layout, found: &Match) -> Vec<TurbineView> {
+pub(super) fn turbines(layout: &Layout, found: &Match) -> Vec<TurbineView> {
     let named = layout.turbines.iter().zip(&found.turbines);
     named
         .map(|(name, turbine)| TurbineView {
@@ -562,23 +313,4 @@ fn turbines(layout: &Layout, found: &Match) -> Vec<TurbineView> {
             efficiency: turbine.efficiency,
         })
         .collect()
-}
-
-impl FindingView {
-    /// A finding with its words, in SI.
-    pub fn new(layout: &Layout, finding: &Finding) -> Self {
-        let place = words::place(finding, layout);
-        Self {
-            code: words::code(finding.code),
-            what: words::what(finding),
-            place: (!place.is_empty()).then_some(place),
-            rpm: finding.rpm,
-            value: finding.value,
-            limit: finding.limit,
-            margin: finding.margin,
-            unit: words::unit(finding.measure),
-            severity: words::severity(finding.severity),
-            advice: words::advice(finding, UnitSystem::Si),
-        }
-    }
 }
