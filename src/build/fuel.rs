@@ -202,8 +202,9 @@ fn injectors(reader: &Reader<'_>, density: Option<f64>) -> Option<Injectors> {
 /// Flow of one injector, kg/s; a volume wants the fuel's density.
 fn injector_flow(reader: &Reader<'_>, density: Option<f64>) -> Option<f64> {
     let key = "injector_flow";
-    match INJECTOR_FLOW.read_with_dimension(reader.node(key)?, None) {
-        Ok((flow, Dimension::MassFlow)) => Some(flow.value),
+    let node = reader.node(key)?;
+    let flow = match INJECTOR_FLOW.read_with_dimension(node, None) {
+        Ok((flow, Dimension::MassFlow)) => flow,
         Ok((flow, _)) => {
             // A kind that is not known has its own fault.
             if density.is_none() && (!reader.has("kind") || reader.has("density")) {
@@ -211,13 +212,16 @@ fn injector_flow(reader: &Reader<'_>, density: Option<f64>) -> Option<f64> {
                     "is a volume: give the fuel's density, for example density = \"745 kg/m3\"";
                 reader.fault(key, text);
             }
-            density.map(|density| flow.scaled(density).value)
+            flow.scaled(density?)
         }
         Err(text) => {
             reader.fault(key, text);
-            None
+            return None;
         }
-    }
+    };
+    let mut values = [flow];
+    reader.take(key, node, INJECTOR_FLOW, &mut values)?;
+    Some(values[0].value)
 }
 
 /// Pressure across an injector as it runs over that at which it was rated.

@@ -296,6 +296,27 @@ fn linear_bands_are_the_root_of_the_sum_of_squares_of_the_sensitivities() {
     assert_eq!(point["bands"]["coverage"], 0.95);
 }
 
+/// An injector's flow changes its duty alone.
+#[test]
+fn an_uncertain_injector_flow_is_listed_with_what_moves_nothing() {
+    let build = kept("builds/methanol_sprint.toml");
+    let uncertain = "fuel.injector_flow=1.35 L/min +- 0.03 L/min";
+    let ran = Scratch::new().run(&[
+        "point",
+        &build,
+        "--rpm",
+        "6000",
+        "--sensitivity",
+        "--set",
+        uncertain,
+        "--set",
+        "engine.volumetric_efficiency=0.9 +- 0.02",
+    ]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let words = "No effect on any of them: fuel.injector_flow.";
+    assert!(ran.out.contains(words), "{}", ran.out);
+}
+
 /// A limit and the studs change what is found, not the match.
 #[test]
 fn an_uncertain_input_that_moves_nothing_is_named() {
