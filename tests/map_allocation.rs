@@ -3,46 +3,24 @@
 // A helper of a test may stop at the first surprise, as a test may.
 #![allow(clippy::unwrap_used)]
 
+#[path = "support/counting.rs"]
+mod counting;
 mod support;
-
-use std::alloc::{GlobalAlloc, Layout, System};
-use std::cell::Cell;
 
 use airpath::map::{
     CompressorMap, CorrectedFlow, CorrectedSpeed, SuperchargerMap, SuperchargerRow, TurbineMap,
     TurbineRow,
 };
+use counting::asked_so_far;
 use support::recipe;
-
-/// The system's allocator, counting what the thread that asks has asked for.
-struct Counting;
-
-thread_local! {
-    static COUNT: Cell<u64> = const { Cell::new(0) };
-}
-
-// SAFETY: every call is handed on unchanged to the system's allocator.
-#[allow(unsafe_code)]
-unsafe impl GlobalAlloc for Counting {
-    unsafe fn alloc(&self, layout: Layout) -> *mut u8 {
-        COUNT.with(|count| count.set(count.get() + 1));
-        unsafe { System.alloc(layout) }
-    }
-    unsafe fn dealloc(&self, memory: *mut u8, layout: Layout) {
-        unsafe { System.dealloc(memory, layout) }
-    }
-}
-
-#[global_allocator]
-static ALLOCATOR: Counting = Counting;
 
 #[test]
 fn no_lookup_allocates_inside_or_outside_the_data() {
     let map = CompressorMap::new(recipe::REFERENCE, &recipe::demo()).unwrap();
-    let before = COUNT.with(Cell::get);
+    let before = asked_so_far();
     // That the counter counts at all.
     drop(std::hint::black_box(vec![0_u8; 16]));
-    assert_eq!(COUNT.with(Cell::get), before + 1);
+    assert_eq!(asked_so_far(), before + 1);
     let mut sum = 0.0;
     for speed in [0.0, 20e3, 40e3, 77e3, 130e3, 150e3].map(CorrectedSpeed) {
         for flow in [0.01, 0.1, 0.2, 0.3, 0.5].map(CorrectedFlow) {
@@ -60,7 +38,7 @@ fn no_lookup_allocates_inside_or_outside_the_data() {
             }
         }
     }
-    assert_eq!(COUNT.with(Cell::get), before + 1);
+    assert_eq!(asked_so_far(), before + 1);
     assert!(sum.is_finite());
 }
 
@@ -93,7 +71,7 @@ fn rotors_and_wheel() -> (SuperchargerMap, TurbineMap) {
 #[test]
 fn no_lookup_in_a_supercharger_or_turbine_map_allocates() {
     let (rotors, wheel) = rotors_and_wheel();
-    let before = COUNT.with(Cell::get);
+    let before = asked_so_far();
     let mut sum = 0.0;
     for speed in [0.0, 0.5, 1.0, 2.3, 4.9, 8.0] {
         for ratio in [0.8, 1.0, 1.3, 2.2, 6.0] {
@@ -103,6 +81,6 @@ fn no_lookup_in_a_supercharger_or_turbine_map_allocates() {
             sum += point.flow.0 + point.efficiency;
         }
     }
-    assert_eq!(COUNT.with(Cell::get), before);
+    assert_eq!(asked_so_far(), before);
     assert!(sum.is_finite() && sum > 0.0);
 }
