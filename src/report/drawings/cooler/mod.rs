@@ -1,0 +1,64 @@
+//! The cooler over the line, over its depth and over a timed run.
+
+mod depth;
+mod line;
+mod soak;
+
+use depth::depth;
+use line::line;
+use soak::soak;
+
+use super::remark;
+use crate::finding::Finding;
+use crate::matching::Layout;
+use crate::plot::{Limit, PlotError};
+use crate::quantity::{Kind, UnitSystem, label};
+use crate::report::CoolerReport;
+use crate::report::cooler::words::figure;
+
+/// File names and SVG texts of the drawings that a cooler has; `findings` are those that concern it.
+pub fn of_cooler(
+    report: &CoolerReport,
+    layout: &Layout,
+    findings: &[Finding],
+    system: UnitSystem,
+) -> Result<Vec<(String, String)>, PlotError> {
+    let note = remark::with_worst(findings, layout, system, note(report));
+    let mut drawings = vec![("cooler.svg", line(report, &note, system)?)];
+    if let Some(depths) = &report.depths {
+        drawings.push(("cooler_depth.svg", depth(depths, report, system)?));
+    }
+    if let Some(run) = &report.run {
+        drawings.push(("soak.svg", soak(run, report, system)?));
+    }
+    let named = drawings.into_iter();
+    Ok(named
+        .map(|(name, drawing)| (name.to_owned(), drawing.svg))
+        .collect())
+}
+
+/// Name and unit of an axis.
+fn words(name: &str, kind: Kind, system: UnitSystem) -> String {
+    format!("{name}, {}", label(kind, system))
+}
+
+/// What stands under every drawing.
+fn note(report: &CoolerReport) -> &'static str {
+    if report.title.to_lowercase().contains("invented") {
+        "Estimate for an invented build."
+    } else {
+        "Estimate; see the cautions with the table."
+    }
+}
+
+/// The level that the charge must not pass.
+fn target(report: &CoolerReport, system: UnitSystem) -> Vec<Limit> {
+    let limit = report.target.as_ref().map(|target| {
+        let at = target.charge_temperature_k;
+        Limit {
+            at,
+            words: format!("target {}", figure(at, Kind::Temperature, system)),
+        }
+    });
+    limit.into_iter().collect()
+}
