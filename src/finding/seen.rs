@@ -35,11 +35,7 @@ impl<'a> Seen<'a> {
 
     /// A station's subject and state, where the layout has it.
     pub fn station(&self, place: StationPlace) -> Option<(Subject, &'a StationState)> {
-        let index = self
-            .layout
-            .stations
-            .iter()
-            .position(|station| station.place == place)?;
+        let index = self.layout.station_at(place)?;
         Some((Subject::Station(index), self.found.stations.get(index)?))
     }
 

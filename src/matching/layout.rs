@@ -111,6 +111,13 @@ impl Layout {
         }
     }
 
+    /// Number of the station at a place, where the layout has one.
+    pub fn station_at(&self, place: StationPlace) -> Option<usize> {
+        self.stations
+            .iter()
+            .position(|station| station.place == place)
+    }
+
     fn add(&mut self, name: &str, place: StationPlace) {
         self.stations.push(Station {
             name: name.to_owned(),

@@ -1,5 +1,6 @@
 //! One match as plain numbers. A buffer that is filled again and again without allocating.
 
+use super::layout::{Layout, StationPlace};
 use crate::air_path::{BeltLoad, Exchanger};
 use crate::engine::{CylinderState, Evaporated};
 
@@ -41,6 +42,13 @@ pub struct Match {
     pub equilibria: usize,
     /// A further stable equilibrium.
     pub second: Option<SecondEquilibrium>,
+}
+
+impl Match {
+    /// The state at a place of the layout that was matched, where it has one.
+    pub fn station(&self, layout: &Layout, place: StationPlace) -> Option<&StationState> {
+        self.stations.get(layout.station_at(place)?)
+    }
 }
 
 /// The total state at one station.

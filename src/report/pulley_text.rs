@@ -2,7 +2,7 @@
 
 use crate::air_path::{Part, SuperchargerKind};
 use crate::engine::Strokes;
-use crate::matching::{BypassState, Installation, Layout, Match, StationPlace, StationState};
+use crate::matching::{BypassState, Installation, Layout, Match, StationPlace};
 use crate::quantity::{Kind, UnitSystem, label, shown};
 
 /// The sweep ratio of the first displacement supercharger, and the manifold pressure that it makes
@@ -59,7 +59,7 @@ pub fn pulley_text<'m>(
     };
     let (Some(pulley), Some(inlet)) = (
         installation.pulley_boost(layout, found),
-        station(layout, found, StationPlace::Before(part)),
+        found.station(layout, StationPlace::Before(part)),
     ) else {
         return out;
     };
@@ -91,12 +91,4 @@ pub fn pulley_text<'m>(
         label(Kind::BoostPressure, system),
     ));
     out
-}
-
-fn station<'m>(layout: &Layout, found: &'m Match, place: StationPlace) -> Option<&'m StationState> {
-    let at = layout
-        .stations
-        .iter()
-        .position(|station| station.place == place)?;
-    found.stations.get(at)
 }

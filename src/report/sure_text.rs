@@ -4,6 +4,7 @@ use super::point_text::{heading, or_dash};
 use super::sure_view::{BandView, BandsView, SensitivityView};
 use super::table::Sheet;
 use super::view::{LineView, RowView};
+use super::words::regime;
 use crate::quantity::{Kind, UnitSystem, decimals, label, reader_value, shown};
 use crate::study::Answer;
 
@@ -24,12 +25,7 @@ const fn kinds(answer: Answer) -> (Kind, Kind) {
 const fn name(answer: Answer) -> &'static str {
     match answer {
         Answer::AirMassFlow => "air",
-        Answer::ManifoldPressure => "manifold pressure",
-        Answer::Boost => "boost",
-        Answer::BrakePower => "brake power",
-        Answer::ExhaustTemperature => "exhaust temperature",
-        Answer::DrivePressure => "drive pressure",
-        Answer::SurgeMargin => "surge margin",
+        other => regime::answer(other),
     }
 }
 

@@ -3,7 +3,9 @@
 use crate::engine::Burned;
 use crate::exhaust::{FlowLaw, Swallowing};
 use crate::finding::{Extra, OtherFuelling, SuperchargerAlone};
-use crate::matching::{GateState, Installation, Match, MatchError, Neighbour, Solver};
+use crate::matching::{
+    GateState, Installation, Match, MatchError, Neighbour, Solver, StationPlace,
+};
 
 /// Below this expansion ratio the two flow laws part.
 const LAWS_PART: f64 = 1.8;
@@ -95,10 +97,6 @@ fn other_law(installation: &Installation, found: &Match) -> Option<f64> {
     let mut out = Match::default();
     let mut solver = Solver::new(&other).ok()?;
     solver.solve(found.rpm, &mut out).ok()?;
-    let inlet = solver
-        .layout()
-        .stations
-        .iter()
-        .position(|station| station.name == "turbine inlet")?;
-    Some(out.stations[inlet].pressure)
+    let inlet = out.station(solver.layout(), StationPlace::TurbineInlet(0))?;
+    Some(inlet.pressure)
 }

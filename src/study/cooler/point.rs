@@ -51,7 +51,7 @@ impl CoolerPoint {
     ) -> Option<Self> {
         let state = *found.coolers.get(cooler)?;
         let (_, part) = layout.coolers.get(cooler)?;
-        let outlet = station(layout, found, StationPlace::After(*part))?;
+        let outlet = found.station(layout, StationPlace::After(*part))?;
         Some(Self {
             rpm: found.rpm,
             state,
@@ -127,13 +127,5 @@ impl EngineSide {
 
 /// The state in the manifold.
 pub(super) fn manifold<'a>(layout: &Layout, found: &'a Match) -> Option<&'a StationState> {
-    station(layout, found, StationPlace::Manifold)
-}
-
-fn station<'a>(layout: &Layout, found: &'a Match, place: StationPlace) -> Option<&'a StationState> {
-    let index = layout
-        .stations
-        .iter()
-        .position(|station| station.place == place)?;
-    found.stations.get(index)
+    found.station(layout, StationPlace::Manifold)
 }

@@ -101,8 +101,8 @@ impl<'a> Moments<'a> {
         } else {
             self.straight(rpm, stores.sink)?
         };
-        let charge_temperature = self
-            .station(&found, StationPlace::Manifold)
+        let charge_temperature = found
+            .station(&self.layout, StationPlace::Manifold)
             .map_or(stores.sink, |state| state.temperature);
         // The radiator sees the water that leaves the cooler.
         let sink_capacity = settled.sink.flow.map(|flow| flow.1);
@@ -254,7 +254,7 @@ impl<'a> Moments<'a> {
 
     fn charge(&self, found: &Match) -> Charge {
         let state = &found.coolers[self.place.0];
-        let outlet = self.station(found, StationPlace::After(self.place.1));
+        let outlet = found.station(&self.layout, StationPlace::After(self.place.1));
         let (pressure, flow) = outlet.map_or((0.0, 0.0), |outlet| {
             (outlet.pressure + state.pressure_drop, outlet.mass_flow)
         });
@@ -267,16 +267,6 @@ impl<'a> Moments<'a> {
             },
             flow,
         }
-    }
-
-    fn station<'m>(
-        &self,
-        found: &'m Match,
-        place: StationPlace,
-    ) -> Option<&'m crate::matching::StationState> {
-        let stations = &self.layout.stations;
-        let index = stations.iter().position(|station| station.place == place)?;
-        found.stations.get(index)
     }
 }
 
