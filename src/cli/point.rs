@@ -6,10 +6,10 @@ use super::options::{Format, PointOptions};
 use super::{Done, load, view, wrong_arguments};
 use crate::build::Shift;
 use crate::finding::{self, Finding};
-use crate::matching::{Layout, Match, Solver};
+use crate::matching::{Layout, Match};
 use crate::quantity::UnitSystem;
 use crate::report::{self, BandsView, DefaultView, PointReport, PointView, caution, csv, json};
-use crate::study::{self, Fan, Looked};
+use crate::study::{self, Branch, Fan, Looked};
 
 /// Draws of a band at one speed: its ends then lie within 0.1 standard deviations of those of
 /// endless draws, two times of three (order statistics of a normal distribution, plain draws).
@@ -29,12 +29,14 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     };
     let loaded = load::alone(options.build.as_deref(), &options.common.set, defaults)?;
     let installation = &loaded.installation;
-    let mut solver = Solver::new(installation).map_err(|fault| loaded.fault(&fault))?;
+    let mut branch = Branch::upward(installation).map_err(|fault| loaded.fault(&fault))?;
     let mut found = Match::default();
-    let place = solver
-        .solve(rpm, &mut found)
+    let place = branch
+        .at(rpm, &mut found)
         .map_err(|fault| loaded.no_match(rpm, &fault))?;
-    let extra = study::extra::of_match(&mut solver, &found, &place);
+    let solver = branch.solver();
+    solver.find_others(&mut found);
+    let extra = study::extra::of_match(solver, &found, &place);
     let findings = finding::of_match(installation, solver.layout(), &found, &extra);
     let mut point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
     let mut uncertain = 0;

@@ -4,6 +4,7 @@ use super::Code;
 use crate::air_path::{OutOfRange, Side};
 use crate::exhaust::FlowLaw;
 use crate::map::Region;
+use crate::matching::GateState;
 
 /// What else is known of a finding, for the advice. SI, pressures absolute unless named boost.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -75,8 +76,19 @@ pub enum Detail {
         /// Drive ratio that would hold the limit, where it was solved for.
         drive_ratio_to_hold: Option<f64>,
     },
-    /// The manifold pressure at the balance reported, beside the second's as value.
-    Here(f64),
+    /// The balance reported beside the second, whose manifold pressure is the value.
+    OtherBalance {
+        /// Absolute manifold pressure at the balance reported, Pa.
+        here: f64,
+        /// Brake power there, W.
+        brake_power: Option<f64>,
+        /// Brake power at the second, W.
+        other_brake_power: Option<f64>,
+        /// What the first turbine's gate does at the balance reported.
+        gate: GateState,
+        /// The same at the second.
+        other_gate: GateState,
+    },
     /// What the fuel holds, and what would come out if it held the other.
     Fuelling {
         /// What the build holds.

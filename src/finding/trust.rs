@@ -33,12 +33,18 @@ fn steep(seen: &Seen) -> Option<Finding> {
 }
 
 fn second(seen: &Seen) -> Option<Finding> {
-    let second = seen.found.second?;
+    let second = seen.found.others.first()?;
     let (_, manifold) = seen.manifold()?;
     let code = Code::SecondEquilibrium;
     let found = Finding::remark(code, Severity::Near, Subject::Whole, seen.rpm())
         .valued(second.manifold_pressure, Measure::AbsolutePressure);
-    Some(found.with(Detail::Here(manifold.pressure)))
+    Some(found.with(Detail::OtherBalance {
+        here: manifold.pressure,
+        brake_power: seen.found.engine.brake_power,
+        other_brake_power: second.brake_power,
+        gate: seen.found.turbines.first()?.gate,
+        other_gate: second.gate,
+    }))
 }
 
 /// Rotors without a way around them, or a way that is too narrow.
@@ -104,7 +110,7 @@ mod tests {
     use super::super::fixture::Case;
     use super::*;
     use crate::air_path::NoLoad;
-    use crate::matching::SecondEquilibrium;
+    use crate::matching::{GateState, OtherBalance};
 
     #[test]
     fn a_steep_answer_is_near_and_a_flat_one_ok() {
@@ -120,11 +126,13 @@ mod tests {
     fn a_second_stable_balance_is_named_with_its_pressure() {
         let mut case = Case::truck();
         assert_eq!(case.all(Code::SecondEquilibrium), []);
-        case.found.second = Some(SecondEquilibrium {
+        case.found.others = vec![OtherBalance {
             pressure_ratio: 3.4,
             manifold_pressure: 360e3,
             air_mass_flow: 0.5,
-        });
+            brake_power: Some(310e3),
+            gate: GateState::WideOpen,
+        }];
         let found = case.one(Code::SecondEquilibrium);
         assert_eq!((found.severity, found.value), (Severity::Near, Some(360e3)));
     }

@@ -38,14 +38,15 @@ pub enum MatchError {
     },
     /// The flow balance was bracketed but its equations were not met together.
     #[error(
-        "flow balance: near {flow:.4} kg/s the flow, pressure and exhaust balances do not meet \
-         (largest residual {residual:.1e}); look at what is far from usual there: areas, drops, ratios"
+        "flow balance: near {flow:.4} kg/s the flow, pressure and exhaust balances do not meet{}; \
+         look for unusual areas, drops or ratios there",
+        largest_residual(*residual)
     )]
     Unsettled {
         /// Flow at the best point, kg/s.
         flow: f64,
-        /// Largest residual there.
-        residual: f64,
+        /// Largest residual there, where the balances could be evaluated.
+        residual: Option<f64>,
     },
     /// The turbine gives more than the compressor takes as far as was looked: it runs away.
     #[error(
@@ -113,6 +114,12 @@ pub enum MatchError {
         /// Largest share.
         largest: f64,
     },
+}
+
+fn largest_residual(residual: Option<f64>) -> String {
+    residual.map_or_else(String::new, |residual| {
+        format!(" (largest residual {residual:.1e})")
+    })
 }
 
 /// Why an installation cannot be matched at any speed.

@@ -32,7 +32,7 @@ pub(super) fn fill(solver: &Solver, found: &Found, out: &mut Match) {
     out.at_smoke_limit = record.charge.is_some_and(|charge| charge.at_smoke_limit);
     out.fuel = fill_engine::fuel(setup, record);
     out.equilibria = found.equilibria;
-    out.second = found.second;
+    out.others.clear();
     stations(setup, record, out);
     stages(setup, found, record, out);
     coolers(setup, record, out);

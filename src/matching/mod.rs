@@ -26,7 +26,7 @@ pub use installation::Installation;
 pub use layout::{ExhaustSide, Layout, Station, StationPlace};
 pub use outcome::{
     BypassState, CoolerState, Drive, EnergyList, EngineState, FuelState, GateState, Match,
-    Residuals, SecondEquilibrium, StageState, StationState, TurbineState,
+    OtherBalance, Residuals, StageState, StationState, TurbineState,
 };
 pub use solver::{Neighbour, PowerPoint, Solver};
 pub use variants::PulleyBoost;

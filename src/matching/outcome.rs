@@ -40,8 +40,9 @@ pub struct Match {
     /// How often the power balance changes its sign between rest and the end of what was looked
     /// at; 0 where it was not counted (a warm start).
     pub equilibria: usize,
-    /// A further stable equilibrium.
-    pub second: Option<SecondEquilibrium>,
+    /// The other stable balances at this speed, rising in the first turbo's speed; filled by
+    /// [`super::Solver::find_others`].
+    pub others: Vec<OtherBalance>,
 }
 
 impl Match {
@@ -288,13 +289,17 @@ impl EnergyList {
     }
 }
 
-/// A further stable equilibrium beside the one reported.
+/// A further stable balance beside the one reported.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SecondEquilibrium {
-    /// Pressure ratio of the turbo compressor.
+pub struct OtherBalance {
+    /// Pressure ratio of the first turbine's compressor.
     pub pressure_ratio: f64,
     /// Absolute manifold pressure, Pa.
     pub manifold_pressure: f64,
     /// Air flow, kg/s.
     pub air_mass_flow: f64,
+    /// Brake power, W, where it is known.
+    pub brake_power: Option<f64>,
+    /// What the first turbine's gate does there.
+    pub gate: GateState,
 }

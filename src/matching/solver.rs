@@ -2,10 +2,10 @@
 
 use super::error::{LayoutError, MatchError};
 use super::layout::Layout;
-use super::outcome::Match;
+use super::outcome::{Match, OtherBalance};
 use super::record::Record;
 use super::setup::Setup;
-use super::variables::Trial;
+use super::variables::{Trial, Variable};
 use super::walk::{Balances, Manner, walk};
 use super::{Installation, climb, fill};
 use crate::engine::Strokes;
@@ -57,6 +57,10 @@ pub struct PowerPoint {
 /// Share of the fuel that steepness is asked with: small against any bend of the line, large
 /// against what a solution leaves.
 const LITTLE_FUEL: f64 = 1e-3;
+
+/// Two solutions of one balance agree to this, relative: each is met to 1e-9, and a flow can be a
+/// hundred times steeper.
+const SAME: f64 = 1e-6;
 
 impl<'a> Solver<'a> {
     /// Counts the unknowns of an installation.
@@ -124,6 +128,83 @@ impl<'a> Solver<'a> {
         }
     }
 
+    /// The match at an engine speed in rpm on the same branch as a neighbour's; `None` where that
+    /// branch cannot be followed so far, is no longer stable there, or a gate changes beyond
+    /// recognition. A small step along a smooth branch always can.
+    pub fn follow(&mut self, rpm: f64, neighbour: &Neighbour, out: &mut Match) -> Option<Neighbour> {
+        self.start(rpm).ok()?;
+        self.work.inverse = neighbour.inverse;
+        self.work.inverse_of = neighbour.trial;
+        let found = climb::from_neighbour(self, &neighbour.trial)?;
+        self.finish(&found, out).ok()
+    }
+
+    /// The match at an engine speed in rpm that the shaft of the first turbine reaches when it is let
+    /// go as fast as a neighbour's turned: it gains speed while the turbine gives more than the
+    /// compressor takes and loses it while less, with each gate as its boost asks. Fails where it runs
+    /// to an end of what can be balanced.
+    pub fn reach(
+        &mut self,
+        rpm: f64,
+        neighbour: &Neighbour,
+        out: &mut Match,
+    ) -> Result<Neighbour, MatchError> {
+        self.start(rpm)?;
+        self.work.inverse = InverseJacobian::UNKNOWN;
+        let found = climb::reached(self, &neighbour.trial)?;
+        self.finish(&found, out)
+    }
+
+    /// How far two states of this installation lie apart: the largest difference of the logarithms
+    /// of flows and pressures and of the turbos' speeds over the top speeds of their maps.
+    pub fn distance(&self, one: &Neighbour, other: &Neighbour) -> f64 {
+        let pairs = one.trial.x.iter().zip(other.trial.x);
+        let differences = self.setup.variables.iter().zip(pairs);
+        differences
+            .filter(|(variable, _)| !matches!(variable, Variable::Place { .. } | Variable::Gate { .. }))
+            .fold(0.0, |largest, (_, (one, other))| (one - other).abs().max(largest))
+    }
+
+    /// Every stable balance at an engine speed in rpm, rising in the first turbo's speed; empty
+    /// without a turbine that drives.
+    pub fn balances(&mut self, rpm: f64) -> Result<Vec<Match>, MatchError> {
+        self.start(rpm)?;
+        self.work.inverse = InverseJacobian::UNKNOWN;
+        let survey = climb::survey(self)?;
+        let mut all = Vec::with_capacity(survey.stable.len());
+        for (_, trial) in &survey.stable {
+            let mut out = Match::default();
+            if self.finish(&climb::Found::new(*trial), &mut out).is_ok() {
+                all.push(out);
+            }
+        }
+        Ok(all)
+    }
+
+    /// Fills in the other stable balances at a match's speed.
+    pub fn find_others(&mut self, found: &mut Match) {
+        let Some(stage) = self.setup.driven.first().map(|driven| driven.stage) else {
+            return;
+        };
+        let is_another = |one: &Match| {
+            let same = |a: f64, b: f64| (a - b).abs() <= SAME * b.abs();
+            !(same(one.air_mass_flow, found.air_mass_flow)
+                && same(one.stages[stage].pressure_ratio, found.stages[stage].pressure_ratio))
+        };
+        // A match that was found stands; what else could not be looked for is not told of.
+        let all = self.balances(found.rpm).unwrap_or_default();
+        let others: Vec<OtherBalance> = (all.iter().filter(|one| is_another(one)))
+            .map(|one| OtherBalance {
+                pressure_ratio: one.stages[stage].pressure_ratio,
+                manifold_pressure: one.manifold_pressure,
+                air_mass_flow: one.air_mass_flow,
+                brake_power: one.engine.brake_power,
+                gate: one.turbines[0].gate,
+            })
+            .collect();
+        found.others = others;
+    }
+
     /// The state at an engine speed in rpm with every turbo held at rest and every gate shut; its
     /// power balances stay open, as `residuals.power` of a match never is. Without a turbo it is the
     /// match itself.
@@ -184,7 +265,7 @@ impl<'a> Solver<'a> {
         if !self.see(&found.trial) {
             return Err(MatchError::Unsettled {
                 flow: found.trial.x[0].exp(),
-                residual: f64::INFINITY,
+                residual: None,
             });
         }
         if let Some((manifold, exhaust)) = self.no_scavenging() {

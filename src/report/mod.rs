@@ -43,5 +43,5 @@ pub use sure_text::{bands_text, line_bands_text, sensitivity_text};
 pub use sure_view::{BandView, BandsView, ChangesView, SensitivityView, sensitivity};
 pub use view::{
     CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, PointReport, PointView,
-    ResidualView, RowView, SecondView, StageView, StationView, TurbineView, WorstView,
+    OtherBalanceView, ResidualView, RowView, StageView, StationView, TurbineView, WorstView,
 };

@@ -2,7 +2,7 @@
 
 use super::costs_text::costs_text;
 use super::table::Sheet;
-use super::view::{PointView, StageView};
+use super::view::{OtherBalanceView, PointView, StageView};
 use crate::quantity::{Kind, UnitSystem, label, shown};
 
 /// A match as text in the reader's units.
@@ -30,15 +30,8 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
             out.push_str(&part);
         }
     }
-    if let Some(second) = &point.second {
-        out.push_str(&format!(
-            "\nA second stable balance exists: turbo pressure ratio {}, manifold {} {}, {} {}.\n",
-            shown(second.pressure_ratio, Kind::Number, system),
-            shown(second.manifold_pressure_pa, Kind::AbsolutePressure, system),
-            label(Kind::AbsolutePressure, system),
-            shown(second.air_mass_flow_kg_s, Kind::MassFlow, system),
-            label(Kind::MassFlow, system),
-        ));
+    for other in point.second.iter().chain(&point.further) {
+        out.push_str(&other_balance(other, system));
     }
     out.push_str(&format!(
         "\nBalances left: flow {}, power {}, pressure {} (relative).\n",
@@ -47,6 +40,27 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
         residual(point.residuals.pressure)
     ));
     out
+}
+
+/// Another state in which this engine could stand at the same speed.
+fn other_balance(other: &OtherBalanceView, system: UnitSystem) -> String {
+    let with_unit = |value: f64, kind: Kind| {
+        format!("{} {}", shown(value, kind, system), label(kind, system))
+    };
+    let mut text = format!(
+        "\nA second stable balance exists: boost {}, turbo pressure ratio {}, {} of air",
+        with_unit(other.boost_pa, Kind::BoostPressure),
+        shown(other.pressure_ratio, Kind::Number, system),
+        with_unit(other.air_mass_flow_kg_s, Kind::MassFlow),
+    );
+    if let Some(power) = other.brake_power_w {
+        text.push_str(&format!(", {}", with_unit(power, Kind::Power)));
+    }
+    if let Some(gate) = other.wastegate {
+        text.push_str(&format!(", wastegate {gate}"));
+    }
+    text.push_str(".\n");
+    text
 }
 
 /// What is left of a balance: its order of size is all that counts.

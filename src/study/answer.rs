@@ -92,7 +92,7 @@ const WORKS: f64 = 1e-9;
 
 impl Regime {
     /// The regime of a match.
-    fn of(installation: &Installation, layout: &Layout, found: &Match) -> Self {
+    pub(super) fn of(installation: &Installation, layout: &Layout, found: &Match) -> Self {
         let works = |stage: &crate::matching::StageState| {
             let open = matches!(stage.bypass, BypassState::Open | BypassState::Disengaged);
             (stage.drive == Drive::Belt && !open).then_some(stage.pressure_ratio > 1.0 + WORKS)

@@ -1,11 +1,14 @@
-//! The operating line: the matches over the engine's speeds, and where the supercharger hands over.
+//! The operating line: the matches over the engine's speeds, what happens on the way, and where it
+//! would differ on the way down.
 
+use super::answer::Change;
+use super::branch::{Branch, Event, Hysteresis, Jump, What};
 use super::extra;
 use crate::air_path::Part;
 use crate::engine::SpeedRange;
 use crate::finding::{self, Extra, Finding};
 use crate::matching::{
-    Drive, GateState, Installation, Layout, LayoutError, Match, MatchError, Neighbour, Solver,
+    GateState, Installation, Layout, LayoutError, Match, MatchError, Neighbour, Solver,
 };
 
 /// The line of an installation.
@@ -13,9 +16,15 @@ use crate::matching::{
 pub struct Line {
     /// Its points, rising in speed.
     pub points: Vec<LinePoint>,
+    /// What happens along it, rising in speed.
+    pub events: Vec<Event>,
+    /// Where its branch ends and the state jumps to another.
+    pub jumps: Vec<Jump>,
+    /// Between which speeds an engine that comes down stands in another state.
+    pub hysteresis: Vec<Hysteresis>,
     /// Every speed where the supercharger's pressure ratio crosses 1.
     pub hand_over: Vec<HandOver>,
-    /// The first speed at which a wastegate opens, rpm, where one does between two points.
+    /// The first speed at which a wastegate opens, rpm, where one does on the way.
     pub gate_opens: Option<f64>,
     /// Boost of each stage alone, where one is driven by the belt and one by a turbine.
     pub alone: Option<Alone>,
@@ -31,6 +40,16 @@ impl Line {
     /// How many speeds have no match.
     pub fn unsolved(&self) -> usize {
         self.points.len() - self.matches().count()
+    }
+
+    /// Of each jump the speeds of the points on both sides of it, rpm.
+    pub fn jumps(&self) -> Vec<(f64, f64)> {
+        let sides = |jump: &Jump| {
+            let below = self.points.iter().rev().find(|p| p.rpm <= jump.before)?;
+            let above = self.points.iter().find(|p| p.rpm >= jump.after)?;
+            Some((below.rpm, above.rpm))
+        };
+        self.jumps.iter().filter_map(sides).collect()
     }
 }
 
@@ -51,6 +70,8 @@ pub struct LinePoint {
     pub rpm: f64,
     /// The match, or why there is none.
     pub outcome: Result<Match, MatchError>,
+    /// Where the match stood, to start others from.
+    pub place: Option<Neighbour>,
     /// What was solved beside it; absent values where there is no match.
     pub extra: Extra,
 }
@@ -73,16 +94,8 @@ pub enum HandOverDirection {
     ToSupercharger,
 }
 
-/// Width of the bracket at which a hand-over or a gate's opening counts as found, rpm.
-const CROSSING_WIDTH: f64 = 0.5;
-/// Above 1 by this a supercharger works.
-const WORKS: f64 = 1e-9;
-/// Largest change of manifold pressure between neighbours of a line.
+/// Largest relative change of manifold pressure between neighbours of a line.
 const LARGEST_CHANGE: f64 = 0.05;
-/// Steepness above which a line gets points between.
-const STEEP: f64 = 2.0;
-/// Smallest distance of points that are added, rpm.
-const SMALLEST_DISTANCE: f64 = 5.0;
 
 /// The speeds of a range: from, by steps, always ending on `to`.
 pub fn speeds(range: SpeedRange) -> Vec<f64> {
@@ -100,23 +113,23 @@ pub fn speeds(range: SpeedRange) -> Vec<f64> {
 
 /// Solves the line of an installation.
 pub fn run(installation: &Installation) -> Result<Line, LayoutError> {
-    let mut solver = Solver::new(installation)?;
-    let mut places = Vec::new();
+    let mut branch = Branch::upward(installation)?;
+    let range = installation.engine.speeds;
     let mut points = Vec::new();
-    for rpm in speeds(installation.engine.speeds) {
-        solve_into(&mut solver, rpm, &mut points, &mut places);
+    for rpm in speeds(range) {
+        solve_into(&mut branch, rpm, &mut points);
     }
-    refine(&mut solver, &mut points, &mut places);
-    let hand_over = hand_overs(&mut solver, &points, &places);
-    let gate_opens = changes(&mut solver, &points, &places, is_gate_open)
-        .into_iter()
-        .find(|(_, open_before)| !open_before)
-        .map(|(rpm, _)| rpm);
+    let jumps = branch.jumps(range.to);
+    refine(&mut branch, &mut points, &jumps);
+    let events = branch.events(range.to);
     let alone = alone(installation, &points);
     Ok(Line {
+        hand_over: hand_overs(&events),
+        gate_opens: gate_opens(&events),
+        hysteresis: branch.hysteresis()?,
         points,
-        hand_over,
-        gate_opens,
+        events,
+        jumps,
         alone,
     })
 }
@@ -134,17 +147,13 @@ pub fn findings(installation: &Installation, layout: &Layout, line: &Line) -> Ve
     finding::of_line(installation, layout, &matched, &failed)
 }
 
-fn solve_into(
-    solver: &mut Solver,
-    rpm: f64,
-    points: &mut Vec<LinePoint>,
-    places: &mut Vec<Option<Neighbour>>,
-) {
+fn solve_into(branch: &mut Branch, rpm: f64, points: &mut Vec<LinePoint>) {
     let at = points.partition_point(|point| point.rpm < rpm);
     let mut found = Match::default();
-    let (outcome, place, extra) = match solver.solve(rpm, &mut found) {
+    let (outcome, place, extra) = match branch.at(rpm, &mut found) {
         Ok(place) => {
-            let extra = extra::of_match(solver, &found, &place);
+            branch.solver().find_others(&mut found);
+            let extra = extra::of_match(branch.solver(), &found, &place);
             (Ok(found), Some(place), extra)
         }
         Err(fault) => (Err(fault), None, Extra::default()),
@@ -154,30 +163,33 @@ fn solve_into(
         LinePoint {
             rpm,
             outcome,
+            place,
             extra,
         },
     );
-    places.insert(at, place);
 }
 
-/// Adds points where the line is steep, until neighbours differ by little.
-fn refine(solver: &mut Solver, points: &mut Vec<LinePoint>, places: &mut Vec<Option<Neighbour>>) {
+/// Adds points until neighbours differ by little, or a jump lies between them.
+fn refine(branch: &mut Branch, points: &mut Vec<LinePoint>, jumps: &[Jump]) {
     let mut i = 1;
     while i < points.len() {
         let (low, high) = (&points[i - 1], &points[i]);
-        let steep = low
-            .extra
-            .steepness
-            .into_iter()
-            .chain(high.extra.steepness)
-            .any(|value| value > STEEP);
         let far = matches!((manifold(low), manifold(high)), (Some(a), Some(b)) if (b / a - 1.0).abs() > LARGEST_CHANGE);
-        if steep && far && high.rpm - low.rpm > 2.0 * SMALLEST_DISTANCE {
-            let middle = (0.5 * (low.rpm + high.rpm)).round();
-            solve_into(solver, middle, points, places);
-        } else {
-            i += 1;
+        let between = far.then(|| speed_between(low.rpm, high.rpm, jumps)).flatten();
+        match between {
+            Some(rpm) => solve_into(branch, rpm, points),
+            None => i += 1,
         }
+    }
+}
+
+/// A speed to look at between two: beside a jump, or else in the middle; in whole revolutions.
+fn speed_between(low: f64, high: f64, jumps: &[Jump]) -> Option<f64> {
+    let is_inside = |rpm: &f64| *rpm > low && *rpm < high;
+    let jump = jumps.iter().find(|jump| jump.before >= low && jump.after <= high);
+    match jump {
+        Some(jump) => [jump.before.floor(), jump.after.ceil()].into_iter().find(is_inside),
+        None => Some((0.5 * (low + high)).round()).filter(is_inside),
     }
 }
 
@@ -189,98 +201,31 @@ fn manifold(point: &LinePoint) -> Option<f64> {
         .map(|found| found.manifold_pressure)
 }
 
-/// Whether the supercharger of a match works, if it has one.
-fn works(found: &Match) -> Option<bool> {
-    let stage = found
-        .stages
-        .iter()
-        .find(|stage| stage.drive == Drive::Belt)?;
-    Some(stage.pressure_ratio > 1.0 + WORKS)
-}
-
-fn hand_overs(
-    solver: &mut Solver,
-    points: &[LinePoint],
-    places: &[Option<Neighbour>],
-) -> Vec<HandOver> {
-    let changes = changes(solver, points, places, works);
-    changes
-        .into_iter()
-        .map(|(rpm, worked)| HandOver {
-            rpm,
-            direction: if worked {
+fn hand_overs(events: &[Event]) -> Vec<HandOver> {
+    let of = |event: &Event| {
+        let What::HandOver { to_turbo } = event.what else {
+            return None;
+        };
+        Some(HandOver {
+            rpm: event.rpm,
+            direction: if to_turbo {
                 HandOverDirection::ToTurbo
             } else {
                 HandOverDirection::ToSupercharger
             },
         })
-        .collect()
+    };
+    events.iter().filter_map(of).collect()
 }
 
-/// Whether a wastegate of a match is open, if it has one.
-fn is_gate_open(found: &Match) -> Option<bool> {
-    let open = |gate| matches!(gate, GateState::Holding | GateState::WideOpen);
-    let mut gates = found
-        .turbines
-        .iter()
-        .filter(|turbine| turbine.gate != GateState::None)
-        .peekable();
-    gates.peek()?;
-    Some(gates.any(|turbine| open(turbine.gate)))
-}
-
-/// Where an answer changes between points of the line, with the answer before it.
-fn changes(
-    solver: &mut Solver,
-    points: &[LinePoint],
-    places: &[Option<Neighbour>],
-    answer: fn(&Match) -> Option<bool>,
-) -> Vec<(f64, bool)> {
-    let mut found = Vec::new();
-    for i in 1..points.len() {
-        let (Ok(low), Ok(high), Some(start)) =
-            (&points[i - 1].outcome, &points[i].outcome, &places[i - 1])
-        else {
-            continue;
-        };
-        let (Some(before), Some(after)) = (answer(low), answer(high)) else {
-            continue;
-        };
-        if before != after {
-            found.push((
-                crossing(solver, (low.rpm, high.rpm), before, start, answer),
-                before,
-            ));
-        }
-    }
-    found
-}
-
-/// Halves the speeds between two points of which only the first has `before` for an answer.
-fn crossing(
-    solver: &mut Solver,
-    (mut low, mut high): (f64, f64),
-    before: bool,
-    start: &Neighbour,
-    answer: fn(&Match) -> Option<bool>,
-) -> f64 {
-    let mut near = *start;
-    let mut found = Match::default();
-    while high - low > CROSSING_WIDTH {
-        let middle = 0.5 * (low + high);
-        match solver.solve_near(middle, &near, &mut found) {
-            Ok(place) => {
-                near = place;
-                if answer(&found) == Some(before) {
-                    low = middle;
-                } else {
-                    high = middle;
-                }
-            }
-            Err(_) => high = middle,
-        }
-    }
-    0.5 * (low + high)
+fn gate_opens(events: &[Event]) -> Option<f64> {
+    let opens = |event: &&Event| {
+        matches!(
+            event.what,
+            What::Change(Change::Gate(_, GateState::Holding | GateState::WideOpen))
+        )
+    };
+    events.iter().find(opens).map(|event| event.rpm)
 }
 
 /// Boost of each stage alone at the speeds of the line.
@@ -292,7 +237,7 @@ fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
     let supercharger = installation.supercharger_alone();
     let turbo = installation.turbo_alone();
     let mut resting = Solver::new(&supercharger).ok()?;
-    let mut rotors_out = Solver::new(&turbo).ok()?;
+    let mut rotors_out = Branch::upward(&turbo).ok()?;
     let mut found = Match::default();
     let mut alone = Alone {
         supercharger: Vec::new(),
@@ -303,7 +248,7 @@ fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
         alone
             .supercharger
             .push((point.rpm, solved.then_some(boost(installation, &found))));
-        let solved = rotors_out.solve(point.rpm, &mut found).is_ok();
+        let solved = rotors_out.at(point.rpm, &mut found).is_ok();
         alone
             .turbo
             .push((point.rpm, solved.then_some(boost(installation, &found))));

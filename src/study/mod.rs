@@ -7,6 +7,7 @@
 
 mod answer;
 mod band;
+mod branch;
 pub mod cooler;
 pub mod extra;
 mod line;
@@ -21,6 +22,7 @@ pub use answer::{ANSWERS, Answer, Answers, Change, Looked, Regime, Side};
 pub use band::{
     Band, Bands, COVERAGE, COVERAGE_FACTOR, Fan, LINEAR_WITHIN, Method, NotLinear, Place,
 };
+pub use branch::{Branch, Event, Hysteresis, Jump, What};
 pub use line::{Alone, HandOver, HandOverDirection, Line, LinePoint, findings, run, speeds};
 pub use on_map::At;
 pub use rank::{Ranked, rank_one, sort_by_suitability, with_map};

@@ -1,6 +1,6 @@
 //! Gates: holding the limit, and wide open.
 
-use super::scan::{Step, scan};
+use super::scan::{Step, Until, scan};
 use super::{AT_THE_LIMIT, Found, at_an_end, balance, beyond, range};
 use crate::matching::error::MatchError;
 use crate::matching::settle::{TIGHT, polish};
@@ -160,7 +160,7 @@ fn at_share(
     share: f64,
     start: &Trial,
 ) -> Result<Found, MatchError> {
-    let steps = scan(solver, turbine, start, Some(share))?;
+    let steps = scan(solver, turbine, start, share, Until::FirstFall)?;
     if let [.., low, high] = steps.as_slice()
         && low.excess > 0.0
         && high.excess <= 0.0

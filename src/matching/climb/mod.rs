@@ -8,16 +8,21 @@
 //!
 //! Of several turbines in series, the climb of the first in exhaust order is the outer one: at each
 //! of its steps the others find their own balance.
+//!
+//! More than one balance may be stable. [`survey`] finds them all and the part of the climb from
+//! which each is reached, so that an engine that comes from a neighbouring speed ends where its
+//! shaft would run to.
 
 mod gate;
 mod near;
 mod scan;
+mod survey;
 
 pub(super) use near::from_neighbour;
+pub(super) use survey::{reached, survey};
 pub(super) use scan::power_curve;
 
 use super::error::MatchError;
-use super::outcome::SecondEquilibrium;
 use super::settle::{LOOSE, TIGHT, polish, settle_from_afar};
 use super::setup::Setup;
 use super::solver::Solver;
@@ -26,7 +31,7 @@ use crate::air_path::SuperchargerKind;
 use crate::numeric::crossing::Crossing;
 use crate::numeric::newton::InverseJacobian;
 use crate::numeric::root::{Bracketed, between};
-use scan::{Step, balances_of, scan, step_at};
+use scan::{Step, Until, balances_of, scan, step_at};
 
 /// A match as found, before it is written out.
 #[derive(Debug, Clone, Copy)]
@@ -35,16 +40,13 @@ pub(super) struct Found {
     pub trial: Trial,
     /// Sign changes of the power balance that were seen.
     pub equilibria: usize,
-    /// A further stable equilibrium.
-    pub second: Option<SecondEquilibrium>,
 }
 
 impl Found {
-    fn new(trial: Trial) -> Self {
+    pub fn new(trial: Trial) -> Self {
         Self {
             trial,
             equilibria: 0,
-            second: None,
         }
     }
 }
@@ -58,6 +60,10 @@ const SPEED_RANGE: (f64, f64) = (0.06, 1.40);
 const AT_THE_LIMIT: f64 = 1e-7;
 /// The same for a step of the climb, which is solved no closer than a third of this.
 const STEP_AT_THE_LIMIT: f64 = 1e-4;
+
+/// How far beside the two steps around it a balance may lie, as a share of their distance: the steps
+/// are solved loosely, so that one which stands on the balance may have its excess on either side.
+const BESIDE: f64 = 0.02;
 
 /// Filling of engines and displacement machines that a first guess counts with.
 const USUAL_FILLING: f64 = 0.9;
@@ -141,7 +147,7 @@ fn range(setup: &Setup, turbine: usize) -> (f64, f64) {
 
 /// Climbs with one turbine, all later ones finding their own balance on the way.
 fn climb(solver: &mut Solver, turbine: usize, start: &Trial) -> Result<Found, MatchError> {
-    let steps = scan(solver, turbine, start, None)?;
+    let steps = scan(solver, turbine, start, 0.0, Until::Limit)?;
     let Some(first) = steps.first() else {
         return Err(stalls(solver, turbine, start));
     };
@@ -165,9 +171,7 @@ fn climb(solver: &mut Solver, turbine: usize, start: &Trial) -> Result<Found, Ma
         let held_there = beyond(solver, turbine, &found).is_some_and(|by| by > AT_THE_LIMIT);
         if !held_there {
             let mut found = Found::new(found);
-            let below_limit = below_limit(&steps, &balances, limit);
-            found.equilibria = below_limit.len();
-            found.second = second(solver, turbine, &steps, below_limit, crossing.above, limit);
+            found.equilibria = below_limit(&steps, &balances, limit).len();
             return Ok(found);
         }
     }
@@ -213,14 +217,20 @@ fn at_an_end(solver: &mut Solver, turbine: usize, steps: &[Step]) -> Result<Foun
     if first.excess < 0.0 {
         return Err(stalls(solver, turbine, &first.trial));
     }
+    Err(runs_away(solver, turbine, &first.trial, &last))
+}
+
+/// No balance from a trial upwards to the last step.
+fn runs_away(solver: &mut Solver, turbine: usize, from: &Trial, last: &Step) -> MatchError {
     let (_, end) = range(&solver.setup, turbine);
-    let from = pressure_ratio(solver, turbine, &first.trial).unwrap_or(1.0);
+    let from = pressure_ratio(solver, turbine, from).unwrap_or(1.0);
     let to = pressure_ratio(solver, turbine, &last.trial).unwrap_or(1.0);
     let turbine = turbine + 1;
     if last.at < end * (1.0 - 1e-9) {
-        return Err(MatchError::NoWay { turbine, from, to });
+        MatchError::NoWay { turbine, from, to }
+    } else {
+        MatchError::RunsAway { turbine, from, to }
     }
-    Err(MatchError::RunsAway { turbine, from, to })
 }
 
 fn stalls(solver: &mut Solver, turbine: usize, at: &Trial) -> MatchError {
@@ -270,9 +280,10 @@ fn balance(
         .flatten()
     {
         trial.held[turbine] = false;
+        let slack = BESIDE * (high.at - low.at);
         if let Ok(found) = polish(solver, &trial, TIGHT)
-            && found.x[climb] >= low.at - 1e-9
-            && found.x[climb] <= high.at + 1e-9
+            && found.x[climb] >= low.at - slack
+            && found.x[climb] <= high.at + slack
             && gate::later_gates_agree(solver, turbine, &found)
         {
             return Ok(found);
@@ -288,11 +299,12 @@ fn bracketed_balance(
     low: &Step,
     high: &Step,
 ) -> Result<Trial, MatchError> {
+    let slack = BESIDE * (high.at - low.at);
     let mut nearest = low.trial;
     let mut fault = None;
     let found = between(
-        low.at,
-        high.at,
+        low.at - slack,
+        high.at + slack,
         |at| match step_at(solver, turbine, at, &nearest) {
             Ok(step) => {
                 nearest = step.trial;
@@ -313,41 +325,7 @@ fn bracketed_balance(
         }
         Bracketed::NoSign(..) => Err(fault.unwrap_or(MatchError::Unsettled {
             flow: nearest.x[0].exp(),
-            residual: f64::INFINITY,
+            residual: None,
         })),
     }
-}
-
-/// A further stable equilibrium beyond the first: another balance, or the limit that the gate would
-/// hold.
-fn second(
-    solver: &mut Solver,
-    turbine: usize,
-    steps: &[Step],
-    balances: &[Crossing],
-    first: usize,
-    limit: Option<usize>,
-) -> Option<SecondEquilibrium> {
-    let next = balances
-        .iter()
-        .find(|crossing| crossing.falls && crossing.above > first);
-    let trial = match (next, limit) {
-        (Some(crossing), _) => {
-            let (low, high) = (&steps[crossing.above - 1], &steps[crossing.above]);
-            balance(solver, turbine, low, high).ok()?
-        }
-        (None, Some(limit)) if steps[limit].excess > 0.0 => {
-            let (low, high) = (&steps[limit - 1], &steps[limit]);
-            let held = gate::hold(solver, turbine, low, high, &steps[0].trial);
-            held.ok()?.trial
-        }
-        _ => return None,
-    };
-    let pressure_ratio = pressure_ratio(solver, turbine, &trial)?;
-    let record = &solver.work.record;
-    Some(SecondEquilibrium {
-        pressure_ratio,
-        manifold_pressure: record.manifold?.pressure,
-        air_mass_flow: record.flow,
-    })
 }

@@ -44,15 +44,25 @@ pub(super) fn balances_of(steps: &[Step]) -> Vec<Crossing> {
     crossings(steps.iter().map(|step| (step.at, step.excess)))
 }
 
-/// Settles every step of the climb, as far as it can be settled. With `share` the gate stands at
-/// that share, and the steps end with the first fall of the excess through zero; without it they
-/// end one step beyond the boost limit. Where the excess comes close to zero and turns, the turning
-/// point is looked at too.
+/// Where the steps of a climb end, if they can be settled so far.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Until {
+    /// One step beyond the boost limit.
+    Limit,
+    /// At the first fall of the excess through zero.
+    FirstFall,
+    /// At the end of the range.
+    End,
+}
+
+/// Settles every step of the climb with the gate at a fixed share, as far as it can be settled.
+/// Where the excess comes close to zero and turns, the turning point is looked at too.
 pub(super) fn scan(
     solver: &mut Solver,
     turbine: usize,
     start: &Trial,
-    share: Option<f64>,
+    share: f64,
+    until: Until,
 ) -> Result<Vec<Step>, MatchError> {
     let (from, to) = range(&solver.setup, turbine);
     let in_series = solver.setup.driven.len() > 1;
@@ -60,7 +70,7 @@ pub(super) fn scan(
     let width = (to - from) / f64::from(count);
     let mut steps: Vec<Step> = Vec::with_capacity(64);
     let mut trial = *start;
-    if let (Some(share), Some(gate)) = (share, solver.setup.driven[turbine].gate) {
+    if let Some(gate) = solver.setup.driven[turbine].gate {
         trial.x[gate] = share;
     }
     let (mut at, mut halved) = (from, 0);
@@ -92,11 +102,10 @@ pub(super) fn scan(
             at += width;
             continue;
         };
-        let found = share.is_some() && before.excess > 0.0 && last.excess <= 0.0;
-        if found {
+        if until == Until::FirstFall && before.excess > 0.0 && last.excess <= 0.0 {
             break;
         }
-        if share.is_none() && last.beyond > STEP_AT_THE_LIMIT {
+        if until == Until::Limit && last.beyond > STEP_AT_THE_LIMIT {
             near_the_limit(solver, turbine, &mut steps);
             break;
         }

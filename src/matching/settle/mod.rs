@@ -87,7 +87,7 @@ pub(in crate::matching) fn polish(
     }
     Err(MatchError::Unsettled {
         flow: trial.x[0].exp(),
-        residual,
+        residual: residual.is_finite().then_some(residual),
     })
 }
 

@@ -9,7 +9,7 @@ mod parts;
 pub use findings::{FindingView, WorstView};
 pub use line::{HandOverView, LineView, RowView};
 pub use parts::{
-    CoolerView, EngineView, ResidualView, SecondView, StageView, StationView, TurbineView,
+    CoolerView, EngineView, ResidualView, OtherBalanceView, StageView, StationView, TurbineView,
 };
 
 use parts::{coolers, engine, stages, stations, turbines};
@@ -68,9 +68,12 @@ pub struct PointView {
     /// Per cent of manifold pressure per per cent of fuel.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub steepness: Option<f64>,
-    /// A further stable equilibrium.
+    /// A second stable balance at this speed.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub second: Option<SecondView>,
+    pub second: Option<OtherBalanceView>,
+    /// Stable balances beyond the second.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub further: Vec<OtherBalanceView>,
     /// The worst of the findings, where one is not `ok`: what a table has room for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub worst_finding: Option<WorstView>,
@@ -126,11 +129,16 @@ impl PointView {
                 pressure: found.residuals.pressure,
             },
             steepness,
-            second: found.second.map(|second| SecondView {
-                pressure_ratio: second.pressure_ratio,
-                manifold_pressure_pa: second.manifold_pressure,
-                air_mass_flow_kg_s: second.air_mass_flow,
-            }),
+            second: found
+                .others
+                .first()
+                .map(|one| OtherBalanceView::new(layout, found, one)),
+            further: found
+                .others
+                .iter()
+                .skip(1)
+                .map(|one| OtherBalanceView::new(layout, found, one))
+                .collect(),
             worst_finding: WorstView::of(&findings),
             findings,
             bands: None,

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::matching::{Drive, Layout, Match};
+use crate::matching::{Drive, GateState, Layout, Match, OtherBalance, StationPlace};
 use crate::report::costs_view as costs;
 use crate::report::costs_view::BeltView;
 
@@ -198,15 +198,42 @@ pub struct ResidualView {
     pub pressure: f64,
 }
 
-/// A further stable equilibrium.
+/// Another stable balance at the same speed.
 #[derive(Debug, Clone, Serialize)]
-pub struct SecondView {
-    /// Of the turbo compressor.
+pub struct OtherBalanceView {
+    /// Of the first turbine's compressor.
     pub pressure_ratio: f64,
     /// Absolute.
     pub manifold_pressure_pa: f64,
+    /// Above the site.
+    pub boost_pa: f64,
     /// Flow of moist air.
     pub air_mass_flow_kg_s: f64,
+    /// At the crank, where it is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub brake_power_w: Option<f64>,
+    /// What the first turbine's wastegate does there; absent without one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wastegate: Option<&'static str>,
+}
+
+impl OtherBalanceView {
+    pub(super) fn new(layout: &Layout, found: &Match, other: &OtherBalance) -> Self {
+        let site = found.station(layout, StationPlace::Ambient);
+        Self {
+            pressure_ratio: other.pressure_ratio,
+            manifold_pressure_pa: other.manifold_pressure,
+            boost_pa: other.manifold_pressure - site.map_or(0.0, |site| site.pressure),
+            air_mass_flow_kg_s: other.air_mass_flow,
+            brake_power_w: other.brake_power,
+            wastegate: match other.gate {
+                GateState::None => None,
+                GateState::Shut => Some("shut"),
+                GateState::Holding => Some("holding"),
+                GateState::WideOpen => Some("wide open"),
+            },
+        }
+    }
 }
 
 pub(super) fn stations(layout: &Layout, found: &Match) -> Vec<StationView> {

@@ -4,6 +4,8 @@ use super::super::figure::plain;
 use super::Say;
 use crate::exhaust::FlowLaw;
 use crate::finding::{Code, Detail, Held, OtherFuelling, Severity};
+use crate::matching::GateState;
+use crate::quantity::Kind;
 
 impl Say<'_> {
     pub(super) fn trust(&self) -> String {
@@ -19,11 +21,16 @@ impl Say<'_> {
                                  here; a boost_limit that holds at this speed would steady it."
                     .to_owned()
             }
-            (Code::SecondEquilibrium, Detail::Here(here)) => format!(
-                "It stands at {} coming from rest and could jump: a wastegate with a boost_limit \
-                 between the two keeps it there.",
-                self.absolute(here)
-            ),
+            (
+                Code::SecondEquilibrium,
+                Detail::OtherBalance {
+                    here,
+                    brake_power,
+                    other_brake_power,
+                    gate,
+                    other_gate,
+                },
+            ) => self.second_balance((here, brake_power, gate), (other_brake_power, other_gate)),
             (
                 Code::FlowLawUncertain,
                 Detail::FlowLaw {
@@ -45,6 +52,45 @@ impl Say<'_> {
             (Code::LimitNotChecked, Detail::Unchecked(limit)) => unchecked(limit).to_owned(),
             (code, _) => fixed(code, self.finding.severity).to_owned(),
         }
+    }
+
+    /// Where the engine stands and what the other balance is like: pressure, power and gate here,
+    /// power and gate there.
+    fn second_balance(
+        &self,
+        (here, power, gate): (f64, Option<f64>, GateState),
+        (other_power, other_gate): (Option<f64>, GateState),
+    ) -> String {
+        let state = |power: Option<f64>, gate: GateState| {
+            let power = power.map(|power| self.value(power, Kind::Power));
+            let gate = match gate {
+                GateState::None => None,
+                GateState::Shut => Some("the wastegate shut"),
+                GateState::Holding => Some("the wastegate holding its limit"),
+                GateState::WideOpen => Some("the wastegate wide open"),
+            };
+            let parts: Vec<String> = power.into_iter().chain(gate.map(str::to_owned)).collect();
+            parts.join(", ")
+        };
+        let bracketed = |text: String| match text.is_empty() {
+            true => text,
+            false => format!(" ({text})"),
+        };
+        let opens = [gate, other_gate].iter().any(|gate| *gate != GateState::Shut)
+            && gate != GateState::None;
+        let step = if opens && gate != other_gate {
+            "Set boost_limit clear above or clear below both pressures, so that the wastegate \
+             cannot do either"
+        } else {
+            "A wastegate with a boost_limit between the two keeps it at the lower one"
+        };
+        format!(
+            "Coming up through the speeds the engine settles at {}{}; the second{} takes a jolt \
+             to reach, such as a lifted throttle. {step}.",
+            self.absolute(here),
+            bracketed(state(power, gate)),
+            bracketed(state(other_power, other_gate)),
+        )
     }
 
     fn fuelling(&self, held: Held, other: OtherFuelling) -> String {

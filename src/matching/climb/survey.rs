@@ -1,0 +1,198 @@
+//! Every stable balance at one speed, and from where on the climb each is reached.
+//!
+//! At a held climb the gate does what its boost asks: shut below the limit, wide open above it. So
+//! the excess that drives the shaft is that of the shut gate where the boost with it is within the
+//! limit, else that of the open one. A balance is stable where this excess falls through zero
+//! (a shut or a wide open gate), or where it jumps from above to below zero at the limit (a gate
+//! that holds). Where it rises through zero, or jumps from below to above, the shaft leaves to
+//! either side: a threshold. Past the limit a faster turbo may bring less boost, because it takes
+//! the supercharger's load; then the open gate lies on the slow side of the limit and the shut one
+//! on the fast side, and both may balance.
+
+use super::scan::{Step, Until, balances_of, scan, step_at};
+use super::{
+    AT_THE_LIMIT, Found, STEP_AT_THE_LIMIT, balance, beyond, from_rest, gate, is_idle, range, rest,
+    runs_away,
+};
+use crate::matching::error::MatchError;
+use crate::matching::settle::{TIGHT, polish};
+use crate::matching::solver::Solver;
+use crate::matching::variables::{Gate, Trial};
+use crate::numeric::crossing::Crossing;
+
+/// Looks for the place where a limit is met between two steps.
+const LOOKS: usize = 12;
+/// Two balances nearer than this on the climb are one.
+const ONE: f64 = 1e-6;
+
+/// What stands along the climb of the first turbine.
+#[derive(Debug, Clone, Default)]
+pub(in crate::matching) struct Survey {
+    /// Every stable balance, rising along the climb.
+    pub stable: Vec<(f64, Trial)>,
+    /// Every place from which the shaft leaves to both sides, rising.
+    thresholds: Vec<f64>,
+    /// First and last step with the gate shut.
+    ends: Option<(Step, Step)>,
+}
+
+impl Survey {
+    fn add(&mut self, solver: &Solver, trial: Trial) {
+        let climb = solver.setup.driven[0].climb;
+        self.stable.push((trial.x[climb], trial));
+    }
+
+    /// The balance to which a shaft runs that is let go at a place of the climb. `None` where it
+    /// runs to an end instead.
+    pub fn reached_from(&self, at: f64) -> Option<&Trial> {
+        let is_free = |to: f64| {
+            let (low, high) = (at.min(to), at.max(to));
+            !self.thresholds.iter().any(|&place| low < place && place < high)
+        };
+        (self.stable.iter())
+            .filter(|(place, _)| is_free(*place))
+            .min_by(|(a, _), (b, _)| (a - at).abs().total_cmp(&(b - at).abs()))
+            .map(|(_, trial)| trial)
+    }
+}
+
+/// Surveys the climb of the first turbine. Of several in series the later ones find their own first
+/// balance at each of its steps.
+pub(in crate::matching) fn survey(solver: &mut Solver) -> Result<Survey, MatchError> {
+    let mut found = Survey::default();
+    if solver.setup.driven.is_empty() {
+        return Ok(found);
+    }
+    let start = rest(solver)?;
+    let shut = scan(solver, 0, &start, 0.0, Until::End)?;
+    let falls = shut.get(1).is_none_or(|second| second.excess <= 0.0);
+    if let Some(first) = shut.first().filter(|first| is_idle(first) && falls) {
+        let idle = polish(solver, &first.trial, TIGHT)?;
+        found.add(solver, idle);
+    }
+    along(solver, &shut, Gate::Fixed, &mut found);
+    let (_, end) = range(&solver.setup, 0);
+    let ended_early = shut.last().is_none_or(|last| last.at < end * (1.0 - 1e-9));
+    let passes = shut.iter().any(|step| step.beyond > STEP_AT_THE_LIMIT);
+    let largest = solver.setup.driven[0].largest_share;
+    if solver.setup.driven[0].gate.is_some() && (ended_early || passes) && largest > 0.0 {
+        at_limits(solver, &shut, &mut found);
+        let open = scan(solver, 0, &start, largest, Until::End)?;
+        along(solver, &open, Gate::WideOpen, &mut found);
+    }
+    found.stable.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    found.stable.dedup_by(|(a, _), (b, _)| (*a - *b).abs() < ONE);
+    found.thresholds.sort_by(f64::total_cmp);
+    found.ends = shut.first().copied().zip(shut.last().copied());
+    Ok(found)
+}
+
+/// The match that a shaft reaches which is let go as a neighbour's stood; an error where it runs to
+/// an end of what can be balanced.
+pub(in crate::matching) fn reached(
+    solver: &mut Solver,
+    neighbour: &Trial,
+) -> Result<Found, MatchError> {
+    let Some(first) = solver.setup.driven.first() else {
+        return from_rest(solver);
+    };
+    let at = neighbour.x[first.climb];
+    let survey = survey(solver)?;
+    if let Some(trial) = survey.reached_from(at) {
+        return Ok(Found::new(*trial));
+    }
+    let is_above = survey.stable.iter().all(|(place, _)| *place < at);
+    match survey.ends {
+        Some((_, last)) if is_above && last.excess > 0.0 => {
+            Err(runs_away(solver, 0, neighbour, &last))
+        }
+        _ => from_rest(solver),
+    }
+}
+
+/// Balances of one state of the gate (shut or wide open), where the boost agrees with it.
+fn along(solver: &mut Solver, steps: &[Step], gate: Gate, found: &mut Survey) {
+    let agrees = |by: f64| match gate {
+        Gate::WideOpen => by >= -AT_THE_LIMIT,
+        _ => by <= AT_THE_LIMIT,
+    };
+    for Crossing { above, at, falls } in balances_of(steps) {
+        let (low, high) = (steps[above - 1], steps[above]);
+        if falls {
+            let Ok(mut trial) = balance(solver, 0, &low, &high) else {
+                continue;
+            };
+            if agrees(beyond(solver, 0, &trial).unwrap_or(-1.0)) {
+                trial.gates[0] = gate;
+                found.add(solver, trial);
+            }
+        } else {
+            let share = (at - low.at) / (high.at - low.at);
+            if agrees(low.beyond + share * (high.beyond - low.beyond)) {
+                found.thresholds.push(at);
+            }
+        }
+    }
+}
+
+/// What happens where the boost with a shut gate meets the limit.
+fn at_limits(solver: &mut Solver, shut: &[Step], found: &mut Survey) {
+    let largest = solver.setup.driven[0].largest_share;
+    let Some(gate) = solver.setup.driven[0].gate else {
+        return;
+    };
+    for pair in shut.windows(2) {
+        let (low, high) = (pair[0], pair[1]);
+        let passed = [low.beyond, high.beyond].map(|by| by > STEP_AT_THE_LIMIT);
+        if passed[0] == passed[1] {
+            continue;
+        }
+        let Some((low, high)) = close_in(solver, low, high) else {
+            continue;
+        };
+        let shut_excess = 0.5 * (low.excess + high.excess);
+        let mut opened = low.trial;
+        opened.x[gate] = largest;
+        let Ok(open) = step_at(solver, 0, low.at, &opened) else {
+            continue;
+        };
+        if shut_excess > 0.0 && open.excess < 0.0 {
+            let rises = passed[1];
+            if rises {
+                let held = gate::hold(solver, 0, &low, &high, &shut[0].trial);
+                if let Ok(held) = held
+                    && held.trial.gates[0] == Gate::Holding
+                {
+                    found.add(solver, held.trial);
+                }
+            } else {
+                found.thresholds.push(0.5 * (low.at + high.at));
+            }
+        }
+    }
+}
+
+/// Two steps close around the place where the boost meets the limit.
+fn close_in(solver: &mut Solver, mut low: Step, mut high: Step) -> Option<(Step, Step)> {
+    let first = low.beyond > STEP_AT_THE_LIMIT;
+    for look in 0..LOOKS {
+        let width = low.beyond - high.beyond;
+        if width.abs() < STEP_AT_THE_LIMIT {
+            break;
+        }
+        // Every third look halves, so that both sides close.
+        let share = if look % 3 == 2 {
+            0.5
+        } else {
+            (low.beyond / width).clamp(0.02, 0.98)
+        };
+        let at = low.at + share * (high.at - low.at);
+        let step = step_at(solver, 0, at, &low.trial).ok()?;
+        if (step.beyond > STEP_AT_THE_LIMIT) == first {
+            low = step;
+        } else {
+            high = step;
+        }
+    }
+    Some((low, high))
+}
