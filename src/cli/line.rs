@@ -162,6 +162,8 @@ fn line_view(own: &Solved, beside: &[(Beside, Solved)]) -> Result<LineView, Fail
             settings: name.settings(),
             summary: one.summary(),
             hand_over: one.hand_over(),
+            events: report::event_views(&one.layout, &one.line),
+            hysteresis: report::hysteresis_views(&one.line),
             points: one.points()?,
             findings: view::views(&one.layout, &one.findings),
         })
@@ -170,6 +172,8 @@ fn line_view(own: &Solved, beside: &[(Beside, Solved)]) -> Result<LineView, Fail
         title: own.installation.title.clone(),
         caution: caution::CAUTION,
         hand_over: own.hand_over(),
+        events: report::event_views(&own.layout, &own.line),
+        hysteresis: report::hysteresis_views(&own.line),
         uncertain_inputs: Vec::new(),
         points: own.points()?,
         findings: view::views(&own.layout, &own.findings),
@@ -203,8 +207,9 @@ fn add_bands(view: &mut LineView, loaded: &Loaded, own: &Solved) -> Result<(), F
     };
     view.uncertain_inputs.clone_from(&fan.keys);
     for (row, point) in view.points.iter_mut().zip(&own.line.points) {
-        if let (RowView::Point(shown), Ok(found)) = (row, &point.outcome) {
-            let now = Looked::at(&own.installation, &own.layout, found);
+        if let (RowView::Point(shown), Ok(found), Some(place)) = (row, &point.outcome, point.place)
+        {
+            let now = Looked::at(&own.installation, &own.layout, found, place);
             let bands = fan.bands(point.rpm, &now);
             let bands = BandsView::new(&own.layout, &fan.keys, &now, &bands);
             **shown = shown.as_ref().clone().with_bands(bands)?;

@@ -41,7 +41,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let mut point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
     let mut uncertain = 0;
     if options.sensitivity {
-        let now = Looked::at(installation, solver.layout(), &found);
+        let now = Looked::at(installation, solver.layout(), &found, place);
         (point, uncertain) = how_sure(point, &loaded, solver.layout(), &now)?;
     }
     let defaults = |system| report::defaults(&loaded.defaults, &findings, system);

@@ -108,30 +108,29 @@ impl<'a> Solver<'a> {
         self.finish(&found, out)
     }
 
-    /// The match at an engine speed in rpm on the same branch as a neighbour's; where that branch
-    /// ends, is no longer stable, or a gate changes beyond recognition, as [`Solver::solve`].
-    ///
-    /// A balance that has come up nearer to rest is not seen from here: only [`Solver::solve`] is
-    /// sure to give the first.
+    /// The match at an engine speed in rpm on the same branch as a neighbour's ([`Solver::follow`]);
+    /// where that cannot be followed, the one that the shaft reaches from there ([`Solver::reach`]).
     pub fn solve_near(
         &mut self,
         rpm: f64,
         neighbour: &Neighbour,
         out: &mut Match,
     ) -> Result<Neighbour, MatchError> {
-        self.start(rpm)?;
-        self.work.inverse = neighbour.inverse;
-        self.work.inverse_of = neighbour.trial;
-        match climb::from_neighbour(self, &neighbour.trial) {
-            Some(found) => self.finish(&found, out),
-            None => self.solve(rpm, out),
+        match self.follow(rpm, neighbour, out) {
+            Some(place) => Ok(place),
+            None => self.reach(rpm, neighbour, out),
         }
     }
 
     /// The match at an engine speed in rpm on the same branch as a neighbour's; `None` where that
     /// branch cannot be followed so far, is no longer stable there, or a gate changes beyond
     /// recognition. A small step along a smooth branch always can.
-    pub fn follow(&mut self, rpm: f64, neighbour: &Neighbour, out: &mut Match) -> Option<Neighbour> {
+    pub fn follow(
+        &mut self,
+        rpm: f64,
+        neighbour: &Neighbour,
+        out: &mut Match,
+    ) -> Option<Neighbour> {
         self.start(rpm).ok()?;
         self.work.inverse = neighbour.inverse;
         self.work.inverse_of = neighbour.trial;
@@ -161,8 +160,12 @@ impl<'a> Solver<'a> {
         let pairs = one.trial.x.iter().zip(other.trial.x);
         let differences = self.setup.variables.iter().zip(pairs);
         differences
-            .filter(|(variable, _)| !matches!(variable, Variable::Place { .. } | Variable::Gate { .. }))
-            .fold(0.0, |largest, (_, (one, other))| (one - other).abs().max(largest))
+            .filter(|(variable, _)| {
+                !matches!(variable, Variable::Place { .. } | Variable::Gate { .. })
+            })
+            .fold(0.0, |largest, (_, (one, other))| {
+                (one - other).abs().max(largest)
+            })
     }
 
     /// Every stable balance at an engine speed in rpm, rising in the first turbo's speed; empty
@@ -189,7 +192,10 @@ impl<'a> Solver<'a> {
         let is_another = |one: &Match| {
             let same = |a: f64, b: f64| (a - b).abs() <= SAME * b.abs();
             !(same(one.air_mass_flow, found.air_mass_flow)
-                && same(one.stages[stage].pressure_ratio, found.stages[stage].pressure_ratio))
+                && same(
+                    one.stages[stage].pressure_ratio,
+                    found.stages[stage].pressure_ratio,
+                ))
         };
         // A match that was found stands; what else could not be looked for is not told of.
         let all = self.balances(found.rpm).unwrap_or_default();

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::events::{EventView, HysteresisView};
 use super::view::{FindingView, HandOverView, LineView, RowView};
 use crate::study::{At, Summary};
 
@@ -66,6 +67,11 @@ pub struct VariantView {
     pub summary: SummaryView,
     /// Where the supercharger's ratio crosses 1.
     pub hand_over: Vec<HandOverView>,
+    /// What happens along the line, rising in speed.
+    pub events: Vec<EventView>,
+    /// Where the way down differs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub hysteresis: Vec<HysteresisView>,
     /// The matches, rising in speed.
     pub points: Vec<RowView>,
     /// What was found along the line, worst first.

@@ -1,6 +1,7 @@
 //! The operating line for reading: one row a speed.
 
 use super::costs_text::power_line_text;
+use super::events::events_text;
 use super::point_text::{boost, heading, or_dash};
 use super::table::Sheet;
 use super::view::{LineView, PointView, RowView};
@@ -25,9 +26,10 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
         }
     }
     out.push_str(&power_line_text(line, system));
-    if !line.hand_over.is_empty() {
+    let events = events_text(line, system);
+    if !events.is_empty() {
         out.push('\n');
-        out.push_str(&hand_overs(line));
+        out.push_str(&events);
     }
     out
 }
@@ -194,16 +196,4 @@ fn narrow(name: &str, kind: Kind, system: UnitSystem) -> String {
     heading(name, kind, system)
         .replacen(" absolute]", "\nabs]", 1)
         .replacen(" gauge]", "\ngauge]", 1)
-}
-
-fn hand_overs(line: &LineView) -> String {
-    let mut out = String::new();
-    for hand_over in &line.hand_over {
-        let words = match hand_over.direction {
-            "to_turbo" => "the supercharger hands over to the turbo",
-            _ => "the turbo hands back to the supercharger",
-        };
-        out.push_str(&format!("At {:.0} rpm {words}.\n", hand_over.rpm));
-    }
-    out
 }

@@ -12,6 +12,7 @@ mod costs_text;
 mod costs_view;
 pub mod csv;
 pub mod drawings;
+mod events;
 mod findings_text;
 pub mod json;
 mod line_text;
@@ -34,6 +35,7 @@ pub use cooler::{
 };
 pub use costs_text::defaults_text;
 pub use costs_view::{BeltView, CylinderView, DefaultView, FuelView, PowerItemView, defaults};
+pub use events::{EventView, HysteresisView, event_views, hysteresis_views};
 pub use findings_text::findings_text;
 pub use line_text::line_text;
 pub use point_text::point_text;
@@ -42,6 +44,6 @@ pub use rank_view::{RankReport, RankView, rank_text};
 pub use sure_text::{bands_text, line_bands_text, sensitivity_text};
 pub use sure_view::{BandView, BandsView, ChangesView, SensitivityView, sensitivity};
 pub use view::{
-    CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, PointReport, PointView,
-    OtherBalanceView, ResidualView, RowView, StageView, StationView, TurbineView, WorstView,
+    CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, OtherBalanceView,
+    PointReport, PointView, ResidualView, RowView, StageView, StationView, TurbineView, WorstView,
 };

@@ -44,9 +44,8 @@ pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String 
 
 /// Another state in which this engine could stand at the same speed.
 fn other_balance(other: &OtherBalanceView, system: UnitSystem) -> String {
-    let with_unit = |value: f64, kind: Kind| {
-        format!("{} {}", shown(value, kind, system), label(kind, system))
-    };
+    let with_unit =
+        |value: f64, kind: Kind| format!("{} {}", shown(value, kind, system), label(kind, system));
     let mut text = format!(
         "\nA second stable balance exists: boost {}, turbo pressure ratio {}, {} of air",
         with_unit(other.boost_pa, Kind::BoostPressure),

@@ -1,9 +1,11 @@
 //! What a match answers in numbers, and in which regime it stands: what is held, open, limited.
 
+use super::branch::Branch;
 use crate::finding::points_on_maps;
 use crate::map::Region;
 use crate::matching::{
-    BypassState, Drive, GateState, Installation, Layout, Match, MatchError, Solver, StationPlace,
+    BypassState, Drive, GateState, Installation, Layout, Match, MatchError, Neighbour, Solver,
+    StationPlace,
 };
 
 /// A number that a builder asks a match for.
@@ -161,32 +163,65 @@ impl Regime {
     }
 }
 
-/// Answers and regime of one match.
-#[derive(Debug, Clone, PartialEq)]
+/// Answers and regime of one match, and where it stands.
+#[derive(Debug, Clone)]
 pub struct Looked {
     /// The answers.
     pub answers: Answers,
     /// The regime.
     pub regime: Regime,
+    /// To start others from.
+    pub place: Neighbour,
 }
 
 impl Looked {
-    /// Looks at a match.
-    pub fn at(installation: &Installation, layout: &Layout, found: &Match) -> Self {
+    /// Looks at a match that stands at a place.
+    pub fn at(
+        installation: &Installation,
+        layout: &Layout,
+        found: &Match,
+        place: Neighbour,
+    ) -> Self {
         Self {
             answers: answers(installation, layout, found),
             regime: Regime::of(installation, layout, found),
+            place,
         }
     }
 }
 
-/// Solves an installation at a speed in rpm, from rest, and looks at the match.
+/// Solves an installation at a speed in rpm on the branch of its own line, and looks at the match.
 pub fn look(installation: &Installation, rpm: f64) -> Result<Looked, MatchError> {
+    let mut branch = Branch::upward(installation).map_err(|_| MatchError::Speed { rpm })?;
+    let mut found = Match::default();
+    let place = branch.at(rpm, &mut found)?;
+    Ok(Looked::at(
+        installation,
+        branch.solver().layout(),
+        &found,
+        place,
+    ))
+}
+
+/// The same on the branch of a match of an installation that differs a little, as far as that goes.
+pub fn look_near(
+    installation: &Installation,
+    rpm: f64,
+    near: &Neighbour,
+) -> Result<Looked, MatchError> {
     let mut solver = Solver::new(installation).map_err(|_| MatchError::Speed { rpm })?;
     let mut found = Match::default();
-    solver.solve(rpm, &mut found)?;
-    Ok(Looked::at(installation, solver.layout(), &found))
+    match solver.follow(rpm, near, &mut found) {
+        Some(place) if solver.distance(&place, near) < NO_OTHER => {
+            Ok(Looked::at(installation, solver.layout(), &found, place))
+        }
+        _ => look(installation, rpm),
+    }
 }
+
+/// Two states nearer than this (see [`Solver::distance`]) are taken as one branch: inputs moved by
+/// twice their uncertainty change flows and pressures by less than a fifth.
+const NO_OTHER: f64 = 0.2;
 
 fn answers(installation: &Installation, layout: &Layout, found: &Match) -> Answers {
     let exhaust = layout.stations.iter().position(|station| {

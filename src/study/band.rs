@@ -13,7 +13,7 @@
 
 use rayon::prelude::*;
 
-use super::answer::{ANSWERS, Answer, Answers, Change, Looked, look};
+use super::answer::{ANSWERS, Answer, Answers, Change, Looked, look_near};
 use super::sampled::{Samples, Spread};
 use super::sensitivity::Read;
 use crate::build::{By, Input, Shift};
@@ -131,7 +131,7 @@ impl<'r> Fan<'r> {
         let needed = bad
             .into_iter()
             .any(|(bad, now)| bad.is_some() && now.is_some());
-        let spread = needed.then(|| self.samples.spread(self.read, &self.keys, rpm));
+        let spread = needed.then(|| self.samples.spread(self.read, &self.keys, rpm, &now.place));
         let mut bands = [const { None }; ANSWERS];
         for (i, band) in bands.iter_mut().enumerate() {
             let Some(value) = now.answers[i] else {
@@ -162,7 +162,7 @@ impl<'r> Fan<'r> {
             .map(|moved| {
                 moved
                     .iter()
-                    .map(|installation| sight(installation.as_ref(), rpm))
+                    .map(|installation| sight(installation.as_ref(), rpm, now))
                     .collect()
             })
             .collect();
@@ -206,7 +206,7 @@ impl<'r> Fan<'r> {
         }
         let sights: Vec<(Place, Sight)> = moved
             .par_iter()
-            .map(|(place, installation)| (*place, sight(installation.as_ref(), rpm)))
+            .map(|(place, installation)| (*place, sight(installation.as_ref(), rpm, now)))
             .collect();
         for (place, sight) in &sights {
             first.check(sight, *place, now);
@@ -217,8 +217,8 @@ impl<'r> Fan<'r> {
 /// One re-solved match; `None` where the values are not permitted.
 type Sight = Option<Result<Looked, MatchError>>;
 
-fn sight(installation: Option<&Installation>, rpm: f64) -> Sight {
-    installation.map(|installation| look(installation, rpm))
+fn sight(installation: Option<&Installation>, rpm: f64, now: &Looked) -> Sight {
+    installation.map(|installation| look_near(installation, rpm, &now.place))
 }
 
 /// First order at one speed.

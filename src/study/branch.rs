@@ -243,9 +243,7 @@ impl<'a> Branch<'a> {
             })
         };
         let jumps = self.nodes.windows(2).filter_map(jumped);
-        jumps
-            .filter(|jump| !self.is_past(jump.after, to))
-            .collect()
+        jumps.filter(|jump| !self.is_past(jump.after, to)).collect()
     }
 
     /// What happens up to a speed in rpm, in the order of the way.
@@ -284,7 +282,11 @@ impl<'a> Branch<'a> {
         let mut open: Option<f64> = None;
         let mut last = speeds.from;
         let rpms: Vec<f64> = self.nodes.iter().map(|node| node.rpm).collect();
-        for rpm in rpms.into_iter().filter(|rpm| *rpm < speeds.to).chain([speeds.to]) {
+        for rpm in rpms
+            .into_iter()
+            .filter(|rpm| *rpm < speeds.to)
+            .chain([speeds.to])
+        {
             let apart = self.apart(&mut down, rpm);
             match (open, apart) {
                 (None, true) => open = Some(self.edge(&mut down, last, rpm)),
@@ -409,7 +411,11 @@ fn advance(
     let mut found = Match::default();
     let mut stride = to - rpm;
     loop {
-        let next = if stride.abs() >= (to - rpm).abs() { to } else { rpm + stride };
+        let next = if stride.abs() >= (to - rpm).abs() {
+            to
+        } else {
+            rpm + stride
+        };
         let is_smallest = stride.abs() <= SMALLEST_STRIDE;
         let followed = solver.follow(next, &place, &mut found);
         let followed = followed.filter(|there| solver.distance(there, &place) <= NEAR);

@@ -175,7 +175,9 @@ fn refine(branch: &mut Branch, points: &mut Vec<LinePoint>, jumps: &[Jump]) {
     while i < points.len() {
         let (low, high) = (&points[i - 1], &points[i]);
         let far = matches!((manifold(low), manifold(high)), (Some(a), Some(b)) if (b / a - 1.0).abs() > LARGEST_CHANGE);
-        let between = far.then(|| speed_between(low.rpm, high.rpm, jumps)).flatten();
+        let between = far
+            .then(|| speed_between(low.rpm, high.rpm, jumps))
+            .flatten();
         match between {
             Some(rpm) => solve_into(branch, rpm, points),
             None => i += 1,
@@ -186,9 +188,13 @@ fn refine(branch: &mut Branch, points: &mut Vec<LinePoint>, jumps: &[Jump]) {
 /// A speed to look at between two: beside a jump, or else in the middle; in whole revolutions.
 fn speed_between(low: f64, high: f64, jumps: &[Jump]) -> Option<f64> {
     let is_inside = |rpm: &f64| *rpm > low && *rpm < high;
-    let jump = jumps.iter().find(|jump| jump.before >= low && jump.after <= high);
+    let jump = jumps
+        .iter()
+        .find(|jump| jump.before >= low && jump.after <= high);
     match jump {
-        Some(jump) => [jump.before.floor(), jump.after.ceil()].into_iter().find(is_inside),
+        Some(jump) => [jump.before.floor(), jump.after.ceil()]
+            .into_iter()
+            .find(is_inside),
         None => Some((0.5 * (low + high)).round()).filter(is_inside),
     }
 }

@@ -2,18 +2,18 @@
 
 use rayon::prelude::*;
 
-use super::answer::{Answers, Looked, look};
+use super::answer::{Answers, look, look_near};
 use super::sensitivity::Read;
 use crate::build::{By, Shift};
-use crate::matching::{Installation, Match, MatchError, Neighbour, Solver};
+use crate::matching::{Installation, Neighbour};
 use crate::numeric::sample::{latin_normals, quantile};
 
 /// The same draws in every run, so that the same build gives the same band.
 const SEED: u64 = 20_080_901;
 
-/// Of so many draws one is solved from rest as well as from the match itself. Where the two differ,
-/// all are solved from rest, which is twenty times slower.
-const ALSO_FROM_REST: usize = 10;
+/// Of so many draws one is solved along the branch of its own line as well as from the match itself.
+/// Where the two differ, all are solved along their lines, which is a hundred times slower.
+const ALSO_ALONG_ITS_LINE: usize = 10;
 /// Two ways to one match agree to this: balances are met to 1e-9, and an answer can be a hundred
 /// times steeper.
 const SAME: f64 = 1e-7;
@@ -43,7 +43,13 @@ impl Samples {
 
     /// Solves all samples at a speed in rpm. A draw beyond an input's permitted range is taken at
     /// the range's end.
-    pub fn spread(&mut self, read: &Read<'_>, keys: &[String], rpm: f64) -> Spread {
+    pub fn spread(
+        &mut self,
+        read: &Read<'_>,
+        keys: &[String],
+        rpm: f64,
+        near: &Neighbour,
+    ) -> Spread {
         let count = self.count;
         let drawn = self.drawn.get_or_insert_with(|| {
             let rows = latin_normals(count, keys.len(), SEED);
@@ -61,8 +67,7 @@ impl Samples {
                 })
                 .collect()
         });
-        let near = read(&[]).and_then(|nominal| neighbour(&nominal, rpm).ok());
-        let answers = solved(drawn, rpm, near.as_ref());
+        let answers = solved(drawn, rpm, near);
         Spread {
             tried: drawn.len(),
             unsolved: drawn.len() - answers.len(),
@@ -71,31 +76,29 @@ impl Samples {
     }
 }
 
-/// Where the match itself stands.
-fn neighbour(nominal: &Installation, rpm: f64) -> Result<Neighbour, MatchError> {
-    let mut solver = Solver::new(nominal).map_err(|_| MatchError::Speed { rpm })?;
-    solver.solve(rpm, &mut Match::default())
-}
-
 /// The answers of all that have a match.
-fn solved(drawn: &[Option<Installation>], rpm: f64, near: Option<&Neighbour>) -> Vec<Answers> {
+fn solved(drawn: &[Option<Installation>], rpm: f64, near: &Neighbour) -> Vec<Answers> {
     let all = |near: Option<&Neighbour>| -> Vec<(usize, Answers)> {
         let of = |(i, installation): (usize, &Option<Installation>)| {
-            let found = try_near(installation.as_ref()?, rpm, near);
+            let installation = installation.as_ref()?;
+            let found = match near {
+                Some(near) => look_near(installation, rpm, near),
+                None => look(installation, rpm),
+            };
             Some((i, found.ok()?.answers))
         };
         drawn.par_iter().enumerate().filter_map(of).collect()
     };
-    let mut found = all(near);
+    let mut found = all(Some(near));
     let differs = |(i, answers): &(usize, Answers)| {
-        if i % ALSO_FROM_REST != 0 {
+        if i % ALSO_ALONG_ITS_LINE != 0 {
             return false;
         }
         let installation = drawn.get(*i).and_then(Option::as_ref);
         let again = installation.and_then(|installation| look(installation, rpm).ok());
         again.is_none_or(|again| !same(answers, &again.answers))
     };
-    if near.is_some() && found.par_iter().any(differs) {
+    if found.par_iter().any(differs) {
         found = all(None);
     }
     found.into_iter().map(|(_, answers)| answers).collect()
@@ -106,21 +109,6 @@ fn same(one: &Answers, other: &Answers) -> bool {
         (Some(one), Some(other)) => (one - other).abs() <= SAME * one.abs().max(other.abs()),
         (one, other) => one.is_none() && other.is_none(),
     })
-}
-
-/// A match from near another, or from rest.
-fn try_near(
-    installation: &Installation,
-    rpm: f64,
-    near: Option<&Neighbour>,
-) -> Result<Looked, MatchError> {
-    let Some(near) = near else {
-        return look(installation, rpm);
-    };
-    let mut solver = Solver::new(installation).map_err(|_| MatchError::Speed { rpm })?;
-    let mut found = Match::default();
-    solver.solve_near(rpm, near, &mut found)?;
-    Ok(Looked::at(installation, solver.layout(), &found))
 }
 
 impl Spread {

@@ -7,7 +7,7 @@
 
 use rayon::prelude::*;
 
-use super::answer::{ANSWERS, Answer, Answers, Change, Looked, look};
+use super::answer::{ANSWERS, Answer, Answers, Change, Looked, look_near};
 use crate::build::{By, Input, Shift};
 use crate::matching::{Installation, MatchError};
 use crate::quantity::Kind;
@@ -139,7 +139,7 @@ pub fn rows(read: &Read<'_>, inputs: &[Input], rpm: f64, now: &Looked) -> Vec<Ro
     }
     let tried = |moved: Option<Installation>| match moved {
         None => Tried::NotPermitted,
-        Some(installation) => Tried::Solved(Box::new(look(&installation, rpm))),
+        Some(installation) => Tried::Solved(Box::new(look_near(&installation, rpm, &now.place))),
     };
     let mut rows: Vec<Row> = steps
         .into_par_iter()

@@ -19,8 +19,8 @@ mod scan;
 mod survey;
 
 pub(super) use near::from_neighbour;
-pub(super) use survey::{reached, survey};
 pub(super) use scan::power_curve;
+pub(super) use survey::{reached, survey};
 
 use super::error::MatchError;
 use super::settle::{LOOSE, TIGHT, polish, settle_from_afar};

@@ -116,9 +116,14 @@ fn next_gates(solver: &mut Solver, found: &Trial) -> Next {
 /// near a turn of the branch. A gate that holds is asked with its shaft, see [`holds`].
 fn is_stable(solver: &mut Solver, found: &Trial) -> bool {
     let active = Active::of(&solver.setup, found);
-    let held = solver.setup.driven.iter().enumerate().all(|(turbine, driven)| {
-        found.gates[turbine] != Gate::Holding || holds(&solver.work, &active, driven)
-    });
+    let held = solver
+        .setup
+        .driven
+        .iter()
+        .enumerate()
+        .all(|(turbine, driven)| {
+            found.gates[turbine] != Gate::Holding || holds(&solver.work, &active, driven)
+        });
     if !held {
         return false;
     }

@@ -47,7 +47,10 @@ impl Survey {
     pub fn reached_from(&self, at: f64) -> Option<&Trial> {
         let is_free = |to: f64| {
             let (low, high) = (at.min(to), at.max(to));
-            !self.thresholds.iter().any(|&place| low < place && place < high)
+            !self
+                .thresholds
+                .iter()
+                .any(|&place| low < place && place < high)
         };
         (self.stable.iter())
             .filter(|(place, _)| is_free(*place))
@@ -81,7 +84,9 @@ pub(in crate::matching) fn survey(solver: &mut Solver) -> Result<Survey, MatchEr
         along(solver, &open, Gate::WideOpen, &mut found);
     }
     found.stable.sort_by(|(a, _), (b, _)| a.total_cmp(b));
-    found.stable.dedup_by(|(a, _), (b, _)| (*a - *b).abs() < ONE);
+    found
+        .stable
+        .dedup_by(|(a, _), (b, _)| (*a - *b).abs() < ONE);
     found.thresholds.sort_by(f64::total_cmp);
     found.ends = shut.first().copied().zip(shut.last().copied());
     Ok(found)

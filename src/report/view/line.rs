@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::{FindingView, PointView};
 use crate::report::beside_view::{SummaryView, VariantView};
+use crate::report::events::{EventView, HysteresisView};
 
 /// `line` as JSON.
 #[derive(Debug, Clone, Serialize)]
@@ -14,6 +15,11 @@ pub struct LineView {
     pub caution: &'static str,
     /// Where the supercharger's ratio crosses 1.
     pub hand_over: Vec<HandOverView>,
+    /// What happens along the line, rising in speed.
+    pub events: Vec<EventView>,
+    /// Where the way down differs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub hysteresis: Vec<HysteresisView>,
     /// Keys of the inputs that carry an uncertainty.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub uncertain_inputs: Vec<String>,

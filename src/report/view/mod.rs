@@ -9,7 +9,7 @@ mod parts;
 pub use findings::{FindingView, WorstView};
 pub use line::{HandOverView, LineView, RowView};
 pub use parts::{
-    CoolerView, EngineView, ResidualView, OtherBalanceView, StageView, StationView, TurbineView,
+    CoolerView, EngineView, OtherBalanceView, ResidualView, StageView, StationView, TurbineView,
 };
 
 use parts::{coolers, engine, stages, stations, turbines};

@@ -7,6 +7,7 @@ use crate::gas::Gas;
 use crate::matching::{
     Installation, Layout, LayoutError, Match, MatchError, Neighbour, Solver, StationPlace,
 };
+use crate::study::Branch;
 use crate::study::cooler::{drop_of, holding};
 
 /// Share of the charge side in the resistance to heat where the sides are not known apart
@@ -242,11 +243,15 @@ impl<'a> Moments<'a> {
     fn solve(&mut self, rpm: f64, cooler: Cooler) -> Result<Match, MatchError> {
         self.trial.air_path[self.place.1] = crate::air_path::Part::Cooler(cooler);
         // The layout was counted before; only the cooler has changed.
-        let mut solver = Solver::new(&self.trial).map_err(|_| MatchError::Speed { rpm })?;
+        let no_layout = |_| MatchError::Speed { rpm };
         let mut found = Match::default();
         let place = match &self.near {
-            Some(near) => solver.solve_near(rpm, near, &mut found)?,
-            None => solver.solve(rpm, &mut found)?,
+            Some(near) => Solver::new(&self.trial)
+                .map_err(no_layout)?
+                .solve_near(rpm, near, &mut found)?,
+            None => Branch::upward(&self.trial)
+                .map_err(no_layout)?
+                .at(rpm, &mut found)?,
         };
         self.near = Some(place);
         Ok(found)

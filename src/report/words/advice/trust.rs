@@ -76,7 +76,9 @@ impl Say<'_> {
             true => text,
             false => format!(" ({text})"),
         };
-        let opens = [gate, other_gate].iter().any(|gate| *gate != GateState::Shut)
+        let opens = [gate, other_gate]
+            .iter()
+            .any(|gate| *gate != GateState::Shut)
             && gate != GateState::None;
         let step = if opens && gate != other_gate {
             "Set boost_limit clear above or clear below both pressures, so that the wastegate \
