@@ -207,8 +207,13 @@ impl<'a> Branch<'a> {
             node.jumped = step.jumped;
             nodes.push(node);
         });
-        if let Err((rpm, fault)) = ended.map_err(|fault| (to, fault)) {
-            self.nodes.push(Node::lost(rpm, fault));
+        if let Err(fault) = ended {
+            let last = nodes.last().map_or(to, |node| node.rpm);
+            let past = SMALLEST_STRIDE.copysign(self.factor - 1.0);
+            nodes.push(Node::lost(last + past, fault));
+            // An engine that is started at this speed may stand all the same.
+            let anew = from_rest(&mut self.solver, to);
+            self.nodes.push(anew);
         }
     }
 
@@ -305,16 +310,27 @@ impl<'a> Branch<'a> {
         Ok(bands)
     }
 
-    /// Whether the two ways stand in different states at a speed.
+    /// Whether the two ways stand in different states at a speed. Where one of them has lost its
+    /// branch there is nothing to compare.
     fn apart(&mut self, down: &mut Self, rpm: f64) -> bool {
-        match (&self.node_at(rpm).state, &down.node_at(rpm).state) {
-            (Ok(up), Ok(down)) => {
-                let far = |a: f64, b: f64| (a - b).abs() > ANOTHER * b.abs();
-                far(up.manifold_pressure, down.manifold_pressure)
-                    || far(up.air_mass_flow, down.air_mass_flow)
-            }
-            (up, down) => up.is_ok() != down.is_ok(),
+        let (Some(up), Some(down)) = (self.standing(rpm), down.standing(rpm)) else {
+            return false;
+        };
+        let far = |a: f64, b: f64| (a - b).abs() > ANOTHER * b.abs();
+        far(up.0, down.0) || far(up.1, down.1)
+    }
+
+    /// Manifold pressure, Pa, and air flow, kg/s, on the branch; none where it is lost.
+    fn standing(&mut self, rpm: f64) -> Option<(f64, f64)> {
+        if self.is_past(self.nodes[0].rpm, rpm) {
+            return None;
         }
+        self.march(rpm);
+        let nodes = &self.nodes;
+        let last = nodes.partition_point(|node| !self.is_past(node.rpm, rpm)) - 1;
+        nodes[last].state.as_ref().ok()?;
+        let state = self.node_at(rpm).state.ok()?;
+        Some((state.manifold_pressure, state.air_mass_flow))
     }
 
     /// The speed between one at which the ways are one and one at which they are apart.
@@ -332,13 +348,11 @@ impl<'a> Branch<'a> {
 
     fn band(&mut self, down: &mut Self, from: f64, to: f64) -> Option<Hysteresis> {
         let middle = 0.5 * (from + to);
-        let upward = self.node_at(middle).state.ok()?.manifold_pressure;
-        let downward = down.node_at(middle).state.ok()?.manifold_pressure;
         Some(Hysteresis {
             from,
             to,
-            upward,
-            downward,
+            upward: self.standing(middle)?.0,
+            downward: down.standing(middle)?.0,
         })
     }
 }
