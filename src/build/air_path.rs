@@ -125,9 +125,6 @@ fn duct(reader: &Reader<'_>) -> Option<Duct> {
             pressure_drop: DuctPressureDrop::Rated(drop),
         });
     }
-    for size in ["diameter", "length", "bends"] {
-        reader.not_both(size, "pressure_drop");
-    }
     let diameter = reader.needed("diameter", diameter);
     let length = reader.needed("length", length);
     let bends = reader.value_or("bends", bends, 0.0, "a straight duct is taken (bends = 0)");

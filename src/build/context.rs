@@ -4,6 +4,7 @@ use std::cell::{Cell, RefCell};
 
 use super::fault::{Note, Place, Taken};
 use super::input::{Input, Inputs, Shift};
+use super::sense::Given;
 
 /// What all readers of one build share: the notes, and what earlier sections made known.
 #[derive(Debug, Default)]
@@ -13,6 +14,9 @@ pub(super) struct Context {
     defaults: RefCell<Vec<Taken>>,
     /// The site's absolute pressure, Pa, once the site has been read.
     pub(super) site_pressure: Cell<Option<f64>>,
+    /// The numbers as written; absent where inputs are moved, so that nobody takes a moved value for
+    /// a written one.
+    given: Option<RefCell<Vec<Given>>>,
     /// The numbers read so far, and how to move them.
     pub(super) inputs: Inputs,
     /// Places that could not be read at all: nothing more is said about them, and nothing in the
@@ -21,10 +25,18 @@ pub(super) struct Context {
 }
 
 impl Context {
-    /// The context of a document with places that could not be read, and inputs to be moved.
-    pub(super) fn new(broken: Vec<Place>, shifts: &[Shift]) -> Self {
+    /// The context of a document with places that could not be read.
+    pub(super) fn new(broken: Vec<Place>) -> Self {
         Self {
             broken,
+            given: Some(RefCell::default()),
+            ..Self::default()
+        }
+    }
+
+    /// The context of a reading with inputs moved: it keeps no view of what was written.
+    pub(super) fn shifted(shifts: &[Shift]) -> Self {
+        Self {
             inputs: Inputs::new(shifts),
             ..Self::default()
         }
@@ -59,10 +71,17 @@ impl Context {
         });
     }
 
-    /// Whether inputs are moved: what was written then need not agree with itself to the last
-    /// digit.
-    pub(super) fn is_shifted(&self) -> bool {
-        self.inputs.is_shifted()
+    /// Keeps a value as it was written, for what is judged of the whole.
+    pub(super) fn keep(&self, given: impl FnOnce() -> Given) {
+        if let Some(all) = &self.given {
+            all.borrow_mut().push(given());
+        }
+    }
+
+    /// What was written, read so far: nothing where inputs are moved.
+    pub(super) fn given(&self) -> Vec<Given> {
+        let all = self.given.as_ref();
+        all.map(|all| all.borrow().clone()).unwrap_or_default()
     }
 
     /// How many faults have been noted.

@@ -8,8 +8,6 @@ use crate::air_path::{BeltKind, BeltPath, wrap_angle};
 use crate::engine::usual::{RIBBED_FRICTION, TOOTHED_TENSION_RATIO};
 use crate::quantity::Kind;
 
-/// Drive ratio against the pulleys' own: what rounding of diameters explains.
-const RATIOS_AGREE: f64 = 0.01;
 /// Half a turn, where nothing says how far the belt goes around.
 const USUAL_WRAP: f64 = PI;
 
@@ -22,7 +20,7 @@ const DISTANCE: Want = Want::of(Kind::Length, "\"320 mm\"")
 const WRAP: Want = Want::of(Kind::Angle, "\"170 deg\"")
     .at_least(0.5)
     .at_most(2.0 * PI);
-const GEAR: Want = Want::number("1.0").above(0.0).at_most(30.0);
+pub(super) const GEAR: Want = Want::number("1.0").above(0.0).at_most(30.0);
 const MASS: Want = Want::of(Kind::MassPerLength, "\"0.15 kg/m\"")
     .at_least(0.0)
     .at_most(10.0);
@@ -72,26 +70,13 @@ pub(super) fn has_both_pulleys(reader: &Reader<'_>) -> bool {
 }
 
 impl Written {
-    /// The drive ratio: as written, or of the pulleys; a fault where the two contradict.
+    /// The drive ratio: as written, or of the pulleys.
     pub fn ratio(&self, reader: &Reader<'_>, written: Option<f64>) -> Option<f64> {
-        let gear = self.gear.unwrap_or(1.0);
-        let of_pulleys = match (self.pulley, self.crank_pulley) {
-            (Some(driven), Some(crank)) => Some(crank / driven * gear),
-            _ => None,
-        };
-        if let (Some(written), Some(computed)) = (written, of_pulleys)
-            && (written / computed - 1.0).abs() > RATIOS_AGREE
-        {
-            let text = format!(
-                "{written} does not fit the pulleys, which make {computed:.3}: correct one of them, or \
-                 leave one out"
-            );
-            reader.fault("drive_ratio", text);
-        }
         if reader.has("drive_ratio") {
             return written;
         }
-        of_pulleys
+        let gear = self.gear.unwrap_or(1.0);
+        Some(self.crank_pulley? / self.pulley? * gear)
     }
 
     /// The belt with its pulleys, where the supercharger's own is given.
@@ -131,7 +116,6 @@ impl Written {
 
     /// Wrap on the supercharger's pulley, and the smaller of both.
     fn wraps(&self, reader: &Reader<'_>, driven: f64, crank: f64) -> Option<(f64, f64)> {
-        reader.not_both("wrap_angle", "center_distance");
         if reader.has("wrap_angle") {
             return self.wrap.map(|wrap| (wrap, wrap));
         }

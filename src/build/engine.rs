@@ -9,8 +9,6 @@ use super::{friction, head};
 use crate::engine::{Combustion, Engine, EngineKind, FuelKind, SpeedRange, Strokes};
 use crate::quantity::Kind;
 
-/// Displacement against bore, stroke and cylinders: what rounding of a data sheet explains.
-const SIZES_AGREE: f64 = 0.01;
 /// More speeds than this are a slip of the step.
 const MOST_SPEEDS: f64 = 2_000.0;
 
@@ -105,17 +103,6 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
         let text = "is missing; a volume is wanted, for example displacement = \"4.5 L\" (or give bore, \
                     stroke and cylinders)";
         reader.is_missing("displacement", text.to_owned());
-    }
-    if let (Some(written), Some(computed)) = (written, from_bore)
-        && (written / computed - 1.0).abs() > SIZES_AGREE
-        && !reader.context().is_shifted()
-    {
-        let text = format!(
-            "{:.3} L does not fit bore, stroke and cylinders, which make {:.3} L: correct one of them",
-            written * 1e3,
-            computed * 1e3
-        );
-        reader.fault("displacement", text);
     }
     let displacement = written.or(from_bore)?;
     let bore = bore.or_else(|| {

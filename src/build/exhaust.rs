@@ -143,9 +143,6 @@ fn check_driven(reader: &Reader<'_>, turbine: &Turbine, earlier: &[Turbine], com
 }
 
 fn swallowing(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Swallowing> {
-    reader.not_both("effective_area", "choked_corrected_flow");
-    reader.not_both("effective_area", "map");
-    reader.not_both("choked_corrected_flow", "map");
     let laws = [
         ("nozzle", FlowLaw::Nozzle),
         ("two_throats", FlowLaw::TwoThroats),
@@ -238,7 +235,6 @@ fn wastegate(reader: &Reader<'_>) -> Option<Wastegate> {
         gate.default("boost_at", "the gate is taken to feel the manifold's boost");
         Some(BoostAt::Manifold)
     };
-    gate.not_both("largest_share", "valve_diameter");
     let share_wanted = Want::efficiency("0.5").below(1.0);
     let share = gate.value("largest_share", share_wanted);
     let valve = gate.value("valve_diameter", DIAMETER);

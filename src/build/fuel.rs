@@ -244,11 +244,6 @@ fn injector_pressure(reader: &Reader<'_>) -> f64 {
 
 fn burned(reader: &Reader<'_>, density: Option<f64>, cylinders_known: bool) -> Option<Burned> {
     let written: Vec<&'static str> = AMOUNTS.into_iter().filter(|key| reader.has(key)).collect();
-    for (at, later) in written.iter().enumerate() {
-        for earlier in &written[..at] {
-            reader.not_both(earlier, later);
-        }
-    }
     let floor = reader.schedule("smallest_air_fuel_ratio", AIR_FUEL_RATIO);
     if reader.has("smallest_air_fuel_ratio") && !written.is_empty() && !reader.has("per_stroke") {
         reader.fault(

@@ -77,7 +77,6 @@ fn preload(reader: &Reader<'_>) -> Option<Preload> {
     let diameter = reader.value("stud_diameter", DIAMETER);
     let pitch = reader.value("stud_pitch", PITCH);
     let friction = FRICTIONS.map(|(key, _)| reader.value(key, FRICTION));
-    reader.not_both("stud_preload", "stud_torque");
     if !reader.has("stud_torque") {
         let keys = [
             "stud_diameter",
@@ -104,12 +103,12 @@ fn preload(reader: &Reader<'_>) -> Option<Preload> {
         torque,
         diameter,
         pitch,
-        friction: band(reader, friction)?,
+        friction: band(reader, friction),
     }))
 }
 
 /// Smallest and largest friction of a stud: as read, else the usual.
-fn band(reader: &Reader<'_>, read: [Option<f64>; 2]) -> Option<(f64, f64)> {
+fn band(reader: &Reader<'_>, read: [Option<f64>; 2]) -> (f64, f64) {
     for (key, usual) in FRICTIONS {
         if !reader.has(key) {
             reader.usual(key, &format!("{usual:.2}"), COMMON_PRACTICE);
@@ -117,12 +116,8 @@ fn band(reader: &Reader<'_>, read: [Option<f64>; 2]) -> Option<(f64, f64)> {
     }
     let smallest = read[0].unwrap_or(FRICTIONS[0].1);
     let largest = read[1].unwrap_or(FRICTIONS[1].1);
-    if smallest > largest {
-        let text = format!("lies above the largest, {largest}: change one of them");
-        reader.fault(FRICTIONS[0].0, text);
-        return None;
-    }
-    Some((smallest, largest))
+    // Two that a study moves may pass each other.
+    (smallest.min(largest), smallest.max(largest))
 }
 
 /// The coarse pitch of the nearest standard diameter, m both.

@@ -92,11 +92,6 @@ impl Inputs {
         }
     }
 
-    /// Whether anything is moved.
-    pub(super) fn is_shifted(&self) -> bool {
-        !self.shifts.is_empty()
-    }
-
     /// Notes an input and moves its values where that is asked for; a value moved out of its
     /// permitted range is refused. Counts and speeds of the line are no inputs.
     pub(super) fn take(
@@ -114,7 +109,7 @@ impl Inputs {
             }
         }
         let mut noted = self.noted.borrow_mut();
-        if !self.is_shifted() && noted.iter().all(|input| input.key != source.key) {
+        if self.shifts.is_empty() && noted.iter().all(|input| input.key != source.key) {
             noted.push(Input {
                 key: source.key.clone(),
                 place: source.place.clone(),
@@ -154,6 +149,7 @@ fn moved(measured: Measured, by: By, want: Want) -> Result<f64, String> {
 mod tests {
     use super::super::{Document, Outcome, read, read_shifted};
     use super::*;
+    use crate::matching::Installation;
     use approx::assert_relative_eq;
 
     const BUILD: &str = r#"
@@ -170,13 +166,13 @@ kind = "diesel"
 per_stroke = "150 mm3 +- 2 %"
 "#;
 
-    fn with(text: &str, shifts: &[Shift]) -> Outcome {
-        read_shifted(
-            &Document::from_text("t", text),
-            &[],
-            &|_| Err(Vec::new()),
-            shifts,
-        )
+    fn as_written(text: &str) -> Outcome {
+        read(&Document::from_text("t", text), &[], &|_| Err(Vec::new()))
+    }
+
+    fn with(text: &str, shifts: &[Shift]) -> Option<Installation> {
+        let document = Document::from_text("t", text);
+        read_shifted(&document, &[], &|_| Err(Vec::new()), shifts)
     }
 
     fn shift(key: &str, by: By) -> Shift {
@@ -188,7 +184,7 @@ per_stroke = "150 mm3 +- 2 %"
 
     #[test]
     fn inputs_are_noted_with_key_line_and_uncertainty() {
-        let outcome = with(BUILD, &[]);
+        let outcome = as_written(BUILD);
         assert!(outcome.faults.is_empty(), "{:?}", outcome.faults);
         let find = |key: &str| outcome.inputs.iter().find(|input| input.key == key);
         let displacement = find("engine.displacement").unwrap();
@@ -216,7 +212,6 @@ per_stroke = "150 mm3 +- 2 %"
                 shift("fuel.per_stroke", By::Uncertainties(1.0)),
             ],
         )
-        .installation
         .unwrap();
         assert_relative_eq!(moved.site.temperature, 303.15, max_relative = 1e-12);
         assert_relative_eq!(moved.engine.displacement, 4.545e-3, max_relative = 1e-12);
@@ -234,7 +229,7 @@ per_stroke = "150 mm3 +- 2 %"
         };
         // 150 mm³ of 835 kg/m³.
         assert_relative_eq!(mass.at(2000.0), 1.02 * 150e-9 * 835.0, max_relative = 1e-12);
-        let altitude = |shifts: &[Shift]| with(BUILD, shifts).installation.unwrap().site.pressure;
+        let altitude = |shifts: &[Shift]| with(BUILD, shifts).unwrap().site.pressure;
         let up = altitude(&[shift("site.altitude", By::Share(0.01))]);
         assert!(up < altitude(&[]) && up > 0.99 * altitude(&[]));
         let own = altitude(&[shift("site.pressure", By::Share(0.01))]);
@@ -251,9 +246,9 @@ per_stroke = "150 mm3 +- 2 %"
             &text,
             &[shift("site.relative_humidity", By::Uncertainties(3.0))],
         );
-        assert_relative_eq!(moved.installation.unwrap().site.relative_humidity, 1.0);
+        assert_relative_eq!(moved.unwrap().site.relative_humidity, 1.0);
         let refused = with(&text, &[shift("site.relative_humidity", By::Share(0.1))]);
-        assert!(refused.installation.is_none() && !refused.faults.is_empty());
+        assert!(refused.is_none());
     }
 
     fn fault(text: &str) -> String {
@@ -300,7 +295,7 @@ per_stroke = "150 mm3 +- 2 %"
             &text,
             &[shift("engine.displacement", By::Uncertainties(1.0))],
         );
-        let displacement = up.installation.unwrap().engine.displacement;
+        let displacement = up.unwrap().engine.displacement;
         assert_relative_eq!(displacement, 4.6e-3, max_relative = 1e-12);
     }
 }

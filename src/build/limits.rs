@@ -31,7 +31,7 @@ pub(super) fn read(root: &Reader<'_>) -> Limits {
         return Limits::default();
     };
     let limits = Limits {
-        max_manifold_pressure: above_site(&reader),
+        max_manifold_pressure: reader.value("max_manifold_pressure", PRESSURE),
         max_charge_temperature: reader.value("max_charge_temperature", CHARGE),
         max_exhaust_temperature: reader.value("max_exhaust_temperature", EXHAUST),
         max_cylinder_pressure: reader.value("max_cylinder_pressure", CYLINDER),
@@ -48,21 +48,4 @@ pub(super) fn read(root: &Reader<'_>) -> Limits {
     };
     reader.finish();
     limits
-}
-
-/// A limit below the pressure outside is a gauge figure: asked about, not assumed.
-fn above_site(reader: &Reader<'_>) -> Option<f64> {
-    let limit = reader.value("max_manifold_pressure", PRESSURE)?;
-    let site = reader.context().site_pressure.get()?;
-    if limit <= site {
-        let text = format!(
-            "{:.1} kPa absolute lies below the air outside, {:.1} kPa: an absolute pressure is wanted; if \
-             it is boost, write \"{:.1} kPag\"",
-            limit / 1e3,
-            site / 1e3,
-            limit / 1e3
-        );
-        reader.fault("max_manifold_pressure", text);
-    }
-    Some(limit)
 }

@@ -7,6 +7,7 @@
 //! the maps in, so that a study can read the same document a thousand times with other values.
 
 mod air_path;
+mod alternatives;
 mod bad_toml;
 mod context;
 mod cooler;
@@ -27,6 +28,7 @@ mod over_speed;
 mod overrides;
 mod rated_drop;
 mod reader;
+mod sense;
 mod site;
 mod supercharger;
 mod text;
@@ -39,6 +41,7 @@ pub use input::{By, Input, Shift};
 pub use maps::{MapLoader, MapReference};
 pub use overrides::Override;
 pub use reader::CONVENTION;
+pub use sense::{SpeedFault, judge_speed};
 
 use crate::matching::Installation;
 use context::Context;
@@ -73,29 +76,21 @@ pub struct Outcome {
     pub defaults: Vec<Taken>,
     /// Everything that is wrong, in line order.
     pub faults: Vec<Note>,
-    /// The numbers that were given, or taken by default, in reading order; none when inputs were
-    /// moved.
+    /// The numbers that were given, or taken by default, in reading order.
     pub inputs: Vec<Input>,
 }
 
-/// Reads a build with values of the command line laid over it. `maps` hands in the maps it names.
+/// Reads a build with values of the command line laid over it, and judges what was written. `maps`
+/// hands in the maps it names.
 pub fn read(document: &Document, overrides: &[Override], maps: &MapLoader<'_>) -> Outcome {
-    read_shifted(document, overrides, maps, &[])
-}
-
-/// The same with inputs moved. A value moved to where it makes no sense is a fault.
-pub fn read_shifted(
-    document: &Document,
-    overrides: &[Override],
-    maps: &MapLoader<'_>,
-    shifts: &[Shift],
-) -> Outcome {
     let mut document = document.clone();
-    let faults = overrides::apply(&mut document, overrides);
+    let overrides::Applied { faults, replaced } = overrides::apply(&mut document, overrides);
+    let remarks = alternatives::settle(&mut document.root, &replaced);
     let broken = document.faults.iter().map(|fault| fault.place.clone());
-    let context = Context::new(broken.collect(), shifts);
-    context.add(document.faults.clone(), &[]);
+    let context = Context::new(broken.collect());
+    context.add(document.faults.clone(), &remarks);
     context.add(faults, &[]);
+    context.add(alternatives::conflicts(&mut document.root), &[]);
     // A file of which nothing could be read gets no further faults.
     let nothing = !document.faults.is_empty() && document.root.entries().next().is_none();
     let installation = if nothing {
@@ -103,7 +98,13 @@ pub fn read_shifted(
     } else {
         let place = Place::Line(document.file.clone(), 1);
         let root = Reader::new(&document.root, place, "", &context);
-        meant(&root, &Maps::new(maps), &document.file)
+        let installation = meant(&root, &Maps::new(maps), &document.file);
+        sense::judge(&context, &document.root);
+        // The whole is judged once its sections are right: a misspelt one is not missing too.
+        if let (Some(installation), 0) = (&installation, context.count()) {
+            whole::check(&root, installation);
+        }
+        installation
     };
     let (faults, remarks, defaults, inputs) = context.into_notes();
     Outcome {
@@ -113,6 +114,25 @@ pub fn read_shifted(
         faults,
         inputs,
     }
+}
+
+/// The same build with inputs moved; `None` where a moved value leaves its permitted range, or where
+/// the moved values make no part. [`read`] has judged the build as written: moved values are not held
+/// to each other again.
+pub fn read_shifted(
+    document: &Document,
+    overrides: &[Override],
+    maps: &MapLoader<'_>,
+    shifts: &[Shift],
+) -> Option<Installation> {
+    let mut document = document.clone();
+    let applied = overrides::apply(&mut document, overrides);
+    alternatives::settle(&mut document.root, &applied.replaced);
+    let context = Context::shifted(shifts);
+    let place = Place::Line(document.file.clone(), 1);
+    let root = Reader::new(&document.root, place, "", &context);
+    let installation = meant(&root, &Maps::new(maps), &document.file);
+    installation.filter(|_| context.count() == 0)
 }
 
 /// How many parts of a word the air path of a document has.
@@ -135,7 +155,7 @@ fn meant(root: &Reader<'_>, maps: &Maps<'_>, file: &str) -> Option<Installation>
     let exhaust = exhaust::read_pipe(root);
     let limits = limits::read(root);
     root.finish();
-    let installation = Installation {
+    Some(Installation {
         title,
         site: site?,
         engine: engine?,
@@ -144,12 +164,7 @@ fn meant(root: &Reader<'_>, maps: &Maps<'_>, file: &str) -> Option<Installation>
         turbines,
         exhaust,
         limits,
-    };
-    // The whole is judged once its sections are right: a misspelt one is not missing too.
-    if root.context().count() == 0 {
-        whole::check(root, &installation);
-    }
-    Some(installation)
+    })
 }
 
 #[cfg(test)]

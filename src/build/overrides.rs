@@ -6,6 +6,7 @@
 
 use std::sync::Arc;
 
+use super::alternatives::Replaced;
 use super::document::{Document, Node, Table, Value, option_value};
 use super::fault::{Note, Place};
 
@@ -50,19 +51,31 @@ impl Override {
     }
 }
 
-/// Lays the values over the document, left to right, and returns what does not fit it.
-pub(super) fn apply(document: &mut Document, overrides: &[Override]) -> Vec<Note> {
-    let mut faults = Vec::new();
-    for (number, one) in overrides.iter().enumerate() {
-        let place = one.place(number);
-        if let Err(text) = set(&mut document.root, one, &place) {
-            faults.push(Note::new(place, &one.key, text));
-        }
-    }
-    faults
+/// What came of laying options over a document.
+pub(super) struct Applied {
+    /// What does not fit it.
+    pub faults: Vec<Note>,
+    /// What each option replaced.
+    pub replaced: Replaced,
 }
 
-fn set(root: &mut Table, one: &Override, place: &Place) -> Result<(), String> {
+/// Lays the values over the document, left to right.
+pub(super) fn apply(document: &mut Document, overrides: &[Override]) -> Applied {
+    let mut faults = Vec::new();
+    let mut replaced = Replaced::with_capacity(overrides.len());
+    for (number, one) in overrides.iter().enumerate() {
+        let place = one.place(number);
+        let old = set(&mut document.root, one, &place);
+        replaced.push(old.unwrap_or_else(|text| {
+            faults.push(Note::new(place, &one.key, text));
+            None
+        }));
+    }
+    Applied { faults, replaced }
+}
+
+/// Sets one value and returns what stood there before.
+fn set(root: &mut Table, one: &Override, place: &Place) -> Result<Option<Node>, String> {
     let value = one.value.trim();
     let node = Node {
         place: place.clone(),
@@ -118,7 +131,12 @@ pub(super) fn count_parts(root: &Table, word: &str) -> usize {
     }
 }
 
-fn set_in_part(root: &mut Table, word: &str, rest: &[&str], node: Node) -> Result<(), String> {
+fn set_in_part(
+    root: &mut Table,
+    word: &str,
+    rest: &[&str],
+    node: Node,
+) -> Result<Option<Node>, String> {
     let (index, rest) = numbered(rest);
     let Some(Node {
         value: Value::List(parts),
@@ -134,27 +152,37 @@ fn set_in_part(root: &mut Table, word: &str, rest: &[&str], node: Node) -> Resul
         .get(index)
         .ok_or_else(|| too_few(word, index, of_kind.len()))?;
     if rest.is_empty() && node.value == Value::Removed {
-        parts.remove(at);
-        return Ok(());
+        return Ok(Some(parts.remove(at)));
     }
     set_in_item(&mut parts[at], word, rest, node)
 }
 
-fn set_in_item(item: &mut Node, word: &str, rest: &[&str], node: Node) -> Result<(), String> {
+fn set_in_item(
+    item: &mut Node,
+    word: &str,
+    rest: &[&str],
+    node: Node,
+) -> Result<Option<Node>, String> {
     match (&mut item.value, rest) {
         (_, []) if node.value == Value::Removed => {
             item.value = Value::Removed;
-            Ok(())
+            Ok(None)
         }
         (Value::Table(table), [key, rest @ ..]) => set_in_table(table, key, rest, node),
         _ => Err(format!("name a key of it, as in {word}.efficiency")),
     }
 }
 
-fn set_in_table(table: &mut Table, key: &str, rest: &[&str], node: Node) -> Result<(), String> {
+fn set_in_table(
+    table: &mut Table,
+    key: &str,
+    rest: &[&str],
+    node: Node,
+) -> Result<Option<Node>, String> {
     let [next, further @ ..] = rest else {
+        let old = table.get(key).cloned();
         table.insert(key, node);
-        return Ok(());
+        return Ok(old);
     };
     if matches!(
         table.get(key),
@@ -239,7 +267,7 @@ efficiency = 0.7
             .iter()
             .map(|text| Override::parse(text).unwrap())
             .collect();
-        let faults = apply(&mut document, &overrides);
+        let faults = apply(&mut document, &overrides).faults;
         (document, faults.iter().map(Note::to_string).collect())
     }
 

@@ -6,15 +6,10 @@ use crate::gas::HumidAir;
 use crate::quantity::Kind;
 use crate::site::{SEA_LEVEL_PRESSURE, Site, StandardAir, standard_air};
 
-/// A barometer at a place moves by some 4 % of the standard at most (common practice: 950 to
-/// 1050 hPa at sea level, and storms beyond); a reading reduced to sea level is 6 % off from
-/// 500 m on.
-const LARGEST_DEVIATION: f64 = 0.06;
-
-const ALTITUDE: Want = Want::of(Kind::Length, "\"1600 m\"")
+pub(super) const ALTITUDE: Want = Want::of(Kind::Length, "\"1600 m\"")
     .at_least(-500.0)
     .at_most(11_000.0);
-const PRESSURE: Want = Want::of(Kind::AbsolutePressure, "\"84 kPa\"")
+pub(super) const PRESSURE: Want = Want::of(Kind::AbsolutePressure, "\"84 kPa\"")
     .at_least(20_000.0)
     .at_most(110_000.0);
 const TEMPERATURE: Want = Want::of(Kind::Temperature, "\"24 degC\"")
@@ -100,37 +95,10 @@ fn pressure(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -
         }
         return Some(reader.assume("pressure", PRESSURE, standard.pressure));
     }
-    let pressure = reader.value("pressure", PRESSURE)?;
-    let deviation = pressure / standard.pressure - 1.0;
-    let agrees = deviation.abs() <= LARGEST_DEVIATION || reader.context().is_shifted();
-    if altitude.is_none() || agrees {
-        return Some(pressure);
-    }
-    let side = if deviation > 0.0 { "above" } else { "below" };
-    let reduced = pressure * standard.pressure / SEA_LEVEL_PRESSURE;
-    let meant = if deviation > 0.0 {
-        format!(
-            "; it looks like a weather report's figure, reduced to sea level: the air there would \
-             then stand at {:.2} kPa; write what a barometer reads at the place, or leave pressure out",
-            reduced / 1e3
-        )
-    } else {
-        "; write what a barometer reads at the place, or correct the altitude".to_owned()
-    };
-    reader.fault(
-        "pressure",
-        format!(
-            "{:.2} kPa is {:.0} % {side} the standard {:.2} kPa at that altitude{meant}",
-            pressure / 1e3,
-            100.0 * deviation.abs(),
-            standard.pressure / 1e3
-        ),
-    );
-    None
+    reader.value("pressure", PRESSURE)
 }
 
 fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -> Option<f64> {
-    reader.not_both("temperature", "temperature_offset");
     if reader.has("temperature") {
         return reader.value("temperature", TEMPERATURE);
     }

@@ -22,7 +22,7 @@ const USUAL_DRIVE_EFFICIENCY: f64 = 0.97;
 const DISPLACEMENT: Want = Want::of(Kind::Volume, "\"2.1 L\"")
     .at_least(1e-6)
     .at_most(0.5);
-const DRIVE_RATIO: Want = Want::number("2.15").above(0.0).at_most(100.0);
+pub(super) const DRIVE_RATIO: Want = Want::number("2.15").above(0.0).at_most(100.0);
 const SLIP: Want = Want::of(Kind::RotationalSpeed, "\"170 rpm\"")
     .at_least(0.0)
     .at_most(1e5);
@@ -250,7 +250,6 @@ fn displacement(
 }
 
 fn filling(reader: &Reader<'_>, written: &Written, maps: &Maps<'_>) -> Option<Filling> {
-    reader.not_both("slip_speed", "map");
     if reader.has("map") {
         let map: Option<Arc<SuperchargerMap>> = maps.supercharger(reader, "map");
         return map.map(Filling::Map);

@@ -35,7 +35,7 @@ impl Loaded {
     pub fn moved(&self, shifts: &[Shift]) -> Option<Installation> {
         let built_in = is_built_in(&self.document);
         let load = |reference: &MapReference| self.maps.load(reference, built_in);
-        build::read_shifted(&self.document, &self.overrides, &load, shifts).installation
+        build::read_shifted(&self.document, &self.overrides, &load, shifts)
     }
 
     /// A layout that cannot be solved.

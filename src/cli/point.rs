@@ -3,8 +3,8 @@
 use super::failure::Failure;
 use super::load::{Defaults, Loaded};
 use super::options::{Format, PointOptions};
-use super::{Done, load, view, wrong_arguments};
-use crate::build::Shift;
+use super::{Done, load, say, view, wrong_arguments};
+use crate::build::{self, Shift, SpeedFault};
 use crate::finding::{self, Finding};
 use crate::matching::{Layout, Match};
 use crate::quantity::UnitSystem;
@@ -29,6 +29,11 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     };
     let loaded = load::alone(options.build.as_deref(), &options.common.set, defaults)?;
     let installation = &loaded.installation;
+    match build::judge_speed(installation, rpm) {
+        Some(SpeedFault::CannotBe(text)) => return Err(Failure::new(format!("--rpm: {text}"))),
+        Some(SpeedFault::Afar(text)) => say(&format!("--rpm: {text}")),
+        None => {}
+    }
     let mut branch = Branch::upward(installation).map_err(|fault| loaded.fault(&fault))?;
     let mut found = Match::default();
     let place = branch

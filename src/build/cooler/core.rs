@@ -138,7 +138,6 @@ fn made(core: &Reader<'_>, sizes: &CoreSizes) -> Option<Core> {
 }
 
 fn conductivity(core: &Reader<'_>) -> Option<f64> {
-    core.not_both("material", "fin_conductivity");
     let given = core.value("fin_conductivity", CONDUCTIVITY);
     let material = core.word("material", &MATERIALS);
     if core.has("fin_conductivity") {

@@ -31,9 +31,6 @@ const ARRANGEMENTS: [(&str, Arrangement); 4] = [
 
 /// Reads a cooler; the air outside is its sink where nothing else is said.
 pub(super) fn read(reader: &Reader<'_>, site_temperature: f64) -> Option<Cooler> {
-    reader.not_both("effectiveness", "rated");
-    reader.not_both("effectiveness", "core");
-    reader.not_both("rated", "core");
     let effectiveness = reader.schedule("effectiveness", Want::efficiency("0.75"));
     let fluid = sink::fluid(reader);
     let arrangement = if reader.has("arrangement") {

@@ -99,9 +99,6 @@ fn key_of(figure: &RatedFigure) -> &'static str {
 
 /// One of three figures.
 fn figure(point: &Reader<'_>) -> Option<RatedFigure> {
-    point.not_both("effectiveness", "heat");
-    point.not_both("effectiveness", "charge_outlet_temperature");
-    point.not_both("heat", "charge_outlet_temperature");
     let effectiveness = point.value("effectiveness", Want::efficiency("0.75").below(1.0));
     let heat = point.value("heat", HEAT);
     let outlet = point.value("charge_outlet_temperature", TEMPERATURE);

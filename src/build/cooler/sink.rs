@@ -142,13 +142,6 @@ fn temperature(
     let rise = reader.value("sink_temperature_rise", RISE);
     let given = reader.value("sink_temperature", TEMPERATURE);
     let has_rise = reader.has("sink_temperature_rise");
-    if has_rise && reader.has("sink_temperature") {
-        reader.fault(
-            "sink_temperature_rise",
-            "counts from the site's temperature: write it or sink_temperature",
-        );
-        return None;
-    }
     if has_rise {
         return rise.map(|rise| site_temperature + rise);
     }
@@ -208,13 +201,6 @@ fn flow(
     fluid: Option<SinkFluid>,
     temperature: Option<f64>,
 ) -> Option<SinkFlow> {
-    for (one, other) in [
-        ("sink_flow", "vehicle_speed"),
-        ("sink_flow", "fan"),
-        ("vehicle_speed", "fan"),
-    ] {
-        reader.not_both(one, other);
-    }
     let speed = reader.schedule("vehicle_speed", SPEED);
     let coefficient = coefficient(reader);
     let fan = fan(reader);

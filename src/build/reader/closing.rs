@@ -4,21 +4,6 @@ use super::Reader;
 use crate::build::nearest::nearest;
 
 impl Reader<'_> {
-    /// Refuses the later of two keys that say the same thing.
-    pub(in crate::build) fn not_both(&self, one: &'static str, other: &'static str) {
-        if self.has(one) && self.has(other) {
-            let (first, second) = if self.place_of(one) <= self.place_of(other) {
-                (one, other)
-            } else {
-                (other, one)
-            };
-            self.fault(
-                second,
-                format!("stands beside {first}: they say the same thing, write one of them"),
-            );
-        }
-    }
-
     /// Refuses keys that mean nothing beside what was chosen.
     pub(in crate::build) fn means_nothing(&self, keys: &[&'static str], why: &str) {
         for key in keys {

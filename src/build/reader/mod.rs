@@ -16,6 +16,7 @@ use super::context::Context;
 use super::document::{Node, Table, Value};
 use super::fault::Place;
 use super::input::{Measured, Source};
+use super::sense::Given;
 use super::want::Want;
 
 /// Source of a default that follows from what the key means.
@@ -125,6 +126,13 @@ impl<'a> Reader<'a> {
         want: Want,
         values: &mut [Measured],
     ) -> Option<()> {
+        self.context.keep(|| Given {
+            key: self.key(key),
+            want,
+            node: node.clone(),
+            values: values.iter().map(|measured| measured.value).collect(),
+            is_default: false,
+        });
         let source = Source {
             key: self.key(key),
             place: &node.place,
@@ -140,6 +148,16 @@ impl<'a> Reader<'a> {
 
     /// A default that a key could be written for, moved where that is asked for.
     pub(super) fn assume(&self, key: &'static str, want: Want, default: f64) -> f64 {
+        self.context.keep(|| Given {
+            key: self.key(key),
+            want,
+            node: Node {
+                place: self.place.clone(),
+                value: Value::Removed,
+            },
+            values: vec![default],
+            is_default: true,
+        });
         let source = Source {
             key: self.key(key),
             place: &self.place,

@@ -1,0 +1,55 @@
+//! The likely slip: the same number in another unit, a ratio upside down, a decimal point moved.
+
+use super::keys::{Row, Slip};
+use super::{Scene, given};
+
+/// How far a decimal point slips, digits.
+const POINT: [i32; 6] = [-1, 1, -2, 2, -3, 3];
+/// A gauge reading of a pressure wants this behind its unit.
+const GAUGE: &str = "g";
+
+/// "; did you mean 120 mg?", or what the key means; empty where nothing is likely. `meant` tells
+/// whether a value would be usual.
+pub(super) fn meant(scene: &Scene<'_>, row: &Row, meant: impl Fn(f64) -> bool) -> String {
+    match row.slip {
+        Slip::Words(words) => match of_size(scene, &meant) {
+            Some(text) => format!("; did you mean {text}? ({words})"),
+            None => format!("; {words}"),
+        },
+        Slip::Inverted(words) => {
+            if scene.value > 0.0 && meant(1.0 / scene.value) {
+                let other = given::digits(1.0 / scene.value);
+                return format!("; {words}: did you mean {other}?");
+            }
+            match of_size(scene, &meant) {
+                Some(text) => format!("; did you mean {text}? ({words})"),
+                None => format!("; {words}"),
+            }
+        }
+        Slip::OfSize => of_size(scene, &meant)
+            .map_or_else(String::new, |text| format!("; did you mean {text}?")),
+    }
+}
+
+fn of_size(scene: &Scene<'_>, meant: &impl Fn(f64) -> bool) -> Option<String> {
+    let gauge = scene.as_gauge().filter(|(value, _)| meant(*value));
+    let units = scene.given.in_other_units(scene.row);
+    let unit = units.into_iter().find(|(value, _)| meant(*value));
+    let point = || {
+        let moved = POINT.map(|digits| scene.value * 10_f64.powi(digits));
+        let found = moved.into_iter().find(|value| meant(*value))?;
+        Some(scene.given.show(scene.row, found))
+    };
+    gauge.or(unit).map(|(_, text)| text).or_else(point)
+}
+
+impl Scene<'_> {
+    /// The same number as a gauge pressure, where an absolute one was wanted and nothing was said.
+    fn as_gauge(&self) -> Option<(f64, String)> {
+        let (site, _) = self.view.outside();
+        let is_absolute = self.given.want.kind() == crate::quantity::Kind::AbsolutePressure;
+        let shown = self.given.show(self.row, self.value);
+        let says_nothing = self.given.says_nothing_of_its_zero(self.row);
+        (is_absolute && says_nothing).then(|| (self.value + site, format!("{shown}{GAUGE}")))
+    }
+}
