@@ -19,6 +19,7 @@ mod new;
 mod other_maps;
 mod rank;
 mod runs;
+mod sense;
 mod sensitivity;
 mod set;
 mod streams;

@@ -58,7 +58,7 @@ fn size(view: &AsWritten<'_>) -> Option<String> {
         format!(
             "{} does not fit bore, stroke and cylinders, which make {}: correct one of them, or leave \
              displacement out",
-            given.show(0, written),
+            given.written(0),
             given.show(0, computed)
         )
     })
@@ -121,7 +121,7 @@ fn pressure(view: &AsWritten<'_>) -> Option<String> {
     };
     Some(format!(
         "{} is {:.0} % {side} the standard {} at that altitude{meant}{option}",
-        given.show(0, pressure),
+        given.written(0),
         100.0 * deviation.abs(),
         given.show(0, standard)
     ))
@@ -132,7 +132,7 @@ fn limit(view: &AsWritten<'_>) -> Option<String> {
     let given = view.given("limits.max_manifold_pressure")?;
     let limit = given.largest();
     let (site, _) = view.outside();
-    let written = given.show(0, limit);
+    let written = given.written(0);
     (limit <= site).then(|| {
         format!(
             "{written} absolute lies below the air outside, {}: an absolute pressure is wanted; if it is \

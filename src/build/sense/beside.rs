@@ -11,10 +11,10 @@ use super::keys::{Bounds, Range};
 use super::view::{AsWritten, density};
 use crate::engine::usual::STUD_FRICTION;
 
-/// No piston runs faster, m/s (common practice: sprint engines reach 30).
+/// No piston runs faster, m/s (common practice: sprint engines come near 30).
 pub(super) const FASTEST_PISTON: f64 = 40.0;
 /// What racing engines reach, m/s.
-const FAST_PISTON: f64 = 28.0;
+const FAST_PISTON: f64 = 30.0;
 /// A ship's piston at its slowest, m/s.
 const SLOW_PISTON: f64 = 0.5;
 /// Density of a charge at most, kg/m³: 8 bar at 50 °C.
@@ -511,8 +511,8 @@ fn own_nozzle(scene: &Scene<'_>) -> Option<f64> {
 pub(super) fn turbine_area(scene: &Scene<'_>) -> Option<Bounds> {
     let own = own_nozzle(scene)?;
     bounds(
-        (0.005 * own, 100.0 * own),
-        (0.1 * own, 8.0 * own),
+        (0.02 * own, 50.0 * own),
+        (0.15 * own, 5.0 * own),
         engine_flow(scene.view.flow()?),
     )
 }
@@ -524,8 +524,8 @@ pub(super) fn choked_flow(scene: &Scene<'_>) -> Option<Bounds> {
     let pressure = scene.beside("reference_pressure")?;
     let flow = |share: f64| share * own * CHOKED * pressure / (287.0 * temperature).sqrt();
     bounds(
-        (flow(0.005), flow(100.0)),
-        (flow(0.1), flow(8.0)),
+        (flow(0.02), flow(50.0)),
+        (flow(0.15), flow(5.0)),
         engine_flow(scene.view.flow()?),
     )
 }

@@ -101,6 +101,21 @@ impl Given {
         }
     }
 
+    /// The value of a row in the unit that it was written in.
+    pub fn written(&self, row: usize) -> String {
+        match self.measure(row) {
+            Some(measure) => {
+                let unit = measure.written.unit;
+                with_unit(measure.in_unit(measure.value, unit), unit)
+            }
+            None => self
+                .values
+                .get(row)
+                .copied()
+                .map_or_else(String::new, digits),
+        }
+    }
+
     /// A value in SI in the unit of a row, or in one in which it is readable.
     pub fn show(&self, row: usize, si: f64) -> String {
         let [_, shown] = self.show_both(row, si, si);
@@ -145,17 +160,20 @@ impl Given {
         quantity.is_some_and(|quantity| quantity.reading == PressureReading::Unsaid)
     }
 
-    /// The same number in other units, as values in SI with the text that one would write.
-    pub fn in_other_units(&self, row: usize) -> Vec<(f64, String)> {
+    /// The same number in other units, as values in SI with the text that one would write: in units of
+    /// the same kind, metric or of inches and pounds, and in those of the other.
+    pub fn in_other_units(&self, row: usize) -> (Vec<(f64, String)>, Vec<(f64, String)>) {
         let Some(measure) = self.measure(row) else {
-            return Vec::new();
+            return (Vec::new(), Vec::new());
         };
         let own = measure.written.unit;
         let number = measure.in_unit(measure.value, own);
+        let with = |unit: &Unit| (measure.from_unit(number, unit), with_unit(number, unit));
         let others = measure.units().filter(|unit| unit.name() != own.name());
-        others
-            .map(|unit| (measure.from_unit(number, unit), with_unit(number, unit)))
-            .collect()
+        let (alike, foreign): (Vec<&Unit>, Vec<&Unit>) =
+            others.partition(|unit| is_us(unit) == is_us(own));
+        let all = |units: Vec<&Unit>| units.into_iter().map(with).collect();
+        (all(alike), all(foreign))
     }
 }
 

@@ -120,7 +120,7 @@ impl Scene<'_> {
     }
 
     fn shown(&self) -> String {
-        let shown = self.given.show(self.row, self.value);
+        let shown = self.given.written(self.row);
         match self.given.speed(self.row) {
             Some(rpm) => format!("{shown} at {} rpm", given::digits(rpm)),
             None => shown,

@@ -33,14 +33,19 @@ pub(super) fn meant(scene: &Scene<'_>, row: &Row, meant: impl Fn(f64) -> bool) -
 
 fn of_size(scene: &Scene<'_>, meant: &impl Fn(f64) -> bool) -> Option<String> {
     let gauge = scene.as_gauge().filter(|(value, _)| meant(*value));
-    let units = scene.given.in_other_units(scene.row);
-    let unit = units.into_iter().find(|(value, _)| meant(*value));
+    // A slip of the prefix is likelier than one between inches and metres.
+    let (alike, foreign) = scene.given.in_other_units(scene.row);
+    let of = |units: Vec<(f64, String)>| units.into_iter().find(|(value, _)| meant(*value));
     let point = || {
         let moved = POINT.map(|digits| scene.value * 10_f64.powi(digits));
         let found = moved.into_iter().find(|value| meant(*value))?;
         Some(scene.given.show(scene.row, found))
     };
-    gauge.or(unit).map(|(_, text)| text).or_else(point)
+    let text = |found: Option<(f64, String)>| found.map(|(_, text)| text);
+    text(gauge)
+        .or_else(|| text(of(alike)))
+        .or_else(point)
+        .or_else(|| text(of(foreign)))
 }
 
 impl Scene<'_> {
@@ -48,7 +53,7 @@ impl Scene<'_> {
     fn as_gauge(&self) -> Option<(f64, String)> {
         let (site, _) = self.view.outside();
         let is_absolute = self.given.want.kind() == crate::quantity::Kind::AbsolutePressure;
-        let shown = self.given.show(self.row, self.value);
+        let shown = self.given.written(self.row);
         let says_nothing = self.given.says_nothing_of_its_zero(self.row);
         (is_absolute && says_nothing).then(|| (self.value + site, format!("{shown}{GAUGE}")))
     }
