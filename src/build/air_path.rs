@@ -12,7 +12,7 @@ use super::want::Want;
 use crate::air_path::{
     CompressorPerformance, Duct, DuctPressureDrop, Part, PrescribedStage, TurboCompressor,
 };
-use crate::quantity::Kind;
+use crate::quantity::{Kind, words};
 
 /// The words of the parts, by their place in [`PART_WORDS`].
 const WORDS: [(&str, usize); 6] = [
@@ -154,10 +154,10 @@ fn turbo_compressor(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<TurboCompres
         return None;
     }
     if !reader.has("efficiency") && !reader.has("map") {
-        let text = format!(
-            "{}; or map = \"compressor.csv\"",
-            Want::efficiency("0.72").missing("efficiency")
-        );
+        let text = words![
+            Want::efficiency("0.72").missing("efficiency"),
+            "; or map = \"compressor.csv\"",
+        ];
         reader.is_missing("efficiency", text);
         return None;
     }

@@ -5,6 +5,7 @@ use std::cell::{Cell, RefCell};
 use super::fault::{Note, Place, Taken};
 use super::input::{Input, Inputs, Shift};
 use super::sense::Given;
+use crate::quantity::Words;
 
 /// What all readers of one build share: the notes, and what earlier sections made known.
 #[derive(Debug, Default)]
@@ -42,7 +43,7 @@ impl Context {
         }
     }
 
-    pub(super) fn fault(&self, place: &Place, key: &str, text: impl Into<String>) {
+    pub(super) fn fault(&self, place: &Place, key: &str, text: impl Into<Words>) {
         if !self.broken.contains(place) {
             let note = Note::new(place.clone(), key, text);
             self.faults.borrow_mut().push(note);
@@ -55,18 +56,24 @@ impl Context {
         self.remarks.borrow_mut().extend_from_slice(remarks);
     }
 
-    pub(super) fn remark(&self, place: &Place, key: &str, text: impl Into<String>) {
+    pub(super) fn remark(&self, place: &Place, key: &str, text: impl Into<Words>) {
         self.remarks
             .borrow_mut()
             .push(Note::new(place.clone(), key, text));
     }
 
     /// Notes a default that was taken.
-    pub(super) fn taken(&self, place: &Place, key: &str, value: &str, source: &'static str) {
+    pub(super) fn taken(
+        &self,
+        place: &Place,
+        key: &str,
+        value: impl Into<Words>,
+        source: &'static str,
+    ) {
         self.defaults.borrow_mut().push(Taken {
             place: place.clone(),
             key: key.to_owned(),
-            value: value.to_owned(),
+            value: value.into(),
             source,
         });
     }

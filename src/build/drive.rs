@@ -6,7 +6,7 @@ use super::reader::{COMMON_PRACTICE, Reader};
 use super::want::Want;
 use crate::air_path::{BeltKind, BeltPath, wrap_angle};
 use crate::engine::usual::{RIBBED_FRICTION, TOOTHED_TENSION_RATIO};
-use crate::quantity::Kind;
+use crate::quantity::{Kind, amount, words};
 
 /// Half a turn, where nothing says how far the belt goes around.
 const USUAL_WRAP: f64 = PI;
@@ -126,12 +126,15 @@ impl Written {
         let distance = self.distance?;
         let wrap = wrap_angle(driven, crank, distance);
         if wrap.is_none() {
-            let text = format!(
-                "{:.0} mm is too short: the pulleys of {:.0} and {:.0} mm would overlap",
-                1e3 * distance,
-                1e3 * crank,
-                1e3 * driven
-            );
+            let length = |si| amount(si, Kind::Length, "mm", 0);
+            let text = words![
+                length(distance),
+                " is too short: the pulleys of ",
+                length(crank),
+                " and ",
+                length(driven),
+                " would overlap",
+            ];
             reader.fault("center_distance", text);
         }
         wrap.map(|wrap| (wrap, wrap.min(2.0 * PI - wrap)))

@@ -7,7 +7,7 @@ use super::reader::Reader;
 use super::want::Want;
 use super::{friction, head};
 use crate::engine::{Combustion, Engine, EngineKind, FuelKind, SpeedRange, Strokes};
-use crate::quantity::Kind;
+use crate::quantity::{Kind, amount, words};
 
 /// More speeds than this are a slip of the step.
 const MOST_SPEEDS: f64 = 2_000.0;
@@ -100,9 +100,11 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
         .into_iter()
         .all(|key| reader.has(key));
     if !reader.has("displacement") && !sized {
-        let text = "is missing; a volume is wanted, for example displacement = \"4.5 L\" (or give bore, \
-                    stroke and cylinders)";
-        reader.is_missing("displacement", text.to_owned());
+        let text = words![
+            DISPLACEMENT.missing("displacement"),
+            " (or give bore, stroke and cylinders)",
+        ];
+        reader.is_missing("displacement", text);
     }
     let displacement = written.or(from_bore)?;
     let bore = bore.or_else(|| {

@@ -12,7 +12,7 @@ use crate::exhaust::{
     BoostAt, ExhaustPipe, FlowLaw, GateOpening, Swallowing, Turbine, TurbineEfficiency, Wastegate,
     critical_ratio, flow_function,
 };
-use crate::quantity::Kind;
+use crate::quantity::{Kind, example, words};
 
 const AREA: Want = Want::of(Kind::Area, "\"7.7 cm2\"").above(0.0).at_most(0.1);
 const FLOW: Want = Want::of(Kind::MassFlow, "\"0.2 kg/s\"")
@@ -159,9 +159,11 @@ fn swallowing(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Swallowing> {
         return maps.turbine(reader, "map").map(Swallowing::Map);
     }
     if !reader.has("effective_area") && !reader.has("choked_corrected_flow") {
-        let text = "is missing; an area is wanted, for example effective_area = \"7.7 cm2\" (or \
-                    choked_corrected_flow with its reference state, or map)";
-        reader.is_missing("effective_area", text.to_owned());
+        let text = words![
+            AREA.missing("effective_area"),
+            " (or choked_corrected_flow with its reference state, or map)",
+        ];
+        reader.is_missing("effective_area", text);
     }
     if !reader.has("flow_law") {
         reader.default("flow_law", "one nozzle is taken (flow_law = \"nozzle\")");
@@ -259,8 +261,12 @@ fn wastegate(reader: &Reader<'_>) -> Option<Wastegate> {
 pub(super) fn read_pipe(root: &Reader<'_>) -> Option<ExhaustPipe> {
     let reader = root.section("exhaust")?;
     if reader.has("pressure_drop") && !reader.has("at_temperature") {
-        let text = "the drop is taken as rated with cold air; if it was read on the hot engine, \
-                    write at_temperature = \"650 degC\" or what it was";
+        let text = words![
+            "the drop is taken as rated with cold air; if it was read on the hot engine, write \
+             at_temperature = ",
+            example(Kind::Temperature, "\"650 degC\""),
+            " or what it was",
+        ];
         reader.default("at_temperature", text);
     }
     let drop = rated_drop::read(&reader, rated_drop::Need::Needed);

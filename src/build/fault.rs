@@ -4,6 +4,8 @@ use std::fmt;
 use std::io;
 use std::sync::Arc;
 
+use crate::quantity::{UnitSystem, Words};
+
 /// Where something was written. Ordered as it is reported: by line, then by option.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Place {
@@ -29,19 +31,19 @@ impl fmt::Display for Place {
 }
 
 /// One thing said about one place: a fault (nothing is solved) or a remark.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Note {
     /// Where.
     pub place: Place,
     /// The dotted key, in the words of `--set`; empty where the fault is not about a key.
     pub key: String,
-    /// What is wrong and what would be right.
-    pub text: String,
+    /// What is wrong and what would be right, in units still to be chosen.
+    pub text: Words,
 }
 
 impl Note {
     /// A note about a key at a place.
-    pub fn new(place: Place, key: impl Into<String>, text: impl Into<String>) -> Self {
+    pub fn new(place: Place, key: impl Into<String>, text: impl Into<Words>) -> Self {
         Self {
             place,
             key: key.into(),
@@ -59,20 +61,26 @@ impl Note {
         };
         Self::new(Place::File(file.into()), "", why)
     }
+
+    /// `FILE:LINE: KEY: text`, `--set KEY: text` or `--beside NAME: KEY: text`, in the reader's units.
+    pub fn in_units(&self, system: UnitSystem) -> String {
+        let (place, text) = (&self.place, self.text.in_units(system));
+        let said = matches!(place, Place::Set(_, key) if **key == *self.key);
+        match (place, self.key.as_str()) {
+            (Place::Line(..), "") => format!("{place}: {WHOLE_LINE}: {text}"),
+            (_, key) if said || key.is_empty() => format!("{place}: {text}"),
+            (_, key) => format!("{place}: {key}: {text}"),
+        }
+    }
 }
 
 /// The key of a note on a line that is about no key of its own.
 const WHOLE_LINE: &str = "line";
 
-/// `FILE:LINE: KEY: text`, `--set KEY: text` or `--beside NAME: KEY: text`.
+/// In metric units.
 impl fmt::Display for Note {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let said = matches!(&self.place, Place::Set(_, key) if **key == *self.key);
-        match (&self.place, self.key.as_str()) {
-            (Place::Line(..), "") => write!(f, "{}: {WHOLE_LINE}: {}", self.place, self.text),
-            (_, key) if said || key.is_empty() => write!(f, "{}: {}", self.place, self.text),
-            (_, key) => write!(f, "{}: {key}: {}", self.place, self.text),
-        }
+        f.write_str(&self.in_units(UnitSystem::Si))
     }
 }
 
@@ -84,7 +92,7 @@ pub struct Taken {
     /// The dotted key.
     pub key: String,
     /// What was taken, in words.
-    pub value: String,
+    pub value: Words,
     /// Where it comes from.
     pub source: &'static str,
 }

@@ -4,7 +4,7 @@ use super::reader::{COMMON_PRACTICE, Reader};
 use super::want::Want;
 use crate::engine::usual::COMPRESSION_EXPONENTS;
 use crate::engine::{Combustion, EngineKind, Friction, Strokes};
-use crate::quantity::Kind;
+use crate::quantity::{Kind, amount, words};
 
 const FRICTION_CONSTANT: Want = Want::of(Kind::PressureDifference, "\"60 kPa\"")
     .at_least(0.0)
@@ -53,24 +53,31 @@ fn usual_friction(reader: &Reader<'_>, kind: EngineKind, strokes: Strokes) -> Fr
         linear,
         quadratic,
     } = taken;
-    let mut sum = format!(
-        "{:.1} kPa + {peak_pressure_share} of the peak pressure + {:.1} kPa per m/s of mean piston speed",
-        constant / 1e3,
-        linear / 1e3,
-    );
+    let pressure = |si, decimals| amount(si, Kind::MeanEffectivePressure, "kPa", decimals);
+    let mut sum = words![
+        pressure(constant, 1),
+        format!(" + {peak_pressure_share} of the peak pressure + "),
+        pressure(linear, 1),
+        " per m/s of mean piston speed",
+    ];
     let (whose, source) = match kind {
         EngineKind::Diesel => ("a diesel's", "Chen and Flynn"),
         EngineKind::SparkIgnition => ("a spark-ignition engine's", COMMON_PRACTICE),
     };
     if quadratic > 0.0 {
-        sum.push_str(&format!(" + {:.2} kPa per its square", quadratic / 1e3));
+        sum = words![sum, " + ", pressure(quadratic, 2), " per its square"];
     }
     if strokes == Strokes::Two {
-        sum.push_str(", halved but for the peak's because a two-stroke's cycle is one turn");
+        let why = ", halved but for the peak's because a two-stroke's cycle is one turn";
+        sum = words![sum, why];
     }
-    let said = format!("{whose} usual friction is taken: {sum} ({source})");
-    reader.absent("friction", &said);
-    reader.taken("friction", &sum, kind.usual().friction_source);
+    let said = words![
+        format!("{whose} usual friction is taken: "),
+        sum.clone(),
+        format!(" ({source})"),
+    ];
+    reader.absent("friction", said);
+    reader.taken("friction", sum, kind.usual().friction_source);
     taken
 }
 

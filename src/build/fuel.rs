@@ -5,7 +5,7 @@ use super::reader::Reader;
 use super::want::Want;
 use crate::engine::{Burned, Evaporation, Fuel, FuelKind, Injectors, Volatility};
 use crate::numeric::Schedule;
-use crate::quantity::{Dimension, Kind};
+use crate::quantity::{Dimension, Kind, Words, exact_amount, example, words};
 
 const KINDS: [(&str, FuelKind); 5] = [
     ("diesel", FuelKind::Diesel),
@@ -97,7 +97,7 @@ fn properties(reader: &Reader<'_>, kind: Option<FuelKind>) -> Written {
     let or = |key, want: Want, own: Option<f64>| {
         let written = reader.value(key, want);
         if !named && !reader.has(key) {
-            let text = format!("{}; or name a kind: kind = \"diesel\"", want.missing(key));
+            let text = words![want.missing(key), "; or name a kind: kind = \"diesel\""];
             reader.is_missing(key, text);
         }
         if reader.has(key) {
@@ -159,8 +159,8 @@ fn evaporation(reader: &Reader<'_>, kind: Option<FuelKind>) -> Option<Evaporatio
     };
     let share = share?;
     if !reader.has("latent_heat") && share > 0.0 {
-        let value = format!("{} MJ/kg", usual.latent_heat / 1e6);
-        reader.usual("latent_heat", &value, "the fuel's own at 25 degC");
+        let value = exact_amount(usual.latent_heat, Kind::SpecificEnergy, "MJ/kg");
+        reader.usual("latent_heat", value, "the fuel's own");
     }
     Some(Evaporation {
         share,
@@ -208,9 +208,7 @@ fn injector_flow(reader: &Reader<'_>, density: Option<f64>) -> Option<f64> {
         Ok((flow, _)) => {
             // A kind that is not known has its own fault.
             if density.is_none() && (!reader.has("kind") || reader.has("density")) {
-                let text =
-                    "is a volume: give the fuel's density, for example density = \"745 kg/m3\"";
-                reader.fault(key, text);
+                reader.fault(key, density_wanted("\"745 kg/m3\""));
             }
             flow.scaled(density?)
         }
@@ -261,9 +259,17 @@ fn burned(reader: &Reader<'_>, density: Option<f64>, cylinders_known: bool) -> O
     }
     match written.as_slice() {
         [] => {
-            let text = "is missing: how much is burned is one of air_fuel_ratio = 21, lambda = 1.4, \
-                        per_stroke = \"120 mg\", flow = \"40 kg/h\"";
-            reader.is_missing("air_fuel_ratio", text.to_owned());
+            let text = words![
+                "is missing: how much is burned is one of air_fuel_ratio = ",
+                AIR_FUEL_RATIO.example(),
+                ", lambda = ",
+                LAMBDA.example(),
+                ", per_stroke = ",
+                PER_STROKE.example(),
+                ", flow = ",
+                FLOW.example(),
+            ];
+            reader.is_missing("air_fuel_ratio", text);
             None
         }
         ["air_fuel_ratio", ..] => air_fuel_ratio.map(Burned::AirFuelRatio),
@@ -274,6 +280,13 @@ fn burned(reader: &Reader<'_>, density: Option<f64>, cylinders_known: bool) -> O
         }),
         _ => flow.map(Burned::Flow),
     }
+}
+
+fn density_wanted(text: &'static str) -> Words {
+    words![
+        "is a volume: give the fuel's density, for example density = ",
+        example(Kind::Density, text),
+    ]
 }
 
 /// A mass, or a volume that the fuel's density turns into one.
@@ -289,9 +302,7 @@ fn amount(
         if matches!(dimension, Dimension::Mass | Dimension::MassFlow) {
             return Ok(measured);
         }
-        let density = density.ok_or_else(|| {
-            "is a volume: give the fuel's density, for example density = \"835 kg/m3\"".to_owned()
-        })?;
+        let density = density.ok_or_else(|| density_wanted("\"835 kg/m3\""))?;
         Ok(measured.scaled(density))
     })
 }

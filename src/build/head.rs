@@ -4,7 +4,7 @@ use super::reader::{COMMON_PRACTICE, Reader};
 use super::want::Want;
 use crate::engine::usual::STUD_FRICTION;
 use crate::engine::{Head, Preload, Tightening};
-use crate::quantity::Kind;
+use crate::quantity::{Kind, exact_amount};
 
 const STUDS: Want = Want::number("4").above(0.0).at_most(40.0);
 const PRELOAD: Want = Want::of(Kind::Force, "\"75 kN\"").above(0.0).at_most(2e6);
@@ -95,8 +95,8 @@ fn preload(reader: &Reader<'_>) -> Option<Preload> {
         pitch?
     } else {
         let coarse = coarse_pitch(diameter);
-        let value = format!("{} mm", 1e3 * coarse);
-        reader.usual("stud_pitch", &value, "ISO 261, coarse");
+        let value = exact_amount(coarse, Kind::Length, "mm");
+        reader.usual("stud_pitch", value, "ISO 261, coarse");
         coarse
     };
     Some(Preload::Torque(Tightening {

@@ -44,7 +44,9 @@ pub use reader::CONVENTION;
 pub use sense::{SpeedFault, judge_speed};
 
 use crate::matching::Installation;
+use crate::quantity::UnitSystem;
 use context::Context;
+use document::{Node, Value};
 use maps::Maps;
 use reader::Reader;
 
@@ -135,6 +137,21 @@ pub fn read_shifted(
     installation.filter(|_| context.count() == 0)
 }
 
+/// The words for the reader's units, by which a build can choose them.
+const UNITS: [(&str, UnitSystem); 2] = [("si", UnitSystem::Si), ("us", UnitSystem::Us)];
+
+/// The units that a build asks for with `units`, where it does and they are known.
+pub fn reader_units(document: &Document, overrides: &[Override]) -> Option<UnitSystem> {
+    let laid_over = overrides.iter().rev().find(|one| one.key == "units");
+    let word = match (laid_over, document.root.get("units")) {
+        (Some(one), _) => one.value.trim().trim_matches('"'),
+        (None, Some(Node { value: Value::Text(word), .. })) => word,
+        _ => return None,
+    };
+    let known = UNITS.iter().find(|(name, _)| word.eq_ignore_ascii_case(name));
+    known.map(|(_, system)| *system)
+}
+
 /// How many parts of a word the air path of a document has.
 pub fn count_parts(document: &Document, word: &str) -> usize {
     overrides::count_parts(&document.root, word)
@@ -142,6 +159,8 @@ pub fn count_parts(document: &Document, word: &str) -> usize {
 
 fn meant(root: &Reader<'_>, maps: &Maps<'_>, file: &str) -> Option<Installation> {
     let title = root.text("title").unwrap_or(file).to_owned();
+    // Whoever shows the result asks for it before anything is read: `reader_units`.
+    root.word("units", &UNITS);
     let site = site::read(root);
     let temperature = site.as_ref().map(|site| site.temperature);
     let engine = engine::read(root, fuel::kind(root));

@@ -5,6 +5,7 @@ use super::input::Measured;
 use super::reader::Reader;
 use super::want::Want;
 use crate::numeric::{Schedule, ScheduleError};
+use crate::quantity::{Words, words};
 
 impl Reader<'_> {
     /// A value that may vary with engine speed, where it is written: one value, or a list of
@@ -33,7 +34,7 @@ impl Reader<'_> {
         node: &Node,
         key: &str,
         want: Want,
-        read: impl Fn(&Node) -> Result<Measured, String>,
+        read: impl Fn(&Node) -> Result<Measured, Words>,
     ) -> Option<Schedule> {
         let Value::List(rows) = &node.value else {
             let value = read(node).map_err(|text| self.fault(key, text)).ok()?;
@@ -59,7 +60,7 @@ impl Reader<'_> {
             {
                 Ok(*value)
             }
-            _ => Err("has to be 1 (engaged) or 0 (disengaged)".to_owned()),
+            _ => Err("has to be 1 (engaged) or 0 (disengaged)".into()),
         };
         let Value::List(rows) = &node.value else {
             let value = switch(node).map_err(|text| self.fault(key, text));
@@ -76,7 +77,7 @@ impl Reader<'_> {
         rows: &[Node],
         list: &Node,
         key: &str,
-        read: impl Fn(&Node) -> Result<T, String>,
+        read: impl Fn(&Node) -> Result<T, Words>,
     ) -> Option<Vec<(f64, T)>> {
         let full = self.key(key);
         if rows.is_empty() {
@@ -87,21 +88,20 @@ impl Reader<'_> {
         let mut values = Vec::with_capacity(rows.len());
         for (number, row) in rows.iter().enumerate() {
             let number = number + 1;
-            let note = |text: String| {
-                self.context()
-                    .fault(&row.place, &full, format!("row {number}: {text}"));
+            let note = |text: Words| {
+                let text = words![format!("row {number}: "), text];
+                self.context().fault(&row.place, &full, text);
             };
             let Value::List(pair) = &row.value else {
                 note(
-                    "a row is written [rpm, value], the whole as [[1200, …], [3200, …]]".to_owned(),
+                    "a row is written [rpm, value], the whole as [[1200, …], [3200, …]]".into(),
                 );
                 return None;
             };
             let [speed, value] = pair.as_slice() else {
-                note(format!(
-                    "a row is written [rpm, value], this one has {} entries",
-                    pair.len()
-                ));
+                let count = pair.len();
+                let text = format!("a row is written [rpm, value], this one has {count} entries");
+                note(text.into());
                 continue;
             };
             let speed = Want::engine_speed()

@@ -3,7 +3,7 @@
 use super::reader::Reader;
 use super::want::Want;
 use crate::air_path::RatedDrop;
-use crate::quantity::Kind;
+use crate::quantity::{Kind, amount, words};
 
 const DROP: Want = Want::of(Kind::PressureDifference, "\"1.5 kPa\"")
     .at_least(0.0)
@@ -74,16 +74,27 @@ pub(super) fn read(reader: &Reader<'_>, need: Need) -> Option<RatedDrop> {
         );
         return None;
     }
+    let rated_at = "the drop is taken as rated at ";
+    let usual_pressure = amount(
+        RatedDrop::RATING_PRESSURE,
+        Kind::AbsolutePressure,
+        "kPa",
+        3,
+    );
+    let usual_temperature = amount(
+        RatedDrop::RATING_TEMPERATURE,
+        Kind::Temperature,
+        "degC",
+        0,
+    );
     match (pressure, temperature) {
         (None, None) => reader.default(
             "at_pressure",
-            "the drop is taken as rated at 101.325 kPa and 20 degC",
+            words![rated_at, usual_pressure, " and ", usual_temperature],
         ),
-        (None, Some(_)) => {
-            reader.default("at_pressure", "the drop is taken as rated at 101.325 kPa");
-        }
+        (None, Some(_)) => reader.default("at_pressure", words![rated_at, usual_pressure]),
         (Some(_), None) => {
-            reader.default("at_temperature", "the drop is taken as rated at 20 degC");
+            reader.default("at_temperature", words![rated_at, usual_temperature]);
         }
         (Some(_), Some(_)) => {}
     }

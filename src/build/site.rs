@@ -3,7 +3,7 @@
 use super::reader::Reader;
 use super::want::Want;
 use crate::gas::HumidAir;
-use crate::quantity::Kind;
+use crate::quantity::{Kind, amount, words};
 use crate::site::{SEA_LEVEL_PRESSURE, Site, StandardAir, standard_air};
 
 pub(super) const ALTITUDE: Want = Want::of(Kind::Length, "\"1600 m\"")
@@ -80,16 +80,23 @@ fn pressure(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -
         match altitude {
             Some(altitude) => reader.default_from(
                 "pressure",
-                &format!(
-                    "the standard atmosphere's {:.1} kPa at {altitude:.0} m is taken",
-                    standard.pressure / 1e3
-                ),
+                words![
+                    "the standard atmosphere's ",
+                    amount(standard.pressure, Kind::AbsolutePressure, "kPa", 1),
+                    " at ",
+                    amount(altitude, Kind::Length, "m", 0),
+                    " is taken",
+                ],
                 STANDARD,
             ),
             None if reader.has("altitude") => {}
             None => reader.default_from(
                 "pressure",
-                "neither is altitude: the standard atmosphere's 101.325 kPa at sea level is taken",
+                words![
+                    "neither is altitude: the standard atmosphere's ",
+                    amount(standard.pressure, Kind::AbsolutePressure, "kPa", 3),
+                    " at sea level is taken",
+                ],
                 STANDARD,
             ),
         }
@@ -102,7 +109,6 @@ fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir
     if reader.has("temperature") {
         return reader.value("temperature", TEMPERATURE);
     }
-    let celsius = |kelvin: f64| kelvin - 273.15;
     if reader.has("temperature_offset") {
         let offset = reader.value("temperature_offset", OFFSET)?;
         if !reader.has("altitude") {
@@ -114,13 +120,16 @@ fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir
         return altitude.map(|_| standard.temperature + offset);
     }
     let at = match altitude {
-        Some(altitude) => format!("at {altitude:.0} m"),
-        None => "at sea level".to_owned(),
+        Some(altitude) => words!["at ", amount(altitude, Kind::Length, "m", 0)],
+        None => "at sea level".into(),
     };
-    let said = format!(
-        "the standard atmosphere's {:.1} degC {at} is taken",
-        celsius(standard.temperature)
-    );
-    reader.default_from("temperature", &said, STANDARD);
+    let said = words![
+        "the standard atmosphere's ",
+        amount(standard.temperature, Kind::Temperature, "degC", 1),
+        " ",
+        at,
+        " is taken",
+    ];
+    reader.default_from("temperature", said, STANDARD);
     Some(reader.assume("temperature", TEMPERATURE, standard.temperature))
 }

@@ -1,7 +1,8 @@
 //! What a key wants: a kind of quantity and the range in which it makes sense.
 
 use crate::quantity::{
-    Dimension, Kind, Quantity, QuantityError, parse, shared_unit, split_spread, spread, unit_named,
+    Amount, Digits, Dimension, Example, Kind, Quantity, QuantityError, UnitChoice, Words, parse,
+    shared_unit, split_spread, spread, unit_named, words,
 };
 
 use super::document::{Node, Value};
@@ -15,7 +16,7 @@ pub(super) struct Want {
     high: Bound,
     whole: bool,
     bare: bool,
-    example: &'static str,
+    example: Example,
 }
 
 /// One end of a range.
@@ -35,7 +36,10 @@ impl Want {
             high: Bound::Open,
             whole: false,
             bare: matches!(kind, Kind::Number | Kind::Share),
-            example,
+            example: Example {
+                kind,
+                text: example,
+            },
         }
     }
 
@@ -89,12 +93,17 @@ impl Want {
     }
 
     /// What is missing where the key is not there.
-    pub(super) fn missing(&self, key: &str) -> String {
+    pub(super) fn missing(&self, key: &str) -> Words {
         let wanted = self.kind.name();
-        format!(
-            "is missing; {wanted} is wanted, for example {key} = {}",
-            self.example
-        )
+        words![
+            format!("is missing; {wanted} is wanted, for example {key} = "),
+            self.example,
+        ]
+    }
+
+    /// How to write a value.
+    pub(super) const fn example(&self) -> Example {
+        self.example
     }
 
     /// What it measures.
@@ -109,17 +118,17 @@ impl Want {
 
     /// The value of a node in SI with its uncertainty, or what is wrong with it. `site` is the site's
     /// absolute pressure in Pa, where known, for what is said as gauge or absolute.
-    pub(super) fn read(&self, node: &Node, site: Option<f64>) -> Result<Measured, String> {
+    pub(super) fn read(&self, node: &Node, site: Option<f64>) -> Result<Measured, Words> {
         self.read_with_dimension(node, site)
             .map(|(measured, _)| measured)
     }
 
     /// The same of a value that takes no uncertainty, because it stands in a row with others.
-    pub(super) fn read_exact(&self, node: &Node, site: Option<f64>) -> Result<f64, String> {
+    pub(super) fn read_exact(&self, node: &Node, site: Option<f64>) -> Result<f64, Words> {
         let measured = self.read(node, site)?;
         match measured.uncertainty {
             None => Ok(measured.value),
-            Some(_) => Err("takes no +-: the whole row was measured at once".to_owned()),
+            Some(_) => Err("takes no +-: the whole row was measured at once".into()),
         }
     }
 
@@ -128,7 +137,7 @@ impl Want {
         &self,
         node: &Node,
         site: Option<f64>,
-    ) -> Result<(Measured, Dimension), String> {
+    ) -> Result<(Measured, Dimension), Words> {
         let mut apart = None;
         let quantity = match &node.value {
             Value::Number(text, value) => self.bare_number(text, *value)?,
@@ -140,17 +149,17 @@ impl Want {
                 }
             },
             other => {
-                return Err(format!(
-                    "is {}, but {} is wanted, for example {}",
-                    other.name(),
-                    self.kind.name(),
-                    self.example
-                ));
+                return Err(words![
+                    format!(
+                        "is {}, but {} is wanted, for example ",
+                        other.name(),
+                        self.kind.name()
+                    ),
+                    self.example,
+                ]);
             }
         };
-        let value = quantity
-            .pressure(self.kind, site)
-            .map_err(|fault| fault.to_string())?;
+        let value = quantity.pressure(self.kind, site)?;
         self.check(value, &quantity)?;
         let uncertainty = match apart {
             None => None,
@@ -161,7 +170,7 @@ impl Want {
     }
 
     /// The value ahead of "+-": it may have its unit behind the uncertainty.
-    fn text_before(&self, value: &str, behind: &str) -> Result<Quantity, String> {
+    fn text_before(&self, value: &str, behind: &str) -> Result<Quantity, Words> {
         match shared_unit(value, behind) {
             Some(unit) => self.text(&format!("{value} {unit}")),
             None => self.text(value),
@@ -169,25 +178,28 @@ impl Want {
     }
 
     /// One standard uncertainty; the value has to make sense that far to both sides.
-    fn uncertainty(&self, behind: &str, value: f64, written: &Quantity) -> Result<f64, String> {
+    fn uncertainty(&self, behind: &str, value: f64, written: &Quantity) -> Result<f64, Words> {
         if self.is_exact() {
             let what = if self.whole { "a count" } else { "a speed" };
             return Err(format!(
                 "is exact, it takes no +-: it is {what} that is chosen, not measured"
-            ));
+            )
+            .into());
         }
-        let uncertainty = spread(behind, written, self.kind).map_err(|fault| fault.to_string())?;
+        let uncertainty = spread(behind, written, self.kind)?;
         for (side, at) in [
             ("above", value + uncertainty),
             ("below", value - uncertainty),
         ] {
             if !self.permits(at) {
-                return Err(format!(
-                    "+- {behind} does not fit: one standard uncertainty {side} the value is {}, but it \
-                     has to be {}",
-                    self.show(at, written),
-                    self.range(written)
-                ));
+                return Err(words![
+                    format!(
+                        "+- {behind} does not fit: one standard uncertainty {side} the value is "
+                    ),
+                    self.show(at, written, Digits::AsWritten),
+                    ", but it has to be ",
+                    self.range(written),
+                ]);
             }
         }
         Ok(uncertainty)
@@ -220,10 +232,10 @@ impl Want {
         end(self.high).map_or(to, |high| to.min(high))
     }
 
-    fn bare_number(&self, text: &str, value: f64) -> Result<Quantity, String> {
+    fn bare_number(&self, text: &str, value: f64) -> Result<Quantity, Words> {
         if !value.is_finite() {
             let text = text.to_owned();
-            return Err(QuantityError::NotFinite { text }.to_string());
+            return Err(QuantityError::NotFinite { text }.into());
         }
         let unit = match self.kind {
             _ if !self.bare => None,
@@ -238,45 +250,31 @@ impl Want {
         })
     }
 
-    fn text(&self, text: &str) -> Result<Quantity, String> {
+    fn text(&self, text: &str) -> Result<Quantity, Words> {
         match parse(text, self.kind) {
             Err(QuantityError::NoUnit { number, .. }) if self.bare => {
-                parse(&format!("{number} rpm"), self.kind).map_err(|fault| fault.to_string())
+                Ok(parse(&format!("{number} rpm"), self.kind)?)
             }
             Err(QuantityError::NoUnit { number, .. }) => Err(self.no_unit(&number)),
-            other => other.map_err(|fault| fault.to_string()),
+            other => Ok(other?),
         }
     }
 
     /// A bare number, with how to write it in the unit that fits the key.
-    fn no_unit(&self, text: &str) -> String {
+    fn no_unit(&self, text: &str) -> Words {
         let number = text.replace('_', "");
-        let fitting = self
-            .example
-            .trim_matches('"')
-            .split_once(' ')
-            .map(|(_, unit)| unit);
-        let usual = self.kind.usual_units();
-        let first = fitting.or(usual.first().copied()).unwrap_or_default();
-        let others: Vec<&str> = usual
-            .iter()
-            .copied()
-            .filter(|unit| *unit != first)
-            .collect();
-        let others = if others.is_empty() {
-            String::new()
-        } else {
-            format!(" (or {})", others.join(", "))
-        };
-        let wanted = self.kind.name();
-        format!(
-            "{number} has no unit; {wanted} is wanted, write for example \"{number} {first}\"{others}"
-        )
+        let (wanted, fitting) = (self.kind.name(), self.example.unit());
+        words![
+            format!("{number} has no unit; {wanted} is wanted, write for example \"{number} "),
+            UnitChoice::First(self.kind, fitting),
+            "\"",
+            UnitChoice::Others(self.kind, fitting),
+        ]
     }
 
-    fn check(&self, value: f64, written: &Quantity) -> Result<(), String> {
+    fn check(&self, value: f64, written: &Quantity) -> Result<(), Words> {
         if self.whole && value.fract() != 0.0 {
-            return Err(format!("{value} is not a whole number"));
+            return Err(format!("{value} is not a whole number").into());
         }
         if self.permits(value) {
             return Ok(());
@@ -284,36 +282,37 @@ impl Want {
         Err(self.out_of_range(value, written))
     }
 
-    fn out_of_range(&self, value: f64, written: &Quantity) -> String {
-        format!(
-            "{} makes no sense here: it has to be {}{}",
-            self.show(value, written),
+    fn out_of_range(&self, value: f64, written: &Quantity) -> Words {
+        words![
+            self.show(value, written, Digits::AsWritten),
+            " makes no sense here: it has to be ",
             self.range(written),
-            self.hint(value)
-        )
+            self.hint(value),
+        ]
     }
 
     /// The range in words.
-    fn range(&self, written: &Quantity) -> String {
-        let show = |si: f64| self.show(si, written);
+    fn range(&self, written: &Quantity) -> Words {
+        let low = |si: f64| self.show(si, written, Digits::LowEnd);
+        let high = |si: f64| self.show(si, written, Digits::HighEnd);
         match (self.low, self.high) {
-            (Bound::Included(low), Bound::Included(high)) => {
-                format!("between {} and {}", show(low), show(high))
+            (Bound::Included(from), Bound::Included(to)) => {
+                words!["between ", low(from), " and ", high(to)]
             }
-            (Bound::Excluded(low), Bound::Included(high)) => {
-                format!("above {} and at most {}", show(low), show(high))
+            (Bound::Excluded(from), Bound::Included(to)) => {
+                words!["above ", low(from), " and at most ", high(to)]
             }
-            (Bound::Included(low), Bound::Excluded(high)) => {
-                format!("at least {} and below {}", show(low), show(high))
+            (Bound::Included(from), Bound::Excluded(to)) => {
+                words!["at least ", low(from), " and below ", high(to)]
             }
-            (Bound::Excluded(low), Bound::Excluded(high)) => {
-                format!("above {} and below {}", show(low), show(high))
+            (Bound::Excluded(from), Bound::Excluded(to)) => {
+                words!["above ", low(from), " and below ", high(to)]
             }
-            (Bound::Included(low), Bound::Open) => format!("at least {}", show(low)),
-            (Bound::Excluded(low), Bound::Open) => format!("above {}", show(low)),
-            (_, Bound::Included(high)) => format!("at most {}", show(high)),
-            (_, Bound::Excluded(high)) => format!("below {}", show(high)),
-            (Bound::Open, Bound::Open) => "a finite number".to_owned(),
+            (Bound::Included(from), Bound::Open) => words!["at least ", low(from)],
+            (Bound::Excluded(from), Bound::Open) => words!["above ", low(from)],
+            (_, Bound::Included(to)) => words!["at most ", high(to)],
+            (_, Bound::Excluded(to)) => words!["below ", high(to)],
+            (Bound::Open, Bound::Open) => "a finite number".into(),
         }
     }
 
@@ -331,17 +330,13 @@ impl Want {
         String::new()
     }
 
-    fn show(&self, si: f64, written: &Quantity) -> String {
-        let unit = written.unit;
-        let value = match self.kind {
-            Kind::TemperatureDifference => unit.difference_from_si(si),
-            _ => unit.from_si(si),
-        };
-        // Ten digits hide the rounding of the unit's factor.
-        let value = format!("{value:.9e}").parse::<f64>().unwrap_or(value);
-        match unit.name() {
-            "-" => format!("{value}"),
-            name => format!("{value} {name}"),
+    /// In the unit of what was written, unless the reader has other units.
+    const fn show(&self, si: f64, written: &Quantity, digits: Digits) -> Amount {
+        Amount {
+            si,
+            kind: self.kind,
+            unit: written.unit,
+            digits,
         }
     }
 }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::failure::Failure;
 use super::wrong_arguments;
 use crate::build::{Note, Override, Place};
+use crate::quantity::UnitSystem;
 use crate::report::THE_BUILD;
 
 /// Lines beside the build's own. A drawing with more could not be read.
@@ -29,10 +30,11 @@ impl Beside {
     }
 
     /// A note about it; one that stands elsewhere came up through it.
-    pub fn said(&self, note: &Note) -> String {
+    pub fn said(&self, note: &Note, system: UnitSystem) -> String {
+        let text = note.in_units(system);
         match note.place {
-            Place::Beside(..) => note.to_string(),
-            _ => format!("--beside {}: {note}", self.name),
+            Place::Beside(..) => text,
+            _ => format!("--beside {}: {text}", self.name),
         }
     }
 }

@@ -21,7 +21,7 @@ use crate::study::{self, Line};
 pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
     let common = &options.common;
     let asked = Asked::new(options)?;
-    let loaded = load::build(options.build.as_deref(), &common.set, None)?;
+    let loaded = load::build(options.build.as_deref(), common, None)?;
     let installation = &loaded.installation;
     let fault = |fault: LayoutError| loaded.fault(&fault);
     let layout = Solver::new(installation).map_err(fault)?.layout().clone();
@@ -46,7 +46,7 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
         run.as_ref()
             .map(|(run, asked)| RunView::new(run, asked.seconds, asked.speed)),
     );
-    let text = written(&report, &layout, &findings, common)?;
+    let text = written(&report, &layout, &findings, common, loaded.system)?;
     if common.format == Format::Text || common.out.is_some() {
         // Against another target the build's own limit would say something else than the title.
         let charge = all
@@ -54,7 +54,7 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
             .filter(|finding| finding.code == Code::ChargeTemperature && options.target.is_none());
         let drawn: Vec<Finding> = findings.iter().chain(charge).copied().collect();
         let mut folder = Folder::new(common.out.as_deref());
-        for (name, drawing) in drawings::of_cooler(&report, &layout, &drawn, common.units.into())? {
+        for (name, drawing) in drawings::of_cooler(&report, &layout, &drawn, loaded.system)? {
             folder.add(&name, drawing);
         }
         folder
@@ -89,8 +89,8 @@ fn written(
     layout: &Layout,
     findings: &[Finding],
     common: &Common,
+    system: UnitSystem,
 ) -> Result<String, Failure> {
-    let system = common.units.into();
     Ok(match common.format {
         Format::Text => format!(
             "{}{}{}\n",

@@ -1,6 +1,7 @@
 //! Why a command did not go through, with its exit code.
 
 use crate::build::Note;
+use crate::quantity::UnitSystem;
 
 /// Why a command did not go through.
 #[derive(Debug)]
@@ -21,8 +22,8 @@ impl Failure {
     }
 
     /// Faults with their places: exit code 1.
-    pub fn notes(notes: &[Note]) -> Self {
-        Self::lines_of(notes.iter().map(ToString::to_string).collect())
+    pub fn notes(notes: &[Note], system: UnitSystem) -> Self {
+        Self::lines_of(notes.iter().map(|note| note.in_units(system)).collect())
     }
 
     /// Faults in words: exit code 1.

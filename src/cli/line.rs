@@ -34,7 +34,7 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     let names = beside::read(&options.beside)?;
     let (loaded, others) = load::builds(
         options.build.as_deref(),
-        &common.set,
+        common,
         options.map.as_deref(),
         &names,
     )?;
@@ -48,7 +48,7 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     }
     let mut view = line_view(&own, &beside)?;
     add_bands(&mut view, &loaded, &own)?;
-    let system = common.units.into();
+    let system = loaded.system;
     let text = match common.format {
         Format::Text => text(&own, &view, system),
         Format::Json => json::write(&view)?,

@@ -8,12 +8,14 @@ use std::sync::Arc;
 
 use super::beside::Beside;
 use super::failure::Failure;
+use super::options::Common;
 use super::{say, wrong_arguments};
 use crate::build::map_file::MapFile;
 use crate::build::{
     self, Document, Input, MapReference, Note, Override, Place, Shift, Taken, map_file,
 };
 use crate::matching::{Installation, LayoutError, MatchError};
+use crate::quantity::UnitSystem;
 
 /// A build that was read without fault.
 pub(super) struct Loaded {
@@ -25,6 +27,8 @@ pub(super) struct Loaded {
     pub defaults: Vec<Taken>,
     /// The numbers given, or taken by default.
     pub inputs: Vec<Input>,
+    /// The reader's units.
+    pub system: UnitSystem,
     document: Document,
     overrides: Vec<Override>,
     maps: Maps,
@@ -62,57 +66,58 @@ pub(super) enum Defaults {
 /// laid over it. Faults are the failure; where there are none, remarks are said.
 pub(super) fn build(
     path: Option<&Path>,
-    set: &[String],
+    common: &Common,
     map: Option<&Path>,
 ) -> Result<Loaded, Failure> {
-    builds(path, set, map, &[]).map(|(loaded, _)| loaded)
+    builds(path, common, map, &[]).map(|(loaded, _)| loaded)
 }
 
 /// The same for a command that has nothing beside the build.
 pub(super) fn alone(
     path: Option<&Path>,
-    set: &[String],
+    common: &Common,
     defaults: Defaults,
 ) -> Result<Loaded, Failure> {
-    all(path, set, None, &[], defaults).map(|(loaded, _)| loaded)
+    all(path, common, None, &[], defaults).map(|(loaded, _)| loaded)
 }
 
 /// The same, and once more for each line beside it with its own values on top. Faults of all of
 /// them come in one run.
 pub(super) fn builds(
     path: Option<&Path>,
-    set: &[String],
+    common: &Common,
     map: Option<&Path>,
     beside: &[Beside],
 ) -> Result<(Loaded, Vec<Installation>), Failure> {
-    all(path, set, map, beside, Defaults::AsRemarks)
+    all(path, common, map, beside, Defaults::AsRemarks)
 }
 
 fn all(
     path: Option<&Path>,
-    set: &[String],
+    common: &Common,
     map: Option<&Path>,
     beside: &[Beside],
     defaults: Defaults,
 ) -> Result<(Loaded, Vec<Installation>), Failure> {
     let document = document(path)?;
-    let mut overrides = overrides(set)?;
+    let mut overrides = overrides(&common.set)?;
+    let system = units(common, &document, &overrides);
     let maps = Maps::default();
     if let Some(map) = map {
         // A file that cannot be used is said by its own name, not as a value of a key.
-        maps.file(map).map_err(|notes| Failure::notes(&notes))?;
+        maps.file(map).map_err(|notes| Failure::notes(&notes, system))?;
         overrides.push(map_override(&document, map)?);
     }
     let own = read(&document, &overrides, &maps);
     let Some(installation) = own.installation else {
-        return Err(Failure::notes(&own.faults));
+        return Err(Failure::notes(&own.faults, system));
     };
     let listed = |remark: &Note| {
         let same = |taken: &Taken| taken.place == remark.place && taken.key == remark.key;
         defaults == Defaults::InTheResult && own.defaults.iter().any(same)
     };
     for remark in own.remarks.iter().filter(|remark| !listed(remark)) {
-        say(&remark.to_string());
+        say(&remark.in_units(system));
     }
     let mut others = Vec::with_capacity(beside.len());
     let mut faults = Vec::new();
@@ -121,9 +126,9 @@ fn all(
         let outcome = read(&document, &all, &maps);
         let new = outcome.remarks.iter().filter(|r| !own.remarks.contains(r));
         for remark in new {
-            say(&one.said(remark));
+            say(&one.said(remark, system));
         }
-        faults.extend(outcome.faults.iter().map(|fault| one.said(fault)));
+        faults.extend(outcome.faults.iter().map(|fault| one.said(fault, system)));
         others.extend(outcome.installation);
     }
     if !faults.is_empty() {
@@ -134,11 +139,19 @@ fn all(
         name: document.file.to_string(),
         defaults: own.defaults,
         inputs: own.inputs,
+        system,
         document,
         overrides,
         maps,
     };
     Ok((loaded, others))
+}
+
+/// The units of a build's reader: as the command line says, else the build.
+pub(super) fn units(common: &Common, document: &Document, overrides: &[Override]) -> UnitSystem {
+    let asked = common.units.map(UnitSystem::from);
+    let own = || build::reader_units(document, overrides);
+    asked.or_else(own).unwrap_or_default()
 }
 
 /// Reads a document with its maps.
@@ -166,7 +179,7 @@ pub(super) fn document(path: Option<&Path>) -> Result<Document, Failure> {
         let text = format!("{}: a build file ends in .toml", path.display());
         return Err(wrong_arguments(&text));
     }
-    try_document(path).map_err(|note| Failure::notes(&[note]))
+    try_document(path).map_err(|note| Failure::notes(&[note], UnitSystem::default()))
 }
 
 /// The document of a build's path, or why it cannot be opened.

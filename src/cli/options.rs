@@ -69,9 +69,9 @@ pub(super) enum Format {
 /// What all commands but `new` share.
 #[derive(Debug, Args)]
 pub(super) struct Common {
-    /// Units of text, drawings and pages
-    #[arg(long, value_enum, default_value_t = Units::Si)]
-    pub units: Units,
+    /// Units of text, messages and drawings [default: the build's own `units`, else si]
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
     /// Form of the result
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
@@ -93,6 +93,9 @@ pub(super) struct NewOptions {
     /// The build file to write; its map stands beside it
     #[arg(value_name = "PATH.toml")]
     pub path: PathBuf,
+    /// Units of the values in it
+    #[arg(long, value_enum, default_value_t = Units::Si)]
+    pub units: Units,
 }
 
 /// `check`.

@@ -27,7 +27,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         Format::Text => Defaults::InTheResult,
         Format::Json | Format::Csv => Defaults::AsRemarks,
     };
-    let loaded = load::alone(options.build.as_deref(), &options.common.set, defaults)?;
+    let loaded = load::alone(options.build.as_deref(), &options.common, defaults)?;
     let installation = &loaded.installation;
     match build::judge_speed(installation, rpm) {
         Some(SpeedFault::CannotBe(text)) => return Err(Failure::new(format!("--rpm: {text}"))),
@@ -59,7 +59,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
             point: &point,
             uncertain,
         }
-        .text(options.common.units.into(), &defaults),
+        .text(loaded.system, &defaults),
         Format::Csv => csv::write(&[point])?,
         Format::Json => json::write(&PointReport {
             title: installation.title.clone(),

@@ -7,7 +7,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget};
 
 use super::check::maps_in;
 use super::failure::Failure;
-use super::load::{self, Maps};
+use super::load::{self, Loaded, Maps};
 use super::options::{Format, RankOptions};
 use super::write::Folder;
 use super::{Done, say, wrong_arguments};
@@ -27,13 +27,13 @@ struct Solved {
 pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
     let common = &options.common;
     let (build, files) = sorted(&options.files)?;
-    let loaded = load::build(build.as_deref(), &common.set, None)?;
+    let loaded = load::build(build.as_deref(), common, None)?;
     let maps = Maps::default();
     let mut solved = Vec::new();
     let mut skipped = Vec::new();
     let bar = progress(files.len());
     for file in files {
-        match one(&loaded.installation, &file, &maps) {
+        match one(&loaded, &file, &maps) {
             Ok(ranked) => solved.push(Solved {
                 file: file.display().to_string(),
                 ranked,
@@ -55,7 +55,7 @@ pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
         .enumerate()
         .map(|(i, one)| RankView::new(i + 1, &one.file, &one.ranked))
         .collect();
-    let system = common.units.into();
+    let system = loaded.system;
     let title = loaded.installation.title.clone();
     let text = match common.format {
         Format::Text => rank_text(&title, &views, skipped.len(), system),
@@ -105,11 +105,12 @@ fn sorted(files: &[PathBuf]) -> Result<(Option<PathBuf>, Vec<PathBuf>), Failure>
     Ok((build, maps))
 }
 
-fn one(installation: &Installation, file: &Path, maps: &Maps) -> Result<Ranked, Vec<String>> {
+fn one(loaded: &Loaded, file: &Path, maps: &Maps) -> Result<Ranked, Vec<String>> {
     let name = file.display();
+    let said = |note: &Note| note.in_units(loaded.system);
     let map = maps
         .file(file)
-        .map_err(|notes| notes.iter().map(ToString::to_string).collect::<Vec<_>>())?;
+        .map_err(|notes| notes.iter().map(said).collect::<Vec<_>>())?;
     let compressor: Arc<CompressorMap> = match &map.content {
         MapContent::Compressor(compressor) => Arc::clone(compressor),
         other => {
@@ -119,7 +120,7 @@ fn one(installation: &Installation, file: &Path, maps: &Maps) -> Result<Ranked, 
             )]);
         }
     };
-    let with = study::with_map(installation, &compressor)
+    let with = study::with_map(&loaded.installation, &compressor)
         .ok_or_else(|| vec!["rank: this build has no turbo_compressor".to_owned()])?;
     let ranked =
         study::rank_one(with, &compressor).map_err(|fault| vec![format!("{name}: {fault}")])?;

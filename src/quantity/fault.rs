@@ -1,82 +1,67 @@
 //! What is wrong with a value as written, in words that say what would be right.
 
-use thiserror::Error;
+use std::fmt;
 
-/// What is wrong with a value. Its text says what would be right.
-#[derive(Debug, Clone, PartialEq, Error)]
+use super::kind::Kind;
+use super::words::{UnitChoice, Words, words};
+
+/// What is wrong with a value. Its words say what would be right.
+#[derive(Debug, Clone, PartialEq)]
 pub enum QuantityError {
     /// There is no number at the start.
-    #[error("{text:?} does not begin with a number; {wanted} is wanted, for example \"{example}\"")]
     NoNumber {
         /// What was written.
         text: String,
         /// The kind that is wanted.
-        wanted: &'static str,
-        /// How it could look.
-        example: String,
+        wanted: Kind,
     },
     /// nan, inf or a number too large to hold.
-    #[error("{text:?} is not a finite number")]
     NotFinite {
         /// What was written.
         text: String,
     },
     /// A comma within the number.
-    #[error(
-        "{text:?} has a comma in its number: write {point:?} if it is a decimal, {plain:?} if it groups thousands"
-    )]
     Comma {
         /// What was written.
         text: String,
-        /// With a decimal point.
-        point: String,
-        /// Without the comma.
-        plain: String,
+        /// With a decimal point, where the comma can be one.
+        point: Option<String>,
+        /// Without the comma, where it can group thousands.
+        plain: Option<String>,
+    },
+    /// A fraction, as inches are often read.
+    Fraction {
+        /// What was written.
+        text: String,
+        /// As a decimal.
+        decimal: String,
     },
     /// A number without unit.
-    #[error("{number} has no unit; {wanted} is wanted, write for example \"{number} {}\"{}", units[0], others(units))]
     NoUnit {
         /// The number.
         number: String,
         /// The kind that is wanted.
-        wanted: &'static str,
-        /// Units to choose from.
-        units: &'static [&'static str],
+        wanted: Kind,
     },
     /// A unit that is not known.
-    #[error("unit {unit:?} is not known{}; {wanted} is wanted, in {}", did_you_mean(*nearest), listed(units))]
     UnknownUnit {
         /// What was written.
         unit: String,
         /// The nearest of the right ones.
         nearest: Option<&'static str>,
         /// The kind that is wanted.
-        wanted: &'static str,
-        /// Units to choose from.
-        units: &'static [&'static str],
+        wanted: Kind,
     },
     /// A unit of another kind.
-    #[error(
-        "{unit} measures {found}, but {wanted} is wanted, in {}",
-        listed(units)
-    )]
     OtherKind {
         /// The unit written.
         unit: &'static str,
         /// What it measures.
         found: &'static str,
         /// The kind that is wanted.
-        wanted: &'static str,
-        /// Units to choose from.
-        units: &'static [&'static str],
+        wanted: Kind,
     },
     /// A volume flow where a mass flow is wanted.
-    #[error(
-        "{text:?} is a volume flow, but a mass flow is wanted, and it can be read in two ways: as \
-         \"standard\" air (101.325 kPa, 60 degF, dry) it is {standard:.4} kg/s ({pounds:.2} lb/min); \
-         as measured it is this volume times the density of the air at the meter. Write the one you \
-         mean in kg/s or lb/min"
-    )]
     VolumeFlow {
         /// What was written.
         text: String,
@@ -86,15 +71,11 @@ pub enum QuantityError {
         pounds: f64,
     },
     /// Colder than anything can be.
-    #[error("{text:?} is below absolute zero (0 K, -273.15 degC, -459.67 degF)")]
     BelowZeroKelvin {
         /// What was written.
         text: String,
     },
     /// Gauge or absolute said where a difference is wanted.
-    #[error(
-        "{said} is said, but this is a difference of two pressures: write it without, for example \"{example}\""
-    )]
     ReferenceForDifference {
         /// "gauge" or "absolute".
         said: &'static str,
@@ -102,35 +83,130 @@ pub enum QuantityError {
         example: String,
     },
     /// A difference said where a pressure is wanted.
-    #[error("a difference is said, but {wanted} is wanted: write \"{example}\"")]
     DifferenceForPressure {
         /// The kind that is wanted.
-        wanted: &'static str,
+        wanted: Kind,
         /// How it could look.
         example: String,
     },
     /// A gauge pressure where nothing is there to count from.
-    #[error(
-        "gauge pressure is said, but this is the pressure that gauges count from: write it absolute"
-    )]
     GaugeOfSite,
+}
+
+impl QuantityError {
+    /// What is wrong and what would be right, with the reader's units still open.
+    pub fn words(&self) -> Words {
+        match self {
+            Self::NoNumber { text, wanted } => words![
+                format!(
+                    "{text:?} does not begin with a number; {} is wanted, for example \"",
+                    wanted.name()
+                ),
+                example_number(*wanted),
+                "\"",
+            ],
+            Self::NotFinite { text } => format!("{text:?} is not a finite number").into(),
+            Self::Comma { text, point, plain } => {
+                let write = match (point, plain) {
+                    (Some(point), Some(plain)) => format!(
+                        "{point:?} if it is a decimal, {plain:?} if it groups thousands"
+                    ),
+                    (Some(one), None) | (None, Some(one)) => format!("{one:?}"),
+                    (None, None) => "it with a decimal point".to_owned(),
+                };
+                format!("{text:?} has a comma in its number: write {write}").into()
+            }
+            Self::Fraction { text, decimal } => {
+                format!("{text:?} is a fraction: write it as a decimal, {decimal:?}").into()
+            }
+            Self::NoUnit { number, wanted } => words![
+                format!(
+                    "{number} has no unit; {} is wanted, write for example \"{number} ",
+                    wanted.name()
+                ),
+                UnitChoice::First(*wanted, None),
+                "\"",
+                UnitChoice::Others(*wanted, None),
+            ],
+            Self::UnknownUnit {
+                unit,
+                nearest,
+                wanted,
+            } => words![
+                format!(
+                    "unit {unit:?} is not known{}; {} is wanted, in ",
+                    did_you_mean(*nearest),
+                    wanted.name()
+                ),
+                UnitChoice::All(*wanted),
+            ],
+            Self::OtherKind {
+                unit,
+                found,
+                wanted,
+            } => words![
+                format!("{unit} measures {found}, but {} is wanted, in ", wanted.name()),
+                UnitChoice::All(*wanted),
+            ],
+            Self::VolumeFlow {
+                text,
+                standard,
+                pounds,
+            } => format!(
+                "{text:?} is a volume flow, but a mass flow is wanted, and it can be read in two ways: \
+                 as \"standard\" air (101.325 kPa, 60 degF, dry) it is {standard:.4} kg/s \
+                 ({pounds:.2} lb/min); as measured it is this volume times the density of the air at \
+                 the meter. Write the one you mean in kg/s or lb/min"
+            )
+            .into(),
+            _ => self.of_reference().into(),
+        }
+    }
+
+    /// Words for what a value counts from.
+    fn of_reference(&self) -> String {
+        match self {
+            Self::BelowZeroKelvin { text } => {
+                format!("{text:?} is below absolute zero (0 K, -273.15 degC, -459.67 degF)")
+            }
+            Self::ReferenceForDifference { said, example } => format!(
+                "{said} is said, but this is a difference of two pressures: write it without, for \
+                 example \"{example}\""
+            ),
+            Self::DifferenceForPressure { wanted, example } => format!(
+                "a difference is said, but {} is wanted: write \"{example}\"",
+                wanted.name()
+            ),
+            _ => "gauge pressure is said, but this is the pressure that gauges count from: write it \
+                  absolute"
+                .to_owned(),
+        }
+    }
+}
+
+/// A number as it could stand there, with its unit.
+fn example_number(wanted: Kind) -> Words {
+    match wanted {
+        Kind::Number => "1.5".into(),
+        _ => words!["38 ", UnitChoice::First(wanted, None)],
+    }
 }
 
 fn did_you_mean(nearest: Option<&str>) -> String {
     nearest.map_or_else(String::new, |name| format!(", did you mean {name}?"))
 }
 
-fn listed(units: &[&str]) -> String {
-    match units {
-        [] => "no unit".to_owned(),
-        [one] => (*one).to_owned(),
-        [most @ .., last] => format!("{} or {last}", most.join(", ")),
+/// In metric units.
+impl fmt::Display for QuantityError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.words().fmt(f)
     }
 }
 
-fn others(units: &[&str]) -> String {
-    if units.len() < 2 {
-        return String::new();
+impl std::error::Error for QuantityError {}
+
+impl From<QuantityError> for Words {
+    fn from(fault: QuantityError) -> Self {
+        fault.words()
     }
-    format!(" (or {})", units[1..].join(", "))
 }

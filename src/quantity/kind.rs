@@ -183,8 +183,8 @@ impl Kind {
         }
     }
 
-    /// The units to name where another was met, the commonest first.
-    pub const fn usual_units(self) -> &'static [&'static str] {
+    /// The units to name where another was met, the commonest metric one first.
+    pub(super) const fn usual_units(self) -> &'static [&'static str] {
         match self {
             Self::AbsolutePressure | Self::BoostPressure => &["kPa", "bar", "psi", "inHg"],
             Self::PressureDifference => &["kPa", "mbar", "psi", "inH2O"],
@@ -212,9 +212,9 @@ impl Kind {
             Self::MassPerLength => &["kg/m", "g/m", "lb/ft"],
             Self::Torque => &["N m", "lbf ft"],
             Self::Time => &["s", "min"],
-            Self::ThermalConductivity => &["W/(m K)"],
-            Self::ThermalConductance => &["W/K", "kW/K"],
-            Self::WaterFlow => &["kg/s", "L/min"],
+            Self::ThermalConductivity => &["W/(m K)", "Btu/(h ft degF)"],
+            Self::ThermalConductance => &["W/K", "kW/K", "Btu/(h degF)"],
+            Self::WaterFlow => &["kg/s", "L/min", "gal/min"],
             Self::SpecificFuelConsumption => &["g/kWh", "lb/(hp h)"],
             Self::Share => &["%"],
             Self::Number => &[],

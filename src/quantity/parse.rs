@@ -1,5 +1,7 @@
 //! "38 psi", "4.5 L", "12 %": text into a value, or into what is wrong with it.
 
+use std::borrow::Cow;
+
 use super::fault::QuantityError;
 use super::kind::Kind;
 use super::unit::{Dimension, PressureReading, Unit, nearest_unit, unit_named};
@@ -32,7 +34,7 @@ impl Quantity {
             }
             (Kind::AbsolutePressure | Kind::BoostPressure, R::Difference) => {
                 Err(QuantityError::DifferenceForPressure {
-                    wanted: kind.name(),
+                    wanted: kind,
                     example: self.as_written(),
                 })
             }
@@ -59,22 +61,24 @@ impl Quantity {
 /// Reads a value of a kind. A pressure keeps what the text said about gauge and absolute; see
 /// [`Quantity::pressure`].
 pub fn parse(text: &str, kind: Kind) -> Result<Quantity, QuantityError> {
-    let text = text.trim();
+    let text = &*half_width(text.trim());
     let (number_text, unit_text) = split(text);
     refuse_comma(text, number_text, unit_text)?;
+    refuse_fraction(text)?;
     let value = finite(text, number_text, kind)?;
     let plain = kind.dimensions() == [Dimension::Plain];
     if unit_text.is_empty() && !plain {
         return Err(QuantityError::NoUnit {
             number: number_text.to_owned(),
-            wanted: kind.name(),
-            units: kind.usual_units(),
+            wanted: kind,
         });
     }
     let (unit, reading) = if unit_text.is_empty() {
         unit_named("-").ok_or_else(|| unknown(unit_text, kind))?
     } else {
-        unit_named(unit_text).ok_or_else(|| unknown(unit_text, kind))?
+        unit_named(unit_text)
+            .or_else(|| standard_flow(unit_text, kind))
+            .ok_or_else(|| unknown(unit_text, kind))?
     };
     right_kind(text, value, unit, kind)?;
     let value = match kind {
@@ -127,9 +131,31 @@ fn right_kind(
     Err(QuantityError::OtherKind {
         unit: unit.name(),
         found: unit.dimension.name(),
-        wanted: kind.name(),
-        units: kind.usual_units(),
+        wanted: kind,
     })
+}
+
+/// A flow in "standard" cubic feet is a mass flow that nobody can tell without its standard: where
+/// one is wanted, it is refused with the readings of any other volume flow.
+fn standard_flow(unit: &str, kind: Kind) -> Option<(&'static Unit, PressureReading)> {
+    let standard = matches!(unit.to_lowercase().as_str(), "scfm" | "sft3/min" | "std cfm");
+    if standard && kind == Kind::MassFlow {
+        return unit_named("ft3/min");
+    }
+    None
+}
+
+/// Full-width letters and digits, as some keyboards write them, as plain ones.
+fn half_width(text: &str) -> Cow<'_, str> {
+    let full = |letter: char| ('\u{ff01}'..='\u{ff5e}').contains(&letter);
+    if !text.contains(full) {
+        return text.into();
+    }
+    let plain = |letter: char| {
+        let code = u32::from(letter).wrapping_sub(0xfee0);
+        char::from_u32(code).filter(|_| full(letter)).unwrap_or(letter)
+    };
+    text.chars().map(plain).collect()
 }
 
 /// The number at the start, and what follows it. Underscores between digits belong to the number,
@@ -168,10 +194,46 @@ fn refuse_comma(text: &str, number: &str, unit: &str) -> Result<(), QuantityErro
         return Ok(());
     }
     let with = |number: String| format!("{number} {unit}").trim().to_owned();
+    let groups: Vec<&str> = number.split(',').collect();
+    let behind_point = |text: &str| text.split('.').next().unwrap_or_default().len();
+    // "1,600" can be both; "4,5" groups nothing, "1,234,567" and "1,234.5" are no decimals.
+    let can_group = groups[1..].iter().all(|group| behind_point(group) == 3);
+    let point = match (number.rfind(','), number.find('.')) {
+        (Some(comma), Some(point)) if point < comma => {
+            Some(number.replace('.', "").replace(',', "."))
+        }
+        (_, None) if groups.len() == 2 => Some(number.replace(',', ".")),
+        _ => None,
+    };
     Err(QuantityError::Comma {
         text: text.to_owned(),
-        point: with(number.replacen(',', ".", 1)),
-        plain: with(number.replace(',', "")),
+        point: point.map(with),
+        plain: can_group.then(|| with(number.replace(',', ""))),
+    })
+}
+
+/// "2 1/2 in", "3/8 in": one division of whole numbers, behind a whole number or alone.
+fn refuse_fraction(text: &str) -> Result<(), QuantityError> {
+    let Some((before, after)) = text.split_once('/') else {
+        return Ok(());
+    };
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let end = after
+        .find(|letter: char| !letter.is_ascii_digit())
+        .unwrap_or(after.len());
+    let (whole, over) = before.rsplit_once([' ', '-']).unwrap_or(("0", before));
+    let (under, unit) = (&after[..end], after[end..].trim());
+    if !(digits(whole.trim()) && digits(over) && digits(under)) {
+        return Ok(());
+    }
+    let read = |text: &str| text.trim().parse::<f64>().unwrap_or(f64::NAN);
+    let value = read(whole) + read(over) / read(under);
+    if !value.is_finite() {
+        return Ok(());
+    }
+    Err(QuantityError::Fraction {
+        text: text.to_owned(),
+        decimal: format!("{} {unit}", rounded(value)).trim().to_owned(),
     })
 }
 
@@ -191,14 +253,9 @@ fn finite(text: &str, number: &str, kind: Kind) -> Result<f64, QuantityError> {
     {
         return Err(not_finite(text));
     }
-    let example = match kind.usual_units() {
-        [] => "1.5".to_owned(),
-        [unit, ..] => format!("38 {unit}"),
-    };
     Err(QuantityError::NoNumber {
         text: text.to_owned(),
-        wanted: kind.name(),
-        example,
+        wanted: kind,
     })
 }
 
@@ -212,8 +269,7 @@ fn unknown(unit: &str, kind: Kind) -> QuantityError {
     QuantityError::UnknownUnit {
         unit: unit.to_owned(),
         nearest: nearest_unit(unit, kind.dimensions()),
-        wanted: kind.name(),
-        units: kind.usual_units(),
+        wanted: kind,
     }
 }
 
@@ -344,6 +400,54 @@ mod tests {
         assert_eq!(
             said("1,600 m", Kind::Length),
             "\"1,600 m\" has a comma in its number: write \"1.600 m\" if it is a decimal, \"1600 m\" if it groups thousands"
+        );
+    }
+
+    #[test]
+    fn a_comma_that_can_mean_one_thing_only_is_answered_with_it() {
+        for (text, right) in [
+            ("4,5 L", "write \"4.5 L\""),
+            ("1,234,567 mm3", "write \"1234567 mm3\""),
+            ("1,234.5 cc", "write \"1234.5 cc\""),
+            ("1.234,5 cc", "write \"1234.5 cc\""),
+        ] {
+            assert!(said(text, Kind::Volume).ends_with(right), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_fraction_is_answered_with_its_decimal() {
+        for (text, right) in [
+            ("2 1/2 in", "\"2.5 in\""),
+            ("2-1/2 in", "\"2.5 in\""),
+            ("3/8\"", "\"0.375 \\\"\""),
+        ] {
+            assert!(said(text, Kind::Length).ends_with(right), "{}", said(text, Kind::Length));
+        }
+        assert!(parse("2 1/min", Kind::RotationalSpeed).is_ok());
+        assert!(parse("1 / 0 in", Kind::Length).is_err());
+    }
+
+    #[test]
+    fn full_width_digits_and_blanks_of_other_widths_are_read() {
+        for text in ["３８ psi", "38\u{3000}psi", "38\u{a0}psi", "３８ｐｓｉ", "38\u{200b} psi"] {
+            let value = parse(text, Kind::PressureDifference).map(|quantity| quantity.value);
+            assert_relative_eq!(value.unwrap(), 262000.7771404, max_relative = 1e-12);
+        }
+    }
+
+    #[test]
+    fn standard_feet_are_refused_like_other_volume_flows_and_only_for_a_mass_flow() {
+        assert!(said("410 scfm", Kind::MassFlow).contains("0.2366 kg/s"));
+        assert!(said("410 scfm", Kind::VolumeFlow).contains("not known"));
+    }
+
+    #[test]
+    fn a_fault_names_the_units_of_its_reader_first() {
+        let fault = parse("4.2", Kind::Volume).unwrap_err().words();
+        assert_eq!(
+            fault.in_units(crate::quantity::UnitSystem::Us),
+            "4.2 has no unit; a volume is wanted, write for example \"4.2 in3\" (or L, cc)"
         );
     }
 

@@ -13,6 +13,95 @@ pub enum UnitSystem {
     Us,
 }
 
+/// What a reader of US units gets in place of a metric unit; any other unit stays as it is. Shots of
+/// fuel in mg or mm³ and injectors in cc/min are named so on both sides.
+const US_IN_PLACE_OF: &[(&str, &str)] = &[
+    ("Pa", "inH2O"),
+    ("hPa", "inHg"),
+    ("kPa", "psi"),
+    ("MPa", "psi"),
+    ("bar", "psi"),
+    ("mbar", "inH2O"),
+    ("mmHg", "inHg"),
+    ("mmH2O", "inH2O"),
+    ("atm", "psi"),
+    ("K", "degF"),
+    ("degC", "degF"),
+    ("m3", "ft3"),
+    ("L", "in3"),
+    ("cc", "in3"),
+    ("cm3", "in3"),
+    ("m", "ft"),
+    ("km", "mi"),
+    ("cm", "in"),
+    ("mm", "in"),
+    ("um", "in"),
+    ("m2", "ft2"),
+    ("cm2", "in2"),
+    ("mm2", "in2"),
+    ("kg", "lb"),
+    ("g", "oz"),
+    ("kg/s", "lb/min"),
+    ("kg/min", "lb/min"),
+    ("g/s", "lb/min"),
+    ("kg/h", "lb/h"),
+    ("m3/s", "ft3/min"),
+    ("m3/min", "ft3/min"),
+    ("m3/h", "ft3/min"),
+    ("L/s", "ft3/min"),
+    ("L/min", "gal/min"),
+    ("L/h", "gal/h"),
+    ("W", "hp"),
+    ("kW", "hp"),
+    ("MW", "hp"),
+    ("PS", "hp"),
+    ("N", "lbf"),
+    ("daN", "lbf"),
+    ("kN", "lbf"),
+    ("kgf", "lbf"),
+    ("J/kg", "Btu/lb"),
+    ("kJ/kg", "Btu/lb"),
+    ("MJ/kg", "Btu/lb"),
+    ("kWh/kg", "Btu/lb"),
+    ("kg/m3", "lb/ft3"),
+    ("kg/L", "lb/gal"),
+    ("g/cm3", "lb/gal"),
+    ("m/s", "ft/s"),
+    ("km/h", "mph"),
+    ("N m", "lbf ft"),
+    ("kgf m", "lbf ft"),
+    ("kg/m", "lb/ft"),
+    ("g/m", "lb/ft"),
+    ("W/(m K)", "Btu/(h ft degF)"),
+    ("W/K", "Btu/(h degF)"),
+    ("kW/K", "Btu/(h degF)"),
+    ("g/kWh", "lb/(hp h)"),
+];
+
+/// The unit in which a reader gets what was given in a unit.
+pub(super) fn in_reader_units(unit: &'static Unit, system: UnitSystem) -> &'static Unit {
+    match system {
+        UnitSystem::Si => unit,
+        UnitSystem::Us => us_in_place_of(unit.name())
+            .and_then(unit_named)
+            .map_or(unit, |(other, _)| other),
+    }
+}
+
+fn us_in_place_of(metric: &str) -> Option<&'static str> {
+    let row = US_IN_PLACE_OF.iter().find(|(name, _)| *name == metric);
+    row.map(|(_, us)| *us)
+}
+
+/// The units to name where another was met, the reader's own first.
+pub fn usual_units(kind: Kind, system: UnitSystem) -> Vec<&'static str> {
+    let mut units = kind.usual_units().to_vec();
+    if system == UnitSystem::Us {
+        units.sort_by_key(|name| us_in_place_of(name).is_some());
+    }
+    units
+}
+
 /// How one kind is shown: the unit's key in the table, how it is printed, decimals; SI then US.
 struct Shown {
     si: (&'static str, &'static str, usize),
@@ -51,7 +140,10 @@ const fn shown_as(kind: Kind) -> Shown {
         Kind::MassPerLength => (("kg/m", "kg/m", 3), ("lb/ft", "lb/ft", 3)),
         Kind::Torque => (("N m", "N·m", 0), ("lbf ft", "lbf·ft", 0)),
         Kind::Time => (("s", "s", 1), ("s", "s", 1)),
-        Kind::ThermalConductivity => (("W/(m K)", "W/(m·K)", 1), ("W/(m K)", "W/(m·K)", 1)),
+        Kind::ThermalConductivity => (
+            ("W/(m K)", "W/(m·K)", 1),
+            ("Btu/(h ft degF)", "Btu/(h·ft·°F)", 1),
+        ),
         Kind::ThermalConductance => (("W/K", "W/K", 0), ("Btu/(h degF)", "Btu/(h·°F)", 0)),
         Kind::SpecificFuelConsumption => (("g/kWh", "g/kWh", 1), ("lb/(hp h)", "lb/(hp·h)", 3)),
         Kind::Share => (("%", "%", 1), ("%", "%", 1)),
@@ -130,6 +222,23 @@ mod tests {
                 let unit = unit_of(kind, system).expect("in the table");
                 assert!(kind.dimensions().contains(&unit.dimension), "{kind:?}");
             }
+        }
+    }
+
+    #[test]
+    fn every_metric_unit_has_one_of_the_same_dimension_in_its_place() {
+        for (metric, us) in US_IN_PLACE_OF {
+            let (from, to) = (unit_named(metric).unwrap().0, unit_named(us).unwrap().0);
+            assert_eq!((from.name(), to.name()), (*metric, *us));
+            assert_eq!(from.dimension, to.dimension, "{metric}");
+            assert_eq!(us_in_place_of(us), None, "{us} is no unit of US readers");
+        }
+        // The units of reports and those of faults are the same two sets.
+        for kind in Kind::ALL {
+            let us = unit_of(kind, UnitSystem::Us).unwrap();
+            assert_eq!(us_in_place_of(us.name()), None, "{kind:?}");
+            let own_first = usual_units(kind, UnitSystem::Us).first().copied();
+            assert_eq!(own_first.and_then(us_in_place_of), None, "{kind:?}");
         }
     }
 

@@ -7,6 +7,7 @@ use super::fault::QuantityError;
 use super::kind::Kind;
 use super::parse::{Quantity, parse, split};
 use super::unit::Dimension;
+use super::words::{Words, words};
 
 /// What stands between a value and its uncertainty.
 const MARKS: [&str; 4] = ["+/-", "+-", "±", "+−"];
@@ -61,6 +62,15 @@ pub enum SpreadError {
         /// What the value measures.
         wanted: &'static str,
     },
+}
+
+impl From<SpreadError> for Words {
+    fn from(fault: SpreadError) -> Self {
+        match fault {
+            SpreadError::Unreadable(fault) => words!["behind +-: ", fault],
+            other => other.to_string().into(),
+        }
+    }
 }
 
 /// The value and the uncertainty of a text that has both.

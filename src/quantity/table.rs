@@ -6,8 +6,12 @@
 //! Definitions: pound 0.453 592 37 kg and inch 0.0254 m (international yard and pound agreement of
 //! 1959), standard gravity 9.806 65 m/s² (3rd General Conference on Weights and Measures, 1901);
 //! conventional mercury 13 595.1 kg/m³ and conventional water 1000 kg/m³ under standard gravity
-//! (ISO 80000-4, from memory); US gallon 231 in³; imperial gallon 4.546 09 L; British thermal unit
-//! per pound 2326 J/kg (International Table, exact); horsepower 550 ft lbf/s.
+//! (ISO 80000-4, from memory); torr 101 325/760 Pa; technical atmosphere 1 kgf/cm²; US gallon 231 in³;
+//! imperial gallon 4.546 09 L; British thermal unit per pound 2326 J/kg (International Table, exact),
+//! and with it the unit itself 1055.055 852 62 J; horsepower 550 ft lbf/s; ounce 1/16 pound.
+//!
+//! A gallon without a word is the US one: it is the one of readers who write psi and lb/min. The
+//! other is written `imp gal` (`UK gal`). A hp is the mechanical one; PS, ch and cv are the metric.
 
 use super::unit::{Dimension, Unit};
 
@@ -57,22 +61,36 @@ pub(super) const UNITS: &[Unit] = {
             D::Pressure,
             44_482_216_152_605.0,
             6_451_600_000.0,
-            &["psi", "lbf/in2", "lb/in2", "lb/sq in", "lbs/in2"],
+            &["psi", "lbf/in2", "lb/in2", "lb/sq in", "lbs/in2", "lbs/sq in"],
         ),
         // 13595.1 × 9.80665 × 0.0254 = 3386.388640341.
         unit(
             D::Pressure,
             3_386_388_640_341.0,
             1e9,
-            &["inHg", "in Hg", "\"Hg"],
+            &["inHg", "in Hg", "\"Hg", "inches Hg", "in of Hg", "inch Hg"],
         ),
         unit(D::Pressure, 133_322_387_415.0, 1e9, &["mmHg", "mm Hg"]),
+        unit(D::Pressure, 101_325.0, 760.0, &["torr"]),
         // Conventional water: the column at 4 °C is 0.003 % lighter, at 60 °F 0.1 %.
         unit(
             D::Pressure,
             24_908_891.0,
             1e5,
-            &["inH2O", "in H2O", "inWC", "in WC", "inWG", "\"H2O", "iwc"],
+            &[
+                "inH2O",
+                "in H2O",
+                "inWC",
+                "in WC",
+                "inWG",
+                "in WG",
+                "\"H2O",
+                "iwc",
+                "inches H2O",
+                "in water",
+                "inches water",
+                "inches of water",
+            ],
         ),
         unit(
             D::Pressure,
@@ -81,6 +99,12 @@ pub(super) const UNITS: &[Unit] = {
             &["mmH2O", "mm H2O", "mmWC", "mmWS"],
         ),
         unit(D::Pressure, 101_325.0, 1.0, &["atm"]),
+        unit(
+            D::Pressure,
+            980_665.0,
+            1e1,
+            &["kgf/cm2", "kg/cm2", "kp/cm2"],
+        ),
         scale(1.0, 1.0, 0.0, &["K", "kelvin", "degK", "deg K"]),
         scale(
             1.0,
@@ -117,13 +141,14 @@ pub(super) const UNITS: &[Unit] = {
             &[
                 "in3",
                 "cu in",
-                "cu. in.",
                 "cubic inch",
                 "cubic inches",
                 "cuin",
                 "cid",
                 "CID",
                 "ci",
+                "cu inch",
+                "cu inches",
             ],
         ),
         unit(
@@ -136,13 +161,41 @@ pub(super) const UNITS: &[Unit] = {
             D::Volume,
             3_785_411_784.0,
             1e12,
-            &["US gal", "USgal", "US gallon", "US gallons"],
+            &[
+                "gal",
+                "gallon",
+                "gallons",
+                "US gal",
+                "USgal",
+                "US gallon",
+                "US gallons",
+                "gal US",
+                "gal(US)",
+            ],
         ),
         unit(
             D::Volume,
             454_609.0,
             1e8,
-            &["imp gal", "UK gal", "imperial gallon", "imperial gallons"],
+            &[
+                "imp gal",
+                "UK gal",
+                "imperial gal",
+                "imperial gallon",
+                "imperial gallons",
+                "imp gallon",
+                "imp gallons",
+                "UK gallon",
+                "UK gallons",
+                "gal UK",
+                "gal(UK)",
+            ],
+        ),
+        unit(
+            D::Volume,
+            3_785_411_784.0,
+            4e12,
+            &["qt", "quart", "quarts", "US qt"],
         ),
         unit(
             D::Length,
@@ -176,6 +229,7 @@ pub(super) const UNITS: &[Unit] = {
             1e8,
             &["lb", "lbs", "lbm", "pound", "pounds"],
         ),
+        unit(D::Mass, 45_359_237.0, 1.6e9, &["oz", "ounce", "ounces"]),
         unit(D::MassFlow, 1.0, 1.0, &["kg/s", "kg/sec", "kgps"]),
         unit(D::MassFlow, 1.0, 60.0, &["kg/min"]),
         unit(D::MassFlow, 1.0, 3600.0, &["kg/h", "kg/hr", "kg/hour"]),
@@ -214,7 +268,7 @@ pub(super) const UNITS: &[Unit] = {
             D::VolumeFlow,
             28_316_846_592.0,
             6e13,
-            &["ft3/min", "cfm", "CFM", "cu ft/min", "cuft/min"],
+            &["ft3/min", "cfm", "CFM", "acfm", "cu ft/min", "cuft/min"],
         ),
         unit(
             D::VolumeFlow,
@@ -225,8 +279,26 @@ pub(super) const UNITS: &[Unit] = {
         unit(
             D::VolumeFlow,
             3_785_411_784.0,
+            6e13,
+            &["gal/min", "gpm", "US gal/min", "USgal/min", "US gpm"],
+        ),
+        unit(
+            D::VolumeFlow,
+            3_785_411_784.0,
             3.6e15,
-            &["US gal/h", "USgal/h", "US gal/hr"],
+            &["gal/h", "gph", "gal/hr", "US gal/h", "USgal/h", "US gal/hr"],
+        ),
+        unit(
+            D::VolumeFlow,
+            454_609.0,
+            6e9,
+            &["imp gal/min", "UK gal/min", "imp gpm"],
+        ),
+        unit(
+            D::VolumeFlow,
+            454_609.0,
+            3.6e11,
+            &["imp gal/h", "UK gal/h", "imp gal/hr", "imp gph"],
         ),
         unit(D::Power, 1.0, 1.0, &["W", "watt", "watts"]),
         unit(D::Power, 1e3, 1.0, &["kW", "kilowatt", "kilowatts"]),
@@ -236,14 +308,22 @@ pub(super) const UNITS: &[Unit] = {
             D::Power,
             745.699_871_582_270_22,
             1.0,
-            &["hp", "bhp", "horsepower"],
+            &["hp", "bhp", "shp", "horsepower"],
         ),
+        unit(D::Power, 1_055.055_852_62, 1.0, &["Btu/s"]),
+        unit(
+            D::Power,
+            1_055.055_852_62,
+            60.0,
+            &["Btu/min", "Btu/mn"],
+        ),
+        unit(D::Power, 1_055.055_852_62, 3600.0, &["Btu/h", "btuh"]),
         // 75 kgf m/s = 75 × 9.80665.
         unit(
             D::Power,
             73_549_875.0,
             1e5,
-            &["PS", "metric hp", "hp(M)", "ch"],
+            &["PS", "metric hp", "hp(M)", "hp metric", "ch", "cv"],
         ),
         unit(
             D::RotationalSpeed,
@@ -272,7 +352,13 @@ pub(super) const UNITS: &[Unit] = {
             D::Force,
             44_482_216_152_605.0,
             1e13,
-            &["lbf", "lb force", "pound force", "pounds force"],
+            &["lbf", "lbsf", "lb force", "pound force", "pounds force"],
+        ),
+        unit(
+            D::Force,
+            44_482_216_152_605.0,
+            1.6e14,
+            &["ozf", "oz force", "ounce force"],
         ),
         unit(D::Force, 980_665.0, 1e5, &["kgf", "kp"]),
         unit(D::SpecificEnergy, 1.0, 1.0, &["J/kg"]),
@@ -298,7 +384,7 @@ pub(super) const UNITS: &[Unit] = {
             D::Density,
             453_592_370_000.0,
             3_785_411_784.0,
-            &["lb/US gal", "lb/USgal"],
+            &["lb/gal", "lb/US gal", "lb/USgal"],
         ),
         unit(D::Velocity, 1.0, 1.0, &["m/s", "m/sec"]),
         unit(D::Velocity, 10.0, 36.0, &["km/h", "km/hr", "kph", "kmh"]),
@@ -311,7 +397,35 @@ pub(super) const UNITS: &[Unit] = {
             1.355_817_948_331_400_4,
             1.0,
             &[
-                "lbf ft", "lb ft", "ft lb", "ft lbf", "lb-ft", "ft-lb", "lbft", "ftlb", "lbf-ft",
+                "lbf ft",
+                "lb ft",
+                "ft lb",
+                "ft lbf",
+                "lb-ft",
+                "ft-lb",
+                "lbft",
+                "ftlb",
+                "lbf-ft",
+                "ft-lbf",
+                "lbs ft",
+                "lbs-ft",
+                "ft lbs",
+                "ft-lbs",
+                "ftlbs",
+                "foot pound",
+                "foot pounds",
+                "foot-pounds",
+                "pound feet",
+                "pound-feet",
+            ],
+        ),
+        unit(
+            D::Torque,
+            1.355_817_948_331_400_4,
+            12.0,
+            &[
+                "lbf in", "lb in", "in lb", "in lbf", "in-lb", "in-lbf", "lb-in", "lbf-in",
+                "lbs in", "in lbs", "in-lbs", "inch pounds",
             ],
         ),
         unit(D::Torque, 980_665.0, 1e5, &["kgf m", "kg m", "mkg", "kpm"]),
@@ -333,7 +447,21 @@ pub(super) const UNITS: &[Unit] = {
             D::ThermalConductivity,
             1.0,
             1.0,
-            &["W/(m K)", "W/m/K", "W/mK", "W/(mK)"],
+            &["W/(m K)", "W/m/K", "W/mK", "W/(mK)", "W/m K", "W/(m degC)"],
+        ),
+        // 1 Btu in 3600 s through 0.3048 m over 5/9 K.
+        unit(
+            D::ThermalConductivity,
+            1_055.055_852_62 * 9.0,
+            3600.0 * 5.0 * 0.3048,
+            &[
+                "Btu/(h ft degF)",
+                "Btu/(hr ft degF)",
+                "Btu/h/ft/degF",
+                "Btu/hr/ft/degF",
+                "Btu/(ft h degF)",
+                "Btu/(ft hr degF)",
+            ],
         ),
         unit(D::ThermalConductance, 1.0, 1.0, &["W/K", "W/degC"]),
         unit(D::ThermalConductance, 1e3, 1.0, &["kW/K", "kW/degC"]),

@@ -125,7 +125,6 @@ const PRESSURE_ENDINGS: &[(&str, PressureReading)] = &[
     ("gage", PressureReading::Gauge),
     ("boost", PressureReading::Gauge),
     ("(abs)", PressureReading::Absolute),
-    ("abs.", PressureReading::Absolute),
     ("abs", PressureReading::Absolute),
     ("diff", PressureReading::Difference),
     ("(a)", PressureReading::Absolute),
@@ -141,7 +140,11 @@ const PRESSURE_ENDINGS: &[(&str, PressureReading)] = &[
 /// told apart only where they mean something (MPa is not mPa).
 pub fn unit_named(text: &str) -> Option<(&'static Unit, PressureReading)> {
     let wanted = normalised(text);
-    if let Some(unit) = known(&wanted) {
+    named(&wanted).or_else(|| named(&short_times(&wanted)))
+}
+
+fn named(wanted: &str) -> Option<(&'static Unit, PressureReading)> {
+    if let Some(unit) = known(wanted) {
         return Some((unit, PressureReading::Unsaid));
     }
     PRESSURE_ENDINGS.iter().find_map(|&(ending, reading)| {
@@ -201,8 +204,14 @@ fn prefix_changed(spelling: &str, wanted: &str) -> bool {
 /// One form for what people type: raised digits, degree signs, dots and blanks.
 fn normalised(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
-    for letter in text.trim().chars() {
+    let mut letters = text.trim().chars().peekable();
+    while let Some(letter) = letters.next() {
         match letter {
+            // "lbf.ft" is a product, "cu. in." and "mm." are short words.
+            '.' if letters.peek().is_some_and(|next| next.is_alphabetic()) => plain.push(' '),
+            '.' => {}
+            // A zero-width blank or byte-order mark that came along with copied text.
+            '\u{200b}' | '\u{2060}' | '\u{feff}' => {}
             '²' | '₂' => plain.push('2'),
             '³' => plain.push('3'),
             '°' | 'º' | '˚' => plain.push_str("deg"),
@@ -222,9 +231,27 @@ fn normalised(text: &str) -> String {
     let words: Vec<&str> = plain.split(' ').filter(|word| !word.is_empty()).collect();
     words
         .join(" ")
+        .replace(" per ", "/")
         .replace(" / ", "/")
         .replace(" /", "/")
         .replace("/ ", "/")
+}
+
+/// With the times behind a stroke as the table has them: "lb/minute" is "lb/min".
+fn short_times(text: &str) -> String {
+    let mut steps = text.split('/');
+    let mut short = steps.next().unwrap_or_default().to_owned();
+    for step in steps {
+        let step = match step.to_lowercase().as_str() {
+            "hr" | "hour" => "h",
+            "sec" | "second" => "s",
+            "minute" => "min",
+            _ => step,
+        };
+        short.push('/');
+        short.push_str(step);
+    }
+    short
 }
 
 #[cfg(test)]
@@ -244,6 +271,12 @@ mod tests {
     fn inches_cubed_make_a_foot_exactly() {
         assert_eq!(si(1728.0, "in3"), si(1.0, "ft3"));
         assert_eq!(si(231.0, "in3"), si(1.0, "US gal"));
+        assert_eq!(si(1.0, "gal"), 3.785_411_784e-3);
+        assert_eq!(si(1.0, "imp gal"), 4.546_09e-3);
+        assert_eq!(si(4.0, "qt"), si(1.0, "gal"));
+        assert_eq!(si(16.0, "oz"), si(1.0, "lb"));
+        assert_eq!(si(16.0, "ozf"), si(1.0, "lbf"));
+        assert_eq!(si(760.0, "torr"), si(1.0, "atm"));
         assert_eq!(si(144.0, "in2"), si(1.0, "ft2"));
         assert_eq!(si(12.0, "in"), si(1.0, "ft"));
         assert_eq!(si(4.5, "L"), 0.0045);
@@ -290,6 +323,25 @@ mod tests {
             pound / (si(1.0, "hp") * 3600.0),
             max_relative = last_digits
         );
+        // The International Table's unit: 1 Btu/lb is 2326 J/kg.
+        let btu = 2326.0 * pound;
+        for (name, factor) in [
+            ("Btu/s", btu),
+            ("Btu/min", btu / 60.0),
+            ("Btu/h", btu / 3600.0),
+            ("Btu/(h degF)", btu / 3600.0 * 9.0 / 5.0),
+            ("Btu/(h ft degF)", btu / 3600.0 * 9.0 / 5.0 / (12.0 * inch)),
+            ("gal/min", 231.0 * inch.powi(3) / 60.0),
+            ("gal/h", 231.0 * inch.powi(3) / 3600.0),
+            ("imp gal/h", 4.546_09e-3 / 3600.0),
+            ("lb/gal", pound / (231.0 * inch.powi(3))),
+            ("lbf in", inch * pound * gravity),
+            ("kgf/cm2", 1e4 * gravity),
+            ("krpm", 1e3),
+        ] {
+            // Three roundings in the check itself.
+            assert_relative_eq!(si(1.0, name), factor, max_relative = 3.0 * last_digits);
+        }
         assert_relative_eq!(
             si(1.0, "mph"),
             5280.0 * 12.0 * inch / 3600.0,
@@ -303,7 +355,7 @@ mod tests {
     #[test]
     fn factors_agree_with_a_units_library() {
         use uom::si::f64 as u;
-        use uom::si::{length, mass, mass_rate, power, pressure, volume};
+        use uom::si::{energy, force, length, mass, mass_rate, power, pressure, volume, volume_rate};
         let psi = u::Pressure::new::<pressure::psi>(1.0).get::<pressure::pascal>();
         assert_relative_eq!(si(1.0, "psi"), psi, max_relative = 2e-7);
         let inhg = u::Pressure::new::<pressure::inch_of_mercury>(1.0).get::<pressure::pascal>();
@@ -317,6 +369,21 @@ mod tests {
         let lb_min = u::MassRate::new::<mass_rate::pound_per_minute>(1.0);
         let lb_min = lb_min.get::<mass_rate::kilogram_per_second>();
         assert_relative_eq!(si(1.0, "lb/min"), lb_min, max_relative = 1e-6);
+        let gallon = u::Volume::new::<volume::gallon>(1.0).get::<volume::cubic_meter>();
+        assert_relative_eq!(si(1.0, "gal"), gallon, max_relative = 1e-6);
+        let imperial = u::Volume::new::<volume::gallon_imperial>(1.0).get::<volume::cubic_meter>();
+        assert_relative_eq!(si(1.0, "imp gal"), imperial, max_relative = 1e-6);
+        let torr = u::Pressure::new::<pressure::torr>(1.0).get::<pressure::pascal>();
+        assert_relative_eq!(si(1.0, "torr"), torr, max_relative = 1e-6);
+        let gal_min = u::VolumeRate::new::<volume_rate::gallon_per_minute>(1.0);
+        let gal_min = gal_min.get::<volume_rate::cubic_meter_per_second>();
+        assert_relative_eq!(si(1.0, "gal/min"), gal_min, max_relative = 1e-6);
+        let btu = u::Energy::new::<energy::btu_it>(1.0).get::<energy::joule>();
+        assert_relative_eq!(si(60.0, "Btu/min"), btu, max_relative = 1e-6);
+        let ounce = u::Mass::new::<mass::ounce>(1.0).get::<mass::kilogram>();
+        assert_relative_eq!(si(1.0, "oz"), ounce, max_relative = 1e-6);
+        let ozf = u::Force::new::<force::ounce_force>(1.0).get::<force::newton>();
+        assert_relative_eq!(si(1.0, "ozf"), ozf, max_relative = 1e-6);
         let hp = u::Power::new::<power::horsepower>(1.0).get::<power::watt>();
         assert_relative_eq!(si(1.0, "hp"), hp, max_relative = 1e-6);
     }
@@ -367,6 +434,28 @@ mod tests {
             ("kg/m^3", "kg/m3"),
             ("min⁻¹", "rpm"),
             ("l/min", "L/min"),
+            ("mm.", "mm"),
+            ("cu. in.", "in3"),
+            ("lbf.ft", "lbf ft"),
+            ("ft.-lbs.", "lbf ft"),
+            ("ft-lb", "lbf ft"),
+            ("BTU/hr", "Btu/h"),
+            ("lb per minute", "lb/min"),
+            ("kg / hour", "kg/h"),
+            ("Gal/Hr", "gal/h"),
+            ("m/sec", "m/s"),
+            ("\u{a0}kPa\u{202f}", "kPa"),
+            ("deg\u{a0}F", "degF"),
+            ("kPa\u{200b}", "kPa"),
+            ("Psi", "psi"),
+            ("Kpa", "kPa"),
+            ("CC", "cc"),
+            ("ps", "PS"),
+            ("in^3", "in3"),
+            ("ci", "in3"),
+            ("CID", "in3"),
+            ("ft.lbs", "lbf ft"),
+            ("oz", "oz"),
         ] {
             assert_eq!(unit_named(spelling).unwrap().0.name(), name, "{spelling}");
         }

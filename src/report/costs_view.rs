@@ -199,7 +199,7 @@ impl FuelView {
 /// What was taken because the build does not give it, and the rules of thumb that stood in for limits,
 /// each once, in the reader's units.
 pub fn defaults(taken: &[Taken], findings: &[Finding], system: UnitSystem) -> Vec<DefaultView> {
-    let mut list: Vec<DefaultView> = taken.iter().map(DefaultView::new).collect();
+    let mut list: Vec<DefaultView> = taken.iter().map(|one| DefaultView::new(one, system)).collect();
     for rule in findings
         .iter()
         .filter_map(|one| DefaultView::of_rule(one, system))
@@ -231,10 +231,10 @@ impl DefaultView {
     }
 
     /// The view of a value taken.
-    fn new(taken: &Taken) -> Self {
+    fn new(taken: &Taken, system: UnitSystem) -> Self {
         Self {
             key: taken.key.clone(),
-            value: taken.value.clone(),
+            value: taken.value.in_units(system),
             source: taken.source,
         }
     }

@@ -5,7 +5,7 @@ use crate::air_path::{
 };
 use crate::build::reader::Reader;
 use crate::build::want::Want;
-use crate::quantity::Kind;
+use crate::quantity::{Kind, Words, amount, exact_amount, words};
 
 const SIZE: Want = Want::of(Kind::Length, "\"300 mm\"").above(0.0).at_most(5.0);
 const SMALL: Want = Want::of(Kind::Length, "\"8 mm\"")
@@ -62,7 +62,7 @@ pub(super) fn read(
         "plate_thickness",
         SMALL,
         0.5e-3,
-        "0.5 mm is taken (common practice)",
+        usual_size(0.5e-3),
     );
     let conductivity = conductivity(&core);
     let tubes = core.word("construction", &[("plate", false), ("tube", true)]);
@@ -71,7 +71,7 @@ pub(super) fn read(
             "fin_thickness",
             SMALL,
             0.1e-3,
-            "0.1 mm is taken (common practice)",
+            usual_size(0.1e-3),
         ),
         strip_length: core.value("strip_length", SMALL),
         louvre_pitch: core.value("louvre_pitch", SMALL),
@@ -137,6 +137,14 @@ fn made(core: &Reader<'_>, sizes: &CoreSizes) -> Option<Core> {
     None
 }
 
+/// A small length taken where none is given.
+fn usual_size(length: f64) -> Words {
+    words![
+        exact_amount(length, Kind::Length, "mm"),
+        " is taken (common practice)",
+    ]
+}
+
 fn conductivity(core: &Reader<'_>) -> Option<f64> {
     let given = core.value("fin_conductivity", CONDUCTIVITY);
     let material = core.word("material", &MATERIALS);
@@ -146,7 +154,11 @@ fn conductivity(core: &Reader<'_>) -> Option<f64> {
     if core.has("material") {
         return material;
     }
-    core.default("material", "aluminium is taken, 180 W/(m K)");
+    let said = words![
+        "aluminium is taken, ",
+        amount(MATERIALS[0].1, Kind::ThermalConductivity, "W/(m K)", 0),
+    ];
+    core.default("material", said);
     Some(core.assume("fin_conductivity", CONDUCTIVITY, MATERIALS[0].1))
 }
 
@@ -192,33 +204,33 @@ fn passage(
 
 /// The kind of a fin, with usual sizes (common practice) of strips and louvres.
 fn kind(core: &Reader<'_>, word: Word, height: Option<f64>, shared: &Shared) -> Option<FinKind> {
-    let or = |key: &'static str, want, value: Option<f64>, usual: f64, said: &str| {
+    let or = |key: &'static str, want, value: Option<f64>, usual: f64, said: Words| {
         if core.has(key) {
             return value;
         }
-        core.default(key, &format!("{said} is taken (common practice)"));
+        core.default(key, said);
         Some(core.assume(key, want, usual))
     };
     match word {
         Word::None | Word::Plain => Some(FinKind::Plain),
         Word::Offset => Some(FinKind::Offset {
-            length: or("strip_length", SMALL, shared.strip_length, 3e-3, "3 mm")?,
+            length: or("strip_length", SMALL, shared.strip_length, 3e-3, usual_size(3e-3))?,
         }),
         Word::Louvred => Some(FinKind::Louvred {
-            pitch: or("louvre_pitch", SMALL, shared.louvre_pitch, 1.2e-3, "1.2 mm")?,
+            pitch: or("louvre_pitch", SMALL, shared.louvre_pitch, 1.2e-3, usual_size(1.2e-3))?,
             angle: or(
                 "louvre_angle",
                 ANGLE,
                 shared.louvre_angle,
                 27.0,
-                "27 degrees",
+                "27 degrees is taken (common practice)".into(),
             )?,
             length: or(
                 "louvre_length",
                 SMALL,
                 shared.louvre_length,
                 0.85 * height?,
-                "0.85 of the fin's height",
+                "0.85 of the fin's height is taken (common practice)".into(),
             )?,
         }),
     }

@@ -11,7 +11,7 @@ use super::reader::Reader;
 use super::want::Want;
 use crate::air_path::{Arrangement, Cooler, Exchange, Sink, SinkFlow, SinkFluid};
 use crate::numeric::Schedule;
-use crate::quantity::Kind;
+use crate::quantity::{Kind, words};
 
 const TEMPERATURE: Want = Want::of(Kind::Temperature, "\"30 degC\"")
     .at_least(200.0)
@@ -63,10 +63,10 @@ pub(super) fn read(reader: &Reader<'_>, site_temperature: f64) -> Option<Cooler>
 
 fn fixed(reader: &Reader<'_>, effectiveness: Option<Schedule>) -> Option<Exchange> {
     if !reader.has("effectiveness") {
-        let text = format!(
-            "{}; without better knowledge 0.70; or rated, or core",
-            Want::efficiency("0.75").missing("effectiveness")
-        );
+        let text = words![
+            Want::efficiency("0.75").missing("effectiveness"),
+            "; without better knowledge 0.70; or rated, or core",
+        ];
         reader.is_missing("effectiveness", text);
     }
     let why = "the cooler is described by its effectiveness alone";
@@ -88,7 +88,7 @@ fn with_flow(reader: &Reader<'_>, sink: Sink, rated_flow: Option<f64>) -> Option
         SinkFluid::Air => "; or vehicle_speed, or fan",
         SinkFluid::Water => "",
     };
-    let text = format!("{}{ways}", FLOW.missing("sink_flow"));
+    let text = words![FLOW.missing("sink_flow"), ways];
     reader.is_missing("sink_flow", text);
     None
 }

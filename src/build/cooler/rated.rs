@@ -5,7 +5,7 @@ use super::{FLOW, TEMPERATURE};
 use crate::air_path::{Arrangement, Fluid, Rated, RatedError, RatedFigure, RatedPoint, SinkFluid};
 use crate::build::reader::Reader;
 use crate::build::want::Want;
-use crate::quantity::Kind;
+use crate::quantity::{Kind, Words, amount, words};
 
 const HEAT: Want = Want::of(Kind::Power, "\"28 kW\"").above(0.0).at_most(1e8);
 /// Temperatures of a point that gives its effectiveness alone; a hundred kelvin move what follows
@@ -123,19 +123,26 @@ fn temperatures(point: &Reader<'_>) -> Option<(f64, f64)> {
             "charge_inlet_temperature",
             TEMPERATURE,
             USUAL_INLET,
-            "150 degC is taken, which hardly counts beside effectiveness",
+            hardly_counts(USUAL_INLET),
         );
         let sink = point.value_or(
             "sink_temperature",
             TEMPERATURE,
             USUAL_SINK,
-            "25 degC is taken, which hardly counts beside effectiveness",
+            hardly_counts(USUAL_SINK),
         );
         return inlet.zip(sink);
     }
     let inlet = point.needed("charge_inlet_temperature", TEMPERATURE);
     let sink = point.needed("sink_temperature", TEMPERATURE);
     inlet.zip(sink)
+}
+
+fn hardly_counts(temperature: f64) -> Words {
+    words![
+        amount(temperature, Kind::Temperature, "degC", 0),
+        " is taken, which hardly counts beside effectiveness",
+    ]
 }
 
 /// The share of the resistance on the sink's side, and the exponents of charge and sink.
@@ -170,7 +177,11 @@ fn details(point: &Reader<'_>, fluid: SinkFluid) -> Option<(f64, (f64, f64))> {
 fn makes_sense(reader: &Reader<'_>, point: &RatedPoint) -> bool {
     let (inlet, sink) = (point.charge_inlet, point.sink_inlet);
     if (inlet - sink).abs() < 1.0 {
-        let text = "stands within 1 K of sink_temperature: such a point rates nothing";
+        let text = words![
+            "stands within ",
+            amount(1.0, Kind::TemperatureDifference, "K", 0),
+            " of sink_temperature: such a point rates nothing",
+        ];
         reader.fault("charge_inlet_temperature", text);
         return false;
     }

@@ -9,7 +9,7 @@ use crate::build::input::Measured;
 use crate::build::reader::Reader;
 use crate::build::want::Want;
 use crate::numeric::Schedule;
-use crate::quantity::{Dimension, Kind};
+use crate::quantity::{Dimension, Kind, Words, amount, example, words};
 
 pub(super) const WATER_FLOW: Want = Want::of(Kind::WaterFlow, "\"30 L/min\"")
     .above(0.0)
@@ -149,15 +149,23 @@ fn temperature(
         return given;
     }
     if circuit.is_some_and(|it| it.ice_mass > 0.0) {
-        reader.default("sink_temperature", "0 degC is taken, that of the ice");
+        let said = words![
+            amount(MELTING, Kind::Temperature, "degC", 0),
+            " is taken, that of the ice",
+        ];
+        reader.default("sink_temperature", said);
         return Some(MELTING);
     }
     if fluid == Some(SinkFluid::Water) && !reader.has("radiator_conductance") {
         reader.is_missing("sink_temperature", TEMPERATURE.missing("sink_temperature"));
         return None;
     }
-    let said = format!("the site's {:.1} degC is taken", site_temperature - 273.15);
-    reader.default("sink_temperature", &said);
+    let said = words![
+        "the site's ",
+        amount(site_temperature, Kind::Temperature, "degC", 1),
+        " is taken",
+    ];
+    reader.default("sink_temperature", said);
     Some(reader.assume("sink_temperature", TEMPERATURE, site_temperature))
 }
 
@@ -228,10 +236,10 @@ fn flow(
         return Some(SinkFlow::Unknown);
     };
     if !reader.has("core") && !reader.has("sink_pressure_drop") {
-        let text = format!(
-            "{}; the flow stands where it meets what drives it",
-            DROP.missing("sink_pressure_drop")
-        );
+        let text = words![
+            DROP.missing("sink_pressure_drop"),
+            "; the flow stands where it meets what drives it",
+        ];
         reader.is_missing("sink_pressure_drop", text);
         return None;
     }
@@ -263,7 +271,7 @@ fn given(reader: &Reader<'_>, fluid: SinkFluid, temperature: Option<f64>) -> Opt
 }
 
 /// A flow of water, kg/s, from a mass or a volume flow; its density in kg/m³.
-pub(super) fn water(value: &Node, density: f64) -> Result<Measured, String> {
+pub(super) fn water(value: &Node, density: f64) -> Result<Measured, Words> {
     let (flow, dimension) = WATER_FLOW.read_with_dimension(value, None)?;
     Ok(match dimension {
         Dimension::VolumeFlow => flow.scaled(density),
@@ -274,24 +282,34 @@ pub(super) fn water(value: &Node, density: f64) -> Result<Measured, String> {
 /// `fan = [[flow, pressure rise], …]`.
 fn fan(reader: &Reader<'_>) -> Option<FanCurve> {
     let node = reader.node("fan")?;
-    let form = "a fan is written [[\"0.2 m3/s\", \"250 Pa\"], [\"0.6 m3/s\", \"40 Pa\"]], flow \
-                rising and pressure rise falling";
+    let (flow, rise) = (Kind::VolumeFlow, Kind::PressureDifference);
+    let form = words![
+        "a fan is written [[",
+        example(flow, "\"0.2 m3/s\""),
+        ", ",
+        example(rise, "\"250 Pa\""),
+        "], [",
+        example(flow, "\"0.6 m3/s\""),
+        ", ",
+        example(rise, "\"40 Pa\""),
+        "]], flow rising and pressure rise falling",
+    ];
     let Value::List(list) = &node.value else {
         reader.fault("fan", form);
         return None;
     };
     let mut rows = Vec::with_capacity(list.len());
     for (i, row) in list.iter().enumerate() {
-        let note = |text: String| {
-            let text = format!("row {}: {text}", i + 1);
+        let note = |text: Words| {
+            let text = words![format!("row {}: ", i + 1), text];
             reader.context().fault(&row.place, &reader.key("fan"), text);
         };
         let Value::List(pair) = &row.value else {
-            note(form.to_owned());
+            note(form.clone());
             return None;
         };
         let [flow, rise] = pair.as_slice() else {
-            note(form.to_owned());
+            note(form.clone());
             return None;
         };
         let flow = FAN_FLOW.read_exact(flow, None).map_err(note).ok();
@@ -305,7 +323,7 @@ fn fan(reader: &Reader<'_>) -> Option<FanCurve> {
     match FanCurve::new(rows) {
         Ok(fan) => Some(fan),
         Err(FanError::TooFew) => {
-            reader.fault("fan", format!("has {count} rows; {form}"));
+            reader.fault("fan", words![format!("has {count} rows; "), form]);
             None
         }
         Err(error @ (FanError::NoNumber(row) | FanError::NotFalling(row))) => {

@@ -25,6 +25,7 @@ use std::sync::Arc;
 
 use super::fault::{Note, Place};
 use crate::map::{CompressorMap, SuperchargerMap, TurbineMap};
+use crate::quantity::Words;
 use column::{Column, Content};
 use columns::position;
 use settings::Settings;
@@ -123,12 +124,12 @@ struct Reading {
 }
 
 impl Reading {
-    fn fault(&mut self, line: usize, key: &str, text: impl Into<String>) {
+    fn fault(&mut self, line: usize, key: &str, text: impl Into<Words>) {
         let place = Place::Line(Arc::clone(&self.file), line);
         self.faults.push(Note::new(place, key, text));
     }
 
-    fn remark(&mut self, line: usize, key: &str, text: impl Into<String>) {
+    fn remark(&mut self, line: usize, key: &str, text: impl Into<Words>) {
         let place = Place::Line(Arc::clone(&self.file), line);
         self.remarks.push(Note::new(place, key, text));
     }

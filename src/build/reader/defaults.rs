@@ -1,33 +1,51 @@
 //! What is taken where a key is not written, said and listed.
 
 use super::{CONVENTION, Reader};
+use crate::quantity::{Words, words};
 
 impl Reader<'_> {
     /// Says that a default is used, in words of its own.
-    pub(in crate::build) fn default(&self, key: &str, said: &str) {
+    pub(in crate::build) fn default(&self, key: &str, said: impl Into<Words>) {
         self.default_from(key, said, CONVENTION);
     }
 
     /// The same with its source.
-    pub(in crate::build) fn default_from(&self, key: &str, said: &str, source: &'static str) {
-        self.absent(key, said);
-        let value = said.strip_suffix(" is taken").unwrap_or(said);
-        self.taken(key, value, source);
+    pub(in crate::build) fn default_from(
+        &self,
+        key: &str,
+        said: impl Into<Words>,
+        source: &'static str,
+    ) {
+        let said = said.into();
+        self.absent(key, said.clone());
+        self.taken(key, said.without_ending(" is taken"), source);
     }
 
     /// Says that a usual value is taken, with its source.
-    pub(in crate::build) fn usual(&self, key: &str, value: &str, source: &'static str) {
-        self.absent(key, &format!("{value} is taken ({source})"));
+    pub(in crate::build) fn usual(
+        &self,
+        key: &str,
+        value: impl Into<Words>,
+        source: &'static str,
+    ) {
+        let value = value.into();
+        let said = words![value.clone(), format!(" is taken ({source})")];
+        self.absent(key, said);
         self.taken(key, value, source);
     }
 
     /// Says what follows from a key that is not there, where nothing is taken in its place.
-    pub(in crate::build) fn absent(&self, key: &str, said: &str) {
-        self.remark(key, format!("not given: {said}"));
+    pub(in crate::build) fn absent(&self, key: &str, said: impl Into<Words>) {
+        self.remark(key, words!["not given: ", said]);
     }
 
     /// Lists a value that was taken, without a remark of its own.
-    pub(in crate::build) fn taken(&self, key: &str, value: &str, source: &'static str) {
+    pub(in crate::build) fn taken(
+        &self,
+        key: &str,
+        value: impl Into<Words>,
+        source: &'static str,
+    ) {
         self.context
             .taken(&self.place_of(key), &self.key(key), value, source);
     }

@@ -18,6 +18,7 @@ use super::fault::Place;
 use super::input::{Measured, Source};
 use super::sense::Given;
 use super::want::Want;
+use crate::quantity::Words;
 
 /// Source of a default that follows from what the key means.
 pub const CONVENTION: &str = "what its absence means";
@@ -31,7 +32,7 @@ pub(super) struct Reader<'a> {
     path: String,
     context: &'a Context,
     asked: RefCell<Vec<&'static str>>,
-    missing: RefCell<Vec<(&'static str, Place, String)>>,
+    missing: RefCell<Vec<(&'static str, Place, Words)>>,
 }
 
 impl<'a> Reader<'a> {
@@ -93,19 +94,19 @@ impl<'a> Reader<'a> {
             .filter(|node| node.value != Value::Removed)
     }
 
-    pub(super) fn fault(&self, key: &str, text: impl Into<String>) {
+    pub(super) fn fault(&self, key: &str, text: impl Into<Words>) {
         self.context
             .fault(&self.place_of(key), &self.key(key), text);
     }
 
-    pub(super) fn remark(&self, key: &str, text: impl Into<String>) {
+    pub(super) fn remark(&self, key: &str, text: impl Into<Words>) {
         self.context
             .remark(&self.place_of(key), &self.key(key), text);
     }
 
     /// Says that a needed key is not there, unless it turns out to be only misspelt.
-    pub(super) fn is_missing(&self, key: &'static str, text: String) {
-        let entry = (key, self.place_of(key), text);
+    pub(super) fn is_missing(&self, key: &'static str, text: impl Into<Words>) {
+        let entry = (key, self.place_of(key), text.into());
         self.missing.borrow_mut().push(entry);
     }
 
@@ -192,7 +193,7 @@ impl<'a> Reader<'a> {
         key: &'static str,
         want: Want,
         default: f64,
-        said: &str,
+        said: impl Into<Words>,
     ) -> Option<f64> {
         if !self.has(key) {
             self.default(key, said);
