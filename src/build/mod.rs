@@ -30,6 +30,7 @@ mod rated_drop;
 mod reader;
 mod sense;
 mod site;
+mod starter;
 mod supercharger;
 mod text;
 mod want;
@@ -42,6 +43,7 @@ pub use maps::{MapLoader, MapReference};
 pub use overrides::Override;
 pub use reader::CONVENTION;
 pub use sense::{SpeedFault, judge_speed};
+pub use starter::{STARTER, STARTER_MAP, STARTER_MAP_NAME, starter};
 
 use crate::matching::Installation;
 use crate::quantity::UnitSystem;
@@ -54,18 +56,6 @@ use reader::Reader;
 pub const DEMO: &str = include_str!("demo.toml");
 /// The name under which the built-in demo is reported.
 pub const DEMO_NAME: &str = "built-in demo";
-/// The commented build that a beginner starts from, invented.
-pub const STARTER: &str = include_str!("starter.toml");
-/// The invented compressor map that lies beside the starter build.
-pub const STARTER_MAP: &str = include_str!("../../maps/invented_78mm.csv");
-/// The name by which the built-in demo and the starter build call their map.
-pub const STARTER_MAP_NAME: &str = "invented_78mm.csv";
-
-/// The starter build with its map under another name, which stands in quotes there.
-pub fn starter(map_name: &str) -> String {
-    let quoted = map_name.replace('\\', "\\\\").replace('"', "\\\"");
-    STARTER.replace(STARTER_MAP_NAME, &quoted)
-}
 
 /// What came of reading a build.
 #[derive(Debug)]

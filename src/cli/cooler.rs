@@ -8,7 +8,7 @@ use super::{Done, view, wrong_arguments};
 use crate::air_path::SinkFluid;
 use crate::finding::{Code, Finding, Subject, Table};
 use crate::matching::{Installation, Layout, LayoutError, Solver};
-use crate::quantity::{Kind, parse};
+use crate::quantity::{Kind, UnitSystem, parse};
 use crate::report::{
     CoolerReport, CoolerRowView, RunView, Source, caution, cooler_text, csv, drawings,
     findings_text, json,

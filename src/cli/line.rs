@@ -68,7 +68,7 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
         );
     }
     if common.format == Format::Text || common.out.is_some() {
-        write(options, &own, &view.points, &beside)
+        write(options, loaded.system, &own, &view.points, &beside)
             .map_err(|failure| failure.with_result(text.clone()))?;
     }
     let mut all = std::iter::once(&own).chain(beside.iter().map(|(_, one)| one));
@@ -221,11 +221,11 @@ fn add_bands(view: &mut LineView, loaded: &Loaded, own: &Solved) -> Result<(), F
 /// Writes the drawings.
 fn write(
     options: &LineOptions,
+    system: UnitSystem,
     own: &Solved,
     rows: &[RowView],
     beside: &[(Beside, Solved)],
 ) -> Result<(), Failure> {
-    let system = options.common.units.into();
     let others: Vec<_> = beside
         .iter()
         .map(|(name, one)| one.scene(&name.name, &[], system))

@@ -31,7 +31,7 @@ pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
         }
     }
     write::create(&map, build::STARTER_MAP)?;
-    if let Err(failure) = write::create(path, &build::starter(&map_name)) {
+    if let Err(failure) = write::create(path, &build::starter(&map_name, options.units.into())) {
         let _ = std::fs::remove_file(&map);
         return Err(failure);
     }

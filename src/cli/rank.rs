@@ -13,7 +13,7 @@ use super::write::Folder;
 use super::{Done, say, wrong_arguments};
 use crate::build::map_file::MapContent;
 use crate::map::CompressorMap;
-use crate::matching::Installation;
+use crate::build::Note;
 use crate::report::{RankReport, RankView, csv, drawings, json, rank_text};
 use crate::study::{self, Ranked};
 

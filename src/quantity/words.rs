@@ -6,7 +6,7 @@
 use std::fmt;
 
 use super::kind::Kind;
-use super::parse::parse;
+use super::parse::split;
 use super::show::{UnitSystem, in_reader_units, usual_units};
 use super::unit::{Unit, unit_named};
 
@@ -235,16 +235,13 @@ impl Example {
     pub fn in_units(&self, system: UnitSystem) -> String {
         let converted = || {
             let written = self.text.strip_prefix('"')?.strip_suffix('"')?;
-            let quantity = parse(written, self.kind).ok()?;
-            let unit = in_reader_units(quantity.unit, system);
-            let value = match self.kind {
-                Kind::TemperatureDifference => unit.difference_from_si(quantity.value),
-                _ => unit.from_si(quantity.value),
-            };
-            let value = significant(value, 3);
-            (unit != quantity.unit).then(|| format!("\"{value} {}\"", unit.name()))
+            let is_difference = self.kind == Kind::TemperatureDifference;
+            converted(written, is_difference, system)
         };
-        converted().unwrap_or_else(|| self.text.to_owned())
+        match converted() {
+            Some(text) => format!("\"{text}\""),
+            None => self.text.to_owned(),
+        }
     }
 
     /// The unit in which it is given, where it has one.
@@ -252,6 +249,28 @@ impl Example {
         let (_, unit) = self.text.trim_matches('"').split_once(' ')?;
         Some(unit_named(unit)?.0)
     }
+}
+
+/// A value as written, no difference of temperatures, in the reader's units, to three digits; `None`
+/// where it is in them already or no value with a unit.
+pub fn rewritten(text: &str, system: UnitSystem) -> Option<String> {
+    converted(text, false, system)
+}
+
+fn converted(text: &str, is_difference: bool, system: UnitSystem) -> Option<String> {
+    let (number, unit) = split(text);
+    let number: f64 = number.parse().ok()?;
+    let (own, _) = unit_named(unit).filter(|_| !unit.is_empty())?;
+    let other = in_reader_units(own, system);
+    if other == own {
+        return None;
+    }
+    let value = if is_difference {
+        other.difference_from_si(own.difference_to_si(number))
+    } else {
+        other.from_si(own.to_si(number))
+    };
+    Some(format!("{} {}", significant(value, 3), other.name()))
 }
 
 impl UnitChoice {
