@@ -8,6 +8,7 @@ use super::overrides::PART_WORDS;
 use super::rated_drop::{self, Need};
 use super::reader::Reader;
 use super::supercharger;
+use super::synonyms;
 use super::want::Want;
 use crate::air_path::{
     CompressorPerformance, Duct, DuctPressureDrop, Part, PrescribedStage, TurboCompressor,
@@ -57,7 +58,7 @@ pub(super) fn read(root: &Reader<'_>, site_temperature: f64, maps: &Maps<'_>) ->
         ));
     }
     AirPath {
-        complete: parts.len() == count,
+        complete: parts.len() == count && !root.is_misnamed("air_path"),
         parts,
     }
 }
@@ -72,19 +73,25 @@ fn read_part(
 ) -> Option<Part> {
     let unnamed = Reader::new(table, place.clone(), "air_path", root.context());
     if !unnamed.has("part") {
-        let text = format!(
-            "is missing: say which part this is, one of {}",
-            PART_WORDS.join(", ")
-        );
-        unnamed.fault("part", text);
+        let misnamed = ["type", "kind", "name"].into_iter().find(|key| {
+            let node = table.get(key).map(|node| &node.value);
+            matches!(node, Some(Value::Text(text)) if synonyms::part(text, &PART_WORDS).is_some())
+        });
+        match misnamed {
+            Some(key) => unnamed.fault(key, "names a part: write it as part = …"),
+            None => {
+                let words = PART_WORDS.join(", ");
+                let text = format!("is missing: say which part this is, one of {words}");
+                unnamed.fault("part", text);
+            }
+        }
         return None;
     }
     let word = match &table.get("part")?.value {
-        // A part may be written with the blank or hyphen of its name.
-        Value::Text(text) => text.trim().to_lowercase().replace([' ', '-'], "_"),
-        _ => String::new(),
+        Value::Text(text) => synonyms::part(text, &PART_WORDS),
+        _ => None,
     };
-    let known = PART_WORDS.iter().position(|known| *known == word);
+    let known = PART_WORDS.iter().position(|known| Some(*known) == word);
     let which = known.or_else(|| unnamed.word("part", &WORDS))?;
     seen[which] += 1;
     let path = match seen[which] {
@@ -117,7 +124,7 @@ fn duct(reader: &Reader<'_>) -> Option<Duct> {
     if !sizes {
         if !reader.has("pressure_drop") {
             let text = "is missing: a duct needs diameter and length, or pressure_drop and at_flow";
-            reader.is_missing("diameter", text.to_owned());
+            reader.is_missing_one_of(&["diameter", "length", "pressure_drop"], text);
             return None;
         }
         let drop = rated_drop::read(reader, Need::Needed)?;
@@ -158,7 +165,7 @@ fn turbo_compressor(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<TurboCompres
             Want::efficiency("0.72").missing("efficiency"),
             "; or map = \"compressor.csv\"",
         ];
-        reader.is_missing("efficiency", text);
+        reader.is_missing_one_of(&["efficiency", "map", "pressure_ratio"], text);
         return None;
     }
     if reader.has("efficiency") && efficiency.is_none() {

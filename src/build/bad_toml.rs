@@ -1,5 +1,8 @@
 //! Words for lines that are no TOML, from what people write most: text or a decimal comma without
-//! quotes, a quote that is not closed, a key or section that stands twice.
+//! quotes, a quote that is not closed, a key or section that stands twice, the quotes and dashes of a
+//! word processor.
+
+use super::typography;
 
 /// Sections of which a build may have several, in double brackets.
 const LISTS: [&str; 2] = ["air_path", "turbine"];
@@ -28,6 +31,8 @@ pub(super) fn words(line: &str, message: &str) -> (String, String) {
         "stands twice in its section: keep one of them".to_owned()
     } else if is_key {
         right_value(key, value).unwrap_or_else(|| format!("this is not TOML: {message}"))
+    } else if let Some(cure) = typography::cure(line) {
+        format!("{}: write {}", cure.what, cure.text)
     } else {
         format!("this is not TOML: {message}")
     };
@@ -45,6 +50,11 @@ fn section_twice(section: &str) -> String {
 /// How the line was meant, where that can be told.
 fn right_value(key: &str, value: &str) -> Option<String> {
     let bare = value.split('#').next().unwrap_or_default().trim();
+    if let Some(cure) = typography::cure(bare)
+        && toml::de::DeValue::parse(&cure.text).is_ok()
+    {
+        return Some(format!("{}: write {key} = {}", cure.what, cure.text));
+    }
     if let Some((whole, decimals)) = bare.split_once(',')
         && is_digits(whole.trim_start_matches(['-', '+']))
         && is_digits(decimals)
@@ -98,6 +108,45 @@ mod tests {
             twice,
             ["t:2: a: stands twice in its section: keep one of them"]
         );
+    }
+
+    #[test]
+    fn quotes_and_dashes_of_a_word_processor_get_one_fault_with_the_cure() {
+        for (line, right) in [
+            (
+                "a = “4.5 L”",
+                "t:1: a: has typographic quotes: write a = \"4.5 L\"",
+            ),
+            (
+                "a = ‘4.5 L’  # of it",
+                "t:1: a: has typographic quotes: write a = \"4.5 L\"",
+            ),
+            (
+                "a = \"4.5 L”",
+                "t:1: a: has typographic quotes: write a = \"4.5 L\"",
+            ),
+            (
+                "a = [[1200, “0.86 +- 0.02”], [2400, 0.9]]",
+                "t:1: a: has typographic quotes: write a = [[1200, \"0.86 +- 0.02\"], [2400, 0.9]]",
+            ),
+            (
+                "a = −5.5",
+                "t:1: a: has a typographic minus sign: write a = -5.5",
+            ),
+            ("a = ４.5", "t:1: a: has full-width letters: write a = 4.5"),
+        ] {
+            assert_eq!(said(&format!("{line}\nb = 1\n")), [right]);
+        }
+        let rows = said("a = [\n  [1200, “0.86”],\n  [2400, 0.9],\n]\nb = 1\n");
+        assert!(rows[0].contains("t:2: line: has typographic quotes"), "{rows:?}");
+    }
+
+    #[test]
+    fn a_build_copied_with_blanks_that_do_not_break_is_read() {
+        let text = "\u{feff}[engine]\u{a0}\na\u{a0}=\u{a0}\"4.5\u{a0}L\"\u{2003}# it\n\u{3000}b = 1\n";
+        let document = Document::from_bytes("t", text.as_bytes());
+        assert!(document.faults.is_empty(), "{:?}", document.faults);
+        assert!(document.root.get("engine").is_some());
     }
 
     #[test]

@@ -8,8 +8,8 @@ use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeFloat, DeInteger, DeTable, DeValue};
 
-use super::bad_toml;
 use super::fault::{Note, Place};
+use super::{bad_toml, typography};
 
 /// A value and where it stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -114,6 +114,7 @@ impl Document {
     /// Reads a build from text. `file` is the name to report.
     pub fn from_text(file: &str, text: &str) -> Self {
         let file: Arc<str> = file.into();
+        let text = &*typography::plain_blanks(text);
         let source = Source::new(Arc::clone(&file), text);
         let blank = text.lines().all(|line| {
             let line = line.trim();
@@ -154,7 +155,7 @@ pub(super) fn option_value(text: &str, place: &Place) -> Value {
     };
     match DeValue::parse(text) {
         Ok(value) => source.value(&value),
-        Err(_) => Value::Text(text.to_owned()),
+        Err(_) => Value::Text(typography::unquoted(text).to_owned()),
     }
 }
 

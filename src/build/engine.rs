@@ -104,7 +104,7 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
             DISPLACEMENT.missing("displacement"),
             " (or give bore, stroke and cylinders)",
         ];
-        reader.is_missing("displacement", text);
+        reader.is_missing_one_of(&["displacement", "bore", "stroke", "cylinders"], text);
     }
     let displacement = written.or(from_bore)?;
     let bore = bore.or_else(|| {

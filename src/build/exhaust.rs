@@ -163,7 +163,8 @@ fn swallowing(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Swallowing> {
             AREA.missing("effective_area"),
             " (or choked_corrected_flow with its reference state, or map)",
         ];
-        reader.is_missing("effective_area", text);
+        let ways = ["effective_area", "choked_corrected_flow", "map"];
+        reader.is_missing_one_of(&ways, text);
     }
     if !reader.has("flow_law") {
         reader.default("flow_law", "one nozzle is taken (flow_law = \"nozzle\")");

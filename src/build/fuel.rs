@@ -2,6 +2,7 @@
 
 use super::document::Value;
 use super::reader::Reader;
+use super::synonyms;
 use super::want::Want;
 use crate::engine::{Burned, Evaporation, Fuel, FuelKind, Injectors, Volatility};
 use crate::numeric::Schedule;
@@ -47,9 +48,7 @@ pub(super) fn kind(root: &Reader<'_>) -> Option<FuelKind> {
     let Value::Text(word) = &table.get("kind")?.value else {
         return None;
     };
-    let word = word.trim().to_lowercase();
-    let found = KINDS.iter().find(|(name, _)| *name == word)?;
-    Some(found.1)
+    synonyms::choice(word, &KINDS)
 }
 
 /// Reads the fuel; a build without the section has none.
@@ -269,7 +268,7 @@ fn burned(reader: &Reader<'_>, density: Option<f64>, cylinders_known: bool) -> O
                 ", flow = ",
                 FLOW.example(),
             ];
-            reader.is_missing("air_fuel_ratio", text);
+            reader.is_missing_one_of(&AMOUNTS, text);
             None
         }
         ["air_fuel_ratio", ..] => air_fuel_ratio.map(Burned::AirFuelRatio),

@@ -32,7 +32,9 @@ mod sense;
 mod site;
 mod starter;
 mod supercharger;
+mod synonyms;
 mod text;
+mod typography;
 mod want;
 mod whole;
 
@@ -50,6 +52,8 @@ use crate::quantity::UnitSystem;
 use context::Context;
 use document::{Node, Value};
 use maps::Maps;
+#[cfg(test)]
+use overrides::PART_WORDS;
 use reader::Reader;
 
 /// The built-in demo build, invented.

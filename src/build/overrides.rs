@@ -9,6 +9,7 @@ use std::sync::Arc;
 use super::alternatives::Replaced;
 use super::document::{Document, Node, Table, Value, option_value};
 use super::fault::{Note, Place};
+use super::synonyms;
 
 /// The words that `part =` can take.
 pub(super) const PART_WORDS: [&str; 6] = [
@@ -90,9 +91,51 @@ fn set(root: &mut Table, one: &Override, place: &Place) -> Result<Option<Node>, 
         return Err("the key has an empty step: write it like site.altitude".to_owned());
     }
     let (first, rest) = (steps[0], &steps[1..]);
-    if PART_WORDS.contains(&first) {
-        return set_in_part(root, first, rest, node);
+    // A section of that name in the file is meant, right or wrong.
+    if root.get(first).is_none() {
+        if let Some(word) = synonyms::part(first, &PART_WORDS) {
+            return set_in_part(root, word, rest, node);
+        }
+        if let Some(place) = synonyms::place(first) {
+            return set_by_short_name(root, place, rest, node);
+        }
     }
+    set_in_section(root, first, rest, node)
+}
+
+/// `wastegate.boost_limit` for `turbine.wastegate.boost_limit`.
+fn set_by_short_name(
+    root: &mut Table,
+    place: &str,
+    rest: &[&str],
+    node: Node,
+) -> Result<(), String> {
+    let (section, inner) = place.split_once('.').unwrap_or((place, ""));
+    if section == "air_path" {
+        let text = format!("belongs to a part: write it behind its word, as in cooler.{inner}");
+        return Err(text);
+    }
+    match root.get(section).map(|node| &node.value) {
+        Some(Value::List(items)) if items.len() > 1 => {
+            let count = items.len();
+            return Err(format!(
+                "this build has {count} [[{section}]]: say which, as in {section}.{count}.{inner}"
+            ));
+        }
+        Some(_) => {}
+        None if section == "turbine" => return Err("this build has no [turbine]".to_owned()),
+        None => {}
+    }
+    let steps = [&[inner], rest].concat();
+    set_in_section(root, section, &steps, node)
+}
+
+fn set_in_section(
+    root: &mut Table,
+    first: &str,
+    rest: &[&str],
+    node: Node,
+) -> Result<(), String> {
     match root.get_mut(first).map(|section| &mut section.value) {
         Some(Value::List(items)) if is_list_of_tables(items) => {
             if first == "air_path" {
@@ -224,12 +267,12 @@ fn too_few(word: &str, index: usize, count: usize) -> String {
     )
 }
 
-fn part_word(part: &Node) -> Option<&str> {
+fn part_word(part: &Node) -> Option<&'static str> {
     let Value::Table(table) = &part.value else {
         return None;
     };
     match table.get("part").map(|node| &node.value) {
-        Some(Value::Text(word)) => Some(word),
+        Some(Value::Text(word)) => synonyms::part(word, &PART_WORDS),
         _ => None,
     }
 }

@@ -127,7 +127,7 @@ pub(super) fn read(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Supercharger>
     if !reader.has("kind") {
         let text = "is missing: say kind = \"roots\", \"screw\" or \"centrifugal\" and drive_ratio, or give \
                     pressure_ratio and efficiency";
-        reader.is_missing("kind", text.to_owned());
+        reader.is_missing_one_of(&["kind", "pressure_ratio"], text);
     }
     let kind = match written.kind? {
         Word::Centrifugal => centrifugal(reader, &written, maps).map(SuperchargerKind::Centrifugal),

@@ -67,7 +67,7 @@ fn fixed(reader: &Reader<'_>, effectiveness: Option<Schedule>) -> Option<Exchang
             Want::efficiency("0.75").missing("effectiveness"),
             "; without better knowledge 0.70; or rated, or core",
         ];
-        reader.is_missing("effectiveness", text);
+        reader.is_missing_one_of(&["effectiveness", "rated", "core"], text);
     }
     let why = "the cooler is described by its effectiveness alone";
     reader.set_aside(&["arrangement"], why);
@@ -89,6 +89,6 @@ fn with_flow(reader: &Reader<'_>, sink: Sink, rated_flow: Option<f64>) -> Option
         SinkFluid::Water => "",
     };
     let text = words![FLOW.missing("sink_flow"), ways];
-    reader.is_missing("sink_flow", text);
+    reader.is_missing_one_of(&["sink_flow", "vehicle_speed", "fan"], text);
     None
 }

@@ -111,7 +111,8 @@ fn figure(point: &Reader<'_>) -> Option<RatedFigure> {
     if !point.has("charge_outlet_temperature") {
         let text = "is missing; how well it cools at these flows is wanted, for example \
                     effectiveness = 0.75; or heat, or charge_outlet_temperature";
-        point.is_missing("effectiveness", text.to_owned());
+        let ways = ["effectiveness", "heat", "charge_outlet_temperature"];
+        point.is_missing_one_of(&ways, text);
     }
     outlet.map(RatedFigure::ChargeOutlet)
 }

@@ -1,7 +1,9 @@
 //! Keys that do not go together, and keys that nobody asked for.
 
-use super::Reader;
+use super::{Missing, Reader};
 use crate::build::nearest::nearest;
+use crate::build::overrides::PART_WORDS;
+use crate::build::synonyms;
 
 impl Reader<'_> {
     /// Refuses keys that mean nothing beside what was chosen.
@@ -26,28 +28,62 @@ impl Reader<'_> {
     pub(in crate::build) fn finish(&self) {
         let asked = self.asked.borrow();
         let mut missing = self.missing.take();
+        let wanted = |missing: &[Missing]| -> Vec<&'static str> {
+            let keys = missing.iter().flat_map(|entry| entry.keys.iter());
+            keys.copied().collect()
+        };
         let unknown = self.table.entries().filter(|(key, _)| !asked.contains(key));
         for (key, node) in unknown {
             // A key that is wanted and not there is the likelier meaning.
-            let wanted = nearest(key, missing.iter().map(|entry| entry.0));
-            let free = asked
-                .iter()
-                .copied()
-                .filter(|name| self.table.get(name).is_none());
-            let meant = wanted
-                .or_else(|| nearest(key, free))
-                .or_else(|| nearest(key, asked.iter().copied()));
-            missing.retain(|entry| Some(entry.0) != meant);
-            let text = match meant {
-                Some(name) => format!("is unknown, did you mean {name}?"),
-                None => format!("is unknown; known here: {}", asked.join(", ")),
+            let needed = wanted(&missing);
+            let meant = synonyms::key(key, &needed)
+                .or_else(|| nearest(key, needed))
+                .or_else(|| self.meant(key, &asked));
+            missing.retain(|entry| meant.is_none_or(|name| !entry.keys.contains(&name)));
+            let text = match (meant, self.home(key)) {
+                (_, Some(home)) => format!("is no section of its own: write {home}"),
+                (Some(name), None) => format!("is unknown, did you mean {name}?"),
+                (None, None) => format!("is unknown; known here: {}", asked.join(", ")),
             };
             self.context.fault(&node.place, &self.key(key), text);
         }
         if self.context.broken.is_empty() {
-            for (key, place, text) in missing {
+            for Missing { keys, place, text } in missing {
+                let key = keys.first().copied().unwrap_or_default();
                 self.context.fault(&place, &self.key(key), text);
             }
         }
+    }
+
+    /// Whether a section is not there, but another that was meant for it is.
+    pub(in crate::build) fn is_misnamed(&self, key: &'static str) -> bool {
+        let meant = |written: &str| {
+            let part = key == "air_path" && synonyms::part(written, &PART_WORDS).is_some();
+            part || self.meant(written, &[key]).is_some()
+        };
+        !self.has(key) && self.table.entries().any(|(written, _)| meant(written))
+    }
+
+    /// The key that was meant by a word that nobody asked for.
+    fn meant(&self, written: &str, known: &[&'static str]) -> Option<&'static str> {
+        let free = known.iter().copied();
+        let free = free.filter(|name| self.table.get(name).is_none());
+        let free: Vec<&'static str> = free.collect();
+        synonyms::key(written, &free)
+            .or_else(|| nearest(written, free))
+            .or_else(|| synonyms::key(written, known))
+            .or_else(|| nearest(written, known.iter().copied()))
+    }
+
+    /// Where something belongs that stands by itself at the top of the file.
+    fn home(&self, written: &str) -> Option<String> {
+        if !self.path.is_empty() {
+            return None;
+        }
+        if let Some(place) = synonyms::place(written) {
+            return Some(format!("[{place}]"));
+        }
+        let part = synonyms::part(written, &PART_WORDS)?;
+        Some(format!("[[air_path]] with part = \"{part}\""))
     }
 }

@@ -25,6 +25,14 @@ pub const CONVENTION: &str = "what its absence means";
 /// Source of a rule of thumb.
 pub(super) const COMMON_PRACTICE: &str = "common practice";
 
+/// A needed key, or one of several, that is not there.
+struct Missing {
+    /// The key that is said to be missing, and what could stand in its place.
+    keys: Vec<&'static str>,
+    place: Place,
+    text: Words,
+}
+
 /// A reader of one section.
 pub(super) struct Reader<'a> {
     table: &'a Table,
@@ -32,7 +40,7 @@ pub(super) struct Reader<'a> {
     path: String,
     context: &'a Context,
     asked: RefCell<Vec<&'static str>>,
-    missing: RefCell<Vec<(&'static str, Place, Words)>>,
+    missing: RefCell<Vec<Missing>>,
 }
 
 impl<'a> Reader<'a> {
@@ -106,7 +114,17 @@ impl<'a> Reader<'a> {
 
     /// Says that a needed key is not there, unless it turns out to be only misspelt.
     pub(super) fn is_missing(&self, key: &'static str, text: impl Into<Words>) {
-        let entry = (key, self.place_of(key), text.into());
+        self.is_missing_one_of(&[key], text);
+    }
+
+    /// Says that none of several keys is there, of which one is needed, at the first of them; unless
+    /// one turns out to be only misspelt.
+    pub(super) fn is_missing_one_of(&self, keys: &[&'static str], text: impl Into<Words>) {
+        let entry = Missing {
+            keys: keys.to_vec(),
+            place: self.place_of(keys.first().copied().unwrap_or_default()),
+            text: text.into(),
+        };
         self.missing.borrow_mut().push(entry);
     }
 

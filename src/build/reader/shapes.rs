@@ -3,7 +3,7 @@
 use super::Reader;
 use crate::build::document::{Node, Table, Value};
 use crate::build::fault::Place;
-use crate::build::nearest::nearest;
+use crate::build::synonyms;
 
 impl<'a> Reader<'a> {
     /// One of several words.
@@ -25,12 +25,12 @@ impl<'a> Reader<'a> {
             );
             return None;
         };
-        let plain = written.trim().to_lowercase();
-        let found = choices.iter().find(|choice| choice.0 == plain);
+        let found = synonyms::choice(written, choices);
         if found.is_none() {
-            let meant = nearest(&plain, words.iter().copied());
-            let meant =
-                meant.map_or_else(String::new, |word| format!(", did you mean \"{word}\"?"));
+            let meant = match synonyms::meant_choices(written, &words).as_slice() {
+                [] => String::new(),
+                meant => format!(", did you mean {}?", either(meant)),
+            };
             self.fault(
                 key,
                 format!(
@@ -39,7 +39,7 @@ impl<'a> Reader<'a> {
                 ),
             );
         }
-        found.map(|choice| choice.1)
+        found
     }
 
     /// Free text.
@@ -103,6 +103,11 @@ impl<'a> Reader<'a> {
         }
         Some(sections)
     }
+}
+
+fn either(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
+    quoted.join(" or ")
 }
 
 fn quoted(words: &[&str]) -> String {
