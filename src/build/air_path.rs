@@ -77,13 +77,12 @@ fn read_part(
             let node = table.get(key).map(|node| &node.value);
             matches!(node, Some(Value::Text(text)) if synonyms::part(text, &PART_WORDS).is_some())
         });
-        match misnamed {
-            Some(key) => unnamed.fault(key, "names a part: write it as part = …"),
-            None => {
-                let words = PART_WORDS.join(", ");
-                let text = format!("is missing: say which part this is, one of {words}");
-                unnamed.fault("part", text);
-            }
+        if let Some(key) = misnamed {
+            unnamed.fault(key, "names a part: write it as part = …");
+        } else {
+            let words = PART_WORDS.join(", ");
+            let text = format!("is missing: say which part this is, one of {words}");
+            unnamed.fault("part", text);
         }
         return None;
     }

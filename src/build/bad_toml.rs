@@ -138,12 +138,16 @@ mod tests {
             assert_eq!(said(&format!("{line}\nb = 1\n")), [right]);
         }
         let rows = said("a = [\n  [1200, “0.86”],\n  [2400, 0.9],\n]\nb = 1\n");
-        assert!(rows[0].contains("t:2: line: has typographic quotes"), "{rows:?}");
+        assert!(
+            rows[0].contains("t:2: line: has typographic quotes"),
+            "{rows:?}"
+        );
     }
 
     #[test]
     fn a_build_copied_with_blanks_that_do_not_break_is_read() {
-        let text = "\u{feff}[engine]\u{a0}\na\u{a0}=\u{a0}\"4.5\u{a0}L\"\u{2003}# it\n\u{3000}b = 1\n";
+        let text =
+            "\u{feff}[engine]\u{a0}\na\u{a0}=\u{a0}\"4.5\u{a0}L\"\u{2003}# it\n\u{3000}b = 1\n";
         let document = Document::from_bytes("t", text.as_bytes());
         assert!(document.faults.is_empty(), "{:?}", document.faults);
         assert!(document.root.get("engine").is_some());

@@ -111,7 +111,7 @@ fn preload(reader: &Reader<'_>) -> Option<Preload> {
 fn band(reader: &Reader<'_>, read: [Option<f64>; 2]) -> (f64, f64) {
     for (key, usual) in FRICTIONS {
         if !reader.has(key) {
-            reader.usual(key, &format!("{usual:.2}"), COMMON_PRACTICE);
+            reader.usual(key, format!("{usual:.2}"), COMMON_PRACTICE);
         }
     }
     let smallest = read[0].unwrap_or(FRICTIONS[0].1);

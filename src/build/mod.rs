@@ -139,10 +139,18 @@ pub fn reader_units(document: &Document, overrides: &[Override]) -> Option<UnitS
     let laid_over = overrides.iter().rev().find(|one| one.key == "units");
     let word = match (laid_over, document.root.get("units")) {
         (Some(one), _) => one.value.trim().trim_matches('"'),
-        (None, Some(Node { value: Value::Text(word), .. })) => word,
+        (
+            None,
+            Some(Node {
+                value: Value::Text(word),
+                ..
+            }),
+        ) => word,
         _ => return None,
     };
-    let known = UNITS.iter().find(|(name, _)| word.eq_ignore_ascii_case(name));
+    let known = UNITS
+        .iter()
+        .find(|(name, _)| word.eq_ignore_ascii_case(name));
     known.map(|(_, system)| *system)
 }
 

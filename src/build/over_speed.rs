@@ -93,9 +93,7 @@ impl Reader<'_> {
                 self.context().fault(&row.place, &full, text);
             };
             let Value::List(pair) = &row.value else {
-                note(
-                    "a row is written [rpm, value], the whole as [[1200, …], [3200, …]]".into(),
-                );
+                note("a row is written [rpm, value], the whole as [[1200, …], [3200, …]]".into());
                 return None;
             };
             let [speed, value] = pair.as_slice() else {

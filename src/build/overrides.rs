@@ -122,20 +122,14 @@ fn set_by_short_name(
                 "this build has {count} [[{section}]]: say which, as in {section}.{count}.{inner}"
             ));
         }
-        Some(_) => {}
         None if section == "turbine" => return Err("this build has no [turbine]".to_owned()),
-        None => {}
+        _ => {}
     }
     let steps = [&[inner], rest].concat();
     set_in_section(root, section, &steps, node)
 }
 
-fn set_in_section(
-    root: &mut Table,
-    first: &str,
-    rest: &[&str],
-    node: Node,
-) -> Result<(), String> {
+fn set_in_section(root: &mut Table, first: &str, rest: &[&str], node: Node) -> Result<(), String> {
     match root.get_mut(first).map(|section| &mut section.value) {
         Some(Value::List(items)) if is_list_of_tables(items) => {
             if first == "air_path" {

@@ -75,18 +75,8 @@ pub(super) fn read(reader: &Reader<'_>, need: Need) -> Option<RatedDrop> {
         return None;
     }
     let rated_at = "the drop is taken as rated at ";
-    let usual_pressure = amount(
-        RatedDrop::RATING_PRESSURE,
-        Kind::AbsolutePressure,
-        "kPa",
-        3,
-    );
-    let usual_temperature = amount(
-        RatedDrop::RATING_TEMPERATURE,
-        Kind::Temperature,
-        "degC",
-        0,
-    );
+    let usual_pressure = amount(RatedDrop::RATING_PRESSURE, Kind::AbsolutePressure, "kPa", 3);
+    let usual_temperature = amount(RatedDrop::RATING_TEMPERATURE, Kind::Temperature, "degC", 0);
     match (pressure, temperature) {
         (None, None) => reader.default(
             "at_pressure",

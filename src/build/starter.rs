@@ -85,7 +85,10 @@ mod tests {
             "stud_torque = \"103 lbf ft\"",
             "per_stroke = \"95 mg\"",
         ] {
-            assert!(text.lines().any(|own| own.starts_with(line)), "{line}\n{text}");
+            assert!(
+                text.lines().any(|own| own.starts_with(line)),
+                "{line}\n{text}"
+            );
         }
     }
 

@@ -209,7 +209,7 @@ fn usual(reader: &Reader<'_>, key: &'static str, written: Option<f64>, usual: f6
     if reader.has(key) {
         return written;
     }
-    reader.usual(key, &format!("{usual}"), COMMON_PRACTICE);
+    reader.usual(key, format!("{usual}"), COMMON_PRACTICE);
     Some(reader.assume(key, Want::efficiency("0.95"), usual))
 }
 

@@ -341,7 +341,9 @@ pub(super) fn meant_choices(written: &str, words: &[&'static str]) -> Vec<&'stat
         .filter(|word| words.contains(word))
         .collect();
     if known.is_empty() {
-        nearest(&written, words.iter().copied()).into_iter().collect()
+        nearest(&written, words.iter().copied())
+            .into_iter()
+            .collect()
     } else {
         known
     }
@@ -355,6 +357,11 @@ pub(super) fn key(written: &str, known: &[&'static str]) -> Option<&'static str>
 /// The dotted name of a section that stands within another.
 pub(super) fn place(written: &str) -> Option<&'static str> {
     rows(PLACES, &plain(written)).next()
+}
+
+/// The same of one that is misspelt.
+pub(super) fn near_place(written: &str) -> Option<&'static str> {
+    nearest(written, PLACES.iter().map(|(name, _)| *name)).and_then(place)
 }
 
 #[cfg(test)]
@@ -372,7 +379,10 @@ mod tests {
             let heading = [format!("[{ours}]"), format!("[[{ours}]]")];
             let known = says(&format!("`{ours}`")) || heading.iter().any(|head| says(head));
             // The range of speeds is one key of three.
-            assert!(known || ["from", "to", "step"].contains(ours), "{written} -> {ours}");
+            assert!(
+                known || ["from", "to", "step"].contains(ours),
+                "{written} -> {ours}"
+            );
         }
         for (written, ours) in SAME_VALUES.iter().chain(MEANT_VALUES) {
             assert!(says(ours), "{written} -> {ours}");

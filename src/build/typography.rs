@@ -56,9 +56,8 @@ pub(super) fn unquoted(text: &str) -> &str {
 /// Blanks of other widths outside quotes as plain ones, as many as they have bytes, so that every
 /// place in the text stays where it is.
 pub(super) fn plain_blanks(text: &str) -> Cow<'_, str> {
-    let odd = |letter: char| {
-        !letter.is_ascii() && (letter.is_whitespace() || UNSEEN.contains(&letter))
-    };
+    let odd =
+        |letter: char| !letter.is_ascii() && (letter.is_whitespace() || UNSEEN.contains(&letter));
     if !text.contains(odd) {
         return text.into();
     }

@@ -44,11 +44,14 @@ pub(super) fn run(options: &CheckOptions) -> Result<Done, Failure> {
         if path.is_dir() {
             let inside = maps_in(path);
             if inside.is_empty() {
-                take(Err(vec![Note::new(
-                    crate::build::Place::File(path.display().to_string().into()),
-                    "",
-                    "the folder holds no map file (.csv)",
-                )]), map_units);
+                take(
+                    Err(vec![Note::new(
+                        crate::build::Place::File(path.display().to_string().into()),
+                        "",
+                        "the folder holds no map file (.csv)",
+                    )]),
+                    map_units,
+                );
             }
             for map in inside {
                 take(check_map(&map, &maps, map_units), map_units);

@@ -105,7 +105,8 @@ fn all(
     let maps = Maps::default();
     if let Some(map) = map {
         // A file that cannot be used is said by its own name, not as a value of a key.
-        maps.file(map).map_err(|notes| Failure::notes(&notes, system))?;
+        maps.file(map)
+            .map_err(|notes| Failure::notes(&notes, system))?;
         overrides.push(map_override(&document, map)?);
     }
     let own = read(&document, &overrides, &maps);

@@ -11,9 +11,9 @@ use super::load::{self, Loaded, Maps};
 use super::options::{Format, RankOptions};
 use super::write::Folder;
 use super::{Done, say, wrong_arguments};
+use crate::build::Note;
 use crate::build::map_file::MapContent;
 use crate::map::CompressorMap;
-use crate::build::Note;
 use crate::report::{RankReport, RankView, csv, drawings, json, rank_text};
 use crate::study::{self, Ranked};
 

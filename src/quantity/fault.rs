@@ -177,9 +177,11 @@ impl QuantityError {
                 "a difference is said, but {} is wanted: write \"{example}\"",
                 wanted.name()
             ),
-            _ => "gauge pressure is said, but this is the pressure that gauges count from: write it \
+            _ => {
+                "gauge pressure is said, but this is the pressure that gauges count from: write it \
                   absolute"
-                .to_owned(),
+                    .to_owned()
+            }
         }
     }
 }

@@ -24,5 +24,7 @@ pub use parse::{Quantity, number, parse, share};
 pub use show::{UnitSystem, decimals, header, label, reader_value, shown, usual_units};
 pub use spread::{SpreadError, shared_unit, split_spread, spread};
 pub use unit::{Dimension, PressureReading, Unit, nearest_unit, unit_named, units_of};
-pub use words::{Amount, Digits, Example, UnitChoice, Words, amount, exact_amount, example, rewritten};
 pub(crate) use words::words;
+pub use words::{
+    Amount, Digits, Example, UnitChoice, Words, amount, exact_amount, example, rewritten,
+};

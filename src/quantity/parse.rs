@@ -138,7 +138,10 @@ fn right_kind(
 /// A flow in "standard" cubic feet is a mass flow that nobody can tell without its standard: where
 /// one is wanted, it is refused with the readings of any other volume flow.
 fn standard_flow(unit: &str, kind: Kind) -> Option<(&'static Unit, PressureReading)> {
-    let standard = matches!(unit.to_lowercase().as_str(), "scfm" | "sft3/min" | "std cfm");
+    let standard = matches!(
+        unit.to_lowercase().as_str(),
+        "scfm" | "sft3/min" | "std cfm"
+    );
     if standard && kind == Kind::MassFlow {
         return unit_named("ft3/min");
     }
@@ -153,7 +156,9 @@ fn half_width(text: &str) -> Cow<'_, str> {
     }
     let plain = |letter: char| {
         let code = u32::from(letter).wrapping_sub(0xfee0);
-        char::from_u32(code).filter(|_| full(letter)).unwrap_or(letter)
+        char::from_u32(code)
+            .filter(|_| full(letter))
+            .unwrap_or(letter)
     };
     text.chars().map(plain).collect()
 }
@@ -422,7 +427,11 @@ mod tests {
             ("2-1/2 in", "\"2.5 in\""),
             ("3/8\"", "\"0.375 \\\"\""),
         ] {
-            assert!(said(text, Kind::Length).ends_with(right), "{}", said(text, Kind::Length));
+            assert!(
+                said(text, Kind::Length).ends_with(right),
+                "{}",
+                said(text, Kind::Length)
+            );
         }
         assert!(parse("2 1/min", Kind::RotationalSpeed).is_ok());
         assert!(parse("1 / 0 in", Kind::Length).is_err());
@@ -430,7 +439,13 @@ mod tests {
 
     #[test]
     fn full_width_digits_and_blanks_of_other_widths_are_read() {
-        for text in ["３８ psi", "38\u{3000}psi", "38\u{a0}psi", "３８ｐｓｉ", "38\u{200b} psi"] {
+        for text in [
+            "３８ psi",
+            "38\u{3000}psi",
+            "38\u{a0}psi",
+            "３８ｐｓｉ",
+            "38\u{200b} psi",
+        ] {
             let value = parse(text, Kind::PressureDifference).map(|quantity| quantity.value);
             assert_relative_eq!(value.unwrap(), 262000.7771404, max_relative = 1e-12);
         }

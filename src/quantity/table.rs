@@ -61,7 +61,14 @@ pub(super) const UNITS: &[Unit] = {
             D::Pressure,
             44_482_216_152_605.0,
             6_451_600_000.0,
-            &["psi", "lbf/in2", "lb/in2", "lb/sq in", "lbs/in2", "lbs/sq in"],
+            &[
+                "psi",
+                "lbf/in2",
+                "lb/in2",
+                "lb/sq in",
+                "lbs/in2",
+                "lbs/sq in",
+            ],
         ),
         // 13595.1 × 9.80665 × 0.0254 = 3386.388640341.
         unit(
@@ -311,12 +318,7 @@ pub(super) const UNITS: &[Unit] = {
             &["hp", "bhp", "shp", "horsepower"],
         ),
         unit(D::Power, 1_055.055_852_62, 1.0, &["Btu/s"]),
-        unit(
-            D::Power,
-            1_055.055_852_62,
-            60.0,
-            &["Btu/min", "Btu/mn"],
-        ),
+        unit(D::Power, 1_055.055_852_62, 60.0, &["Btu/min", "Btu/mn"]),
         unit(D::Power, 1_055.055_852_62, 3600.0, &["Btu/h", "btuh"]),
         // 75 kgf m/s = 75 × 9.80665.
         unit(
@@ -424,8 +426,18 @@ pub(super) const UNITS: &[Unit] = {
             1.355_817_948_331_400_4,
             12.0,
             &[
-                "lbf in", "lb in", "in lb", "in lbf", "in-lb", "in-lbf", "lb-in", "lbf-in",
-                "lbs in", "in lbs", "in-lbs", "inch pounds",
+                "lbf in",
+                "lb in",
+                "in lb",
+                "in lbf",
+                "in-lb",
+                "in-lbf",
+                "lb-in",
+                "lbf-in",
+                "lbs in",
+                "in lbs",
+                "in-lbs",
+                "inch pounds",
             ],
         ),
         unit(D::Torque, 980_665.0, 1e5, &["kgf m", "kg m", "mkg", "kpm"]),

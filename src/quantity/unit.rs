@@ -209,9 +209,6 @@ fn normalised(text: &str) -> String {
         match letter {
             // "lbf.ft" is a product, "cu. in." and "mm." are short words.
             '.' if letters.peek().is_some_and(|next| next.is_alphabetic()) => plain.push(' '),
-            '.' => {}
-            // A zero-width blank or byte-order mark that came along with copied text.
-            '\u{200b}' | '\u{2060}' | '\u{feff}' => {}
             '²' | '₂' => plain.push('2'),
             '³' => plain.push('3'),
             '°' | 'º' | '˚' => plain.push_str("deg"),
@@ -222,7 +219,8 @@ fn normalised(text: &str) -> String {
             '′' | '’' => plain.push('\''),
             '⁻' | '−' | '–' => plain.push('-'),
             '¹' => plain.push('1'),
-            '^' => {}
+            // Without width: a blank or byte-order mark that came along with copied text.
+            '.' | '^' | '\u{200b}' | '\u{2060}' | '\u{feff}' => {}
             '·' | '*' | '⋅' | '×' => plain.push(' '),
             blank if blank.is_whitespace() => plain.push(' '),
             other => plain.push(other),
@@ -355,7 +353,9 @@ mod tests {
     #[test]
     fn factors_agree_with_a_units_library() {
         use uom::si::f64 as u;
-        use uom::si::{energy, force, length, mass, mass_rate, power, pressure, volume, volume_rate};
+        use uom::si::{
+            energy, force, length, mass, mass_rate, power, pressure, volume, volume_rate,
+        };
         let psi = u::Pressure::new::<pressure::psi>(1.0).get::<pressure::pascal>();
         assert_relative_eq!(si(1.0, "psi"), psi, max_relative = 2e-7);
         let inhg = u::Pressure::new::<pressure::inch_of_mercury>(1.0).get::<pressure::pascal>();

@@ -40,8 +40,10 @@ pub struct Amount {
 /// How many digits of a value are shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Digits {
-    /// As it was written; four where it has to be converted.
+    /// As the reader wrote it; where it has to be converted, what it comes to stands behind it.
     AsWritten,
+    /// All that it has; four where it has to be converted.
+    All,
     /// So many decimals; four digits where it has to be converted.
     Decimals(usize),
     /// As a lower end of what is permitted: rounded up, so that the figure shown is permitted.
@@ -180,7 +182,7 @@ pub fn exact_amount(si: f64, kind: Kind, unit: &str) -> Words {
             si,
             kind,
             unit,
-            digits: Digits::AsWritten,
+            digits: Digits::All,
         }),
         None => Words::from(format!("{si}")),
     }
@@ -201,8 +203,18 @@ impl Amount {
         };
         let number = match self.digits {
             Digits::Decimals(decimals) if unit == self.unit => format!("{value:.decimals$}"),
-            Digits::AsWritten if unit == self.unit => format!("{}", significant(value, 10)),
-            Digits::AsWritten | Digits::Decimals(_) => format!("{}", significant(value, 4)),
+            Digits::AsWritten | Digits::All if unit == self.unit => {
+                format!("{}", significant(value, 10))
+            }
+            Digits::AsWritten => {
+                let own = self.in_units(UnitSystem::Si);
+                let as_all = Self {
+                    digits: Digits::All,
+                    ..*self
+                };
+                return format!("{own} ({})", as_all.in_units(system));
+            }
+            Digits::All | Digits::Decimals(_) => format!("{}", significant(value, 4)),
             Digits::LowEnd => format!("{}", inward(value, f64::ceil)),
             Digits::HighEnd => format!("{}", inward(value, f64::floor)),
         };
@@ -223,7 +235,8 @@ fn significant(value: f64, digits: usize) -> f64 {
 fn inward(value: f64, round: fn(f64) -> f64) -> f64 {
     let plain = significant(value, 10);
     let nearest = significant(plain, 4);
-    if nearest == significant(plain, 7) || nearest == 0.0 {
+    let is_round = (nearest - significant(plain, 7)).abs() <= 0.0;
+    if is_round || nearest.abs() <= 0.0 {
         return nearest;
     }
     let step = 10_f64.powf(nearest.abs().log10().floor() - 3.0);
@@ -336,8 +349,10 @@ mod tests {
                 "rated at 14.7 psi and 68 degF"
             ]
         );
-        let difference = of(5.0, Kind::TemperatureDifference, "K", Digits::AsWritten);
+        let difference = of(5.0, Kind::TemperatureDifference, "K", Digits::All);
         assert_eq!(difference, ["5 K", "9 degF"]);
+        let written = of(90_000.0, Kind::Length, "m", Digits::AsWritten);
+        assert_eq!(written, ["90000 m", "90000 m (295300 ft)"]);
     }
 
     #[test]
@@ -355,11 +370,11 @@ mod tests {
     #[test]
     fn an_example_is_written_as_the_reader_would_write_it() {
         let of = |kind, text| both(&Words::from(example(kind, text)));
+        assert_eq!(of(Kind::Volume, "\"4.5 L\""), ["\"4.5 L\"", "\"275 in3\""]);
         assert_eq!(
-            of(Kind::Volume, "\"4.5 L\""),
-            ["\"4.5 L\"", "\"275 in3\""]
+            of(Kind::Length, "\"1600 m\""),
+            ["\"1600 m\"", "\"5250 ft\""]
         );
-        assert_eq!(of(Kind::Length, "\"1600 m\""), ["\"1600 m\"", "\"5250 ft\""]);
         assert_eq!(of(Kind::RotationalSpeed, "2400"), ["2400", "2400"]);
         assert_eq!(of(Kind::Share, "0.72"), ["0.72", "0.72"]);
     }

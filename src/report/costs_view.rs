@@ -199,7 +199,10 @@ impl FuelView {
 /// What was taken because the build does not give it, and the rules of thumb that stood in for limits,
 /// each once, in the reader's units.
 pub fn defaults(taken: &[Taken], findings: &[Finding], system: UnitSystem) -> Vec<DefaultView> {
-    let mut list: Vec<DefaultView> = taken.iter().map(|one| DefaultView::new(one, system)).collect();
+    let mut list: Vec<DefaultView> = taken
+        .iter()
+        .map(|one| DefaultView::new(one, system))
+        .collect();
     for rule in findings
         .iter()
         .filter_map(|one| DefaultView::of_rule(one, system))

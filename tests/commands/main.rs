@@ -23,6 +23,8 @@ mod sense;
 mod sensitivity;
 mod set;
 mod streams;
+mod us_units;
+mod words;
 
 use std::fs;
 use std::path::Path;

@@ -58,21 +58,11 @@ pub(super) fn read(
 ) -> Option<Core> {
     let core = reader.section("core")?;
     let [width, height, depth] = ["width", "height", "depth"].map(|key| core.needed(key, SIZE));
-    let wall = core.value_or(
-        "plate_thickness",
-        SMALL,
-        0.5e-3,
-        usual_size(0.5e-3),
-    );
+    let wall = core.value_or("plate_thickness", SMALL, 0.5e-3, usual_size(0.5e-3));
     let conductivity = conductivity(&core);
     let tubes = core.word("construction", &[("plate", false), ("tube", true)]);
     let shared = Shared {
-        thickness: core.value_or(
-            "fin_thickness",
-            SMALL,
-            0.1e-3,
-            usual_size(0.1e-3),
-        ),
+        thickness: core.value_or("fin_thickness", SMALL, 0.1e-3, usual_size(0.1e-3)),
         strip_length: core.value("strip_length", SMALL),
         louvre_pitch: core.value("louvre_pitch", SMALL),
         louvre_angle: core.value("louvre_angle", ANGLE),
@@ -175,7 +165,7 @@ fn passage(
         let name = FINS.iter().find(|entry| entry.1 == usual);
         core.default(
             fin,
-            &format!("{} is taken", name.map_or("", |entry| entry.0)),
+            format!("{} is taken", name.map_or("", |entry| entry.0)),
         );
         usual
     };
@@ -214,10 +204,22 @@ fn kind(core: &Reader<'_>, word: Word, height: Option<f64>, shared: &Shared) -> 
     match word {
         Word::None | Word::Plain => Some(FinKind::Plain),
         Word::Offset => Some(FinKind::Offset {
-            length: or("strip_length", SMALL, shared.strip_length, 3e-3, usual_size(3e-3))?,
+            length: or(
+                "strip_length",
+                SMALL,
+                shared.strip_length,
+                3e-3,
+                usual_size(3e-3),
+            )?,
         }),
         Word::Louvred => Some(FinKind::Louvred {
-            pitch: or("louvre_pitch", SMALL, shared.louvre_pitch, 1.2e-3, usual_size(1.2e-3))?,
+            pitch: or(
+                "louvre_pitch",
+                SMALL,
+                shared.louvre_pitch,
+                1.2e-3,
+                usual_size(1.2e-3),
+            )?,
             angle: or(
                 "louvre_angle",
                 ANGLE,

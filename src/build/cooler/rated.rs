@@ -155,12 +155,12 @@ fn details(point: &Reader<'_>, fluid: SinkFluid) -> Option<(f64, (f64, f64))> {
     let exponents = Want::number("0.6").at_least(0.0).at_most(1.0);
     let shares = Want::share("0.5").above(0.0).below(1.0);
     let said = |value: f64| format!("{value} is taken (common practice)");
-    let share = point.value_or("sink_resistance_share", shares, share, &said(share));
+    let share = point.value_or("sink_resistance_share", shares, share, said(share));
     let charge = point.value_or(
         "charge_exponent",
         exponents,
         CHARGE_EXPONENT,
-        &format!("{CHARGE_EXPONENT} is taken, that of offset fins"),
+        format!("{CHARGE_EXPONENT} is taken, that of offset fins"),
     );
     let what = match fluid {
         SinkFluid::Air => "louvred fins",
@@ -170,7 +170,7 @@ fn details(point: &Reader<'_>, fluid: SinkFluid) -> Option<(f64, (f64, f64))> {
         "sink_exponent",
         exponents,
         exponent,
-        &format!("{exponent} is taken, that of {what}"),
+        format!("{exponent} is taken, that of {what}"),
     );
     Some((share?, charge.zip(sink)?))
 }

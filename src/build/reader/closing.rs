@@ -83,6 +83,12 @@ impl Reader<'_> {
         if let Some(place) = synonyms::place(written) {
             return Some(format!("[{place}]"));
         }
+        if self.meant(written, &self.asked.borrow()).is_some() {
+            return None;
+        }
+        if let Some(place) = synonyms::near_place(written) {
+            return Some(format!("[{place}]"));
+        }
         let part = synonyms::part(written, &PART_WORDS)?;
         Some(format!("[[air_path]] with part = \"{part}\""))
     }

@@ -22,12 +22,7 @@ impl Reader<'_> {
     }
 
     /// Says that a usual value is taken, with its source.
-    pub(in crate::build) fn usual(
-        &self,
-        key: &str,
-        value: impl Into<Words>,
-        source: &'static str,
-    ) {
+    pub(in crate::build) fn usual(&self, key: &str, value: impl Into<Words>, source: &'static str) {
         let value = value.into();
         let said = words![value.clone(), format!(" is taken ({source})")];
         self.absent(key, said);
@@ -40,12 +35,7 @@ impl Reader<'_> {
     }
 
     /// Lists a value that was taken, without a remark of its own.
-    pub(in crate::build) fn taken(
-        &self,
-        key: &str,
-        value: impl Into<Words>,
-        source: &'static str,
-    ) {
+    pub(in crate::build) fn taken(&self, key: &str, value: impl Into<Words>, source: &'static str) {
         self.context
             .taken(&self.place_of(key), &self.key(key), value, source);
     }
