@@ -7,7 +7,7 @@ use super::reader::Reader;
 use super::want::Want;
 use super::{friction, head};
 use crate::engine::{Combustion, Engine, EngineKind, FuelKind, SpeedRange, Strokes};
-use crate::quantity::{Kind, amount, words};
+use crate::quantity::{Kind, words};
 
 /// More speeds than this are a slip of the step.
 const MOST_SPEEDS: f64 = 2_000.0;

@@ -109,7 +109,7 @@ fn set_by_short_name(
     place: &str,
     rest: &[&str],
     node: Node,
-) -> Result<(), String> {
+) -> Result<Option<Node>, String> {
     let (section, inner) = place.split_once('.').unwrap_or((place, ""));
     if section == "air_path" {
         let text = format!("belongs to a part: write it behind its word, as in cooler.{inner}");
@@ -129,7 +129,12 @@ fn set_by_short_name(
     set_in_section(root, section, &steps, node)
 }
 
-fn set_in_section(root: &mut Table, first: &str, rest: &[&str], node: Node) -> Result<(), String> {
+fn set_in_section(
+    root: &mut Table,
+    first: &str,
+    rest: &[&str],
+    node: Node,
+) -> Result<Option<Node>, String> {
     match root.get_mut(first).map(|section| &mut section.value) {
         Some(Value::List(items)) if is_list_of_tables(items) => {
             if first == "air_path" {

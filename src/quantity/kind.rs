@@ -184,7 +184,7 @@ impl Kind {
     }
 
     /// The units to name where another was met, the commonest metric one first.
-    pub(super) const fn usual_units(self) -> &'static [&'static str] {
+    pub(crate) const fn usual_units(self) -> &'static [&'static str] {
         match self {
             Self::AbsolutePressure | Self::BoostPressure => &["kPa", "bar", "psi", "inHg"],
             Self::PressureDifference => &["kPa", "mbar", "psi", "inH2O"],
