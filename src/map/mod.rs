@@ -14,6 +14,8 @@
 //! Displacement superchargers ([`supercharger`]) and turbines ([`turbine`]) are lines over a ratio,
 //! joined by [`sheet`].
 //!
+//! Whether rows can be a machine's at all is asked by [`sense`].
+//!
 //! Similarity is counted with a constant gas; see [`head`].
 
 pub mod across;
@@ -31,6 +33,7 @@ pub mod order;
 pub mod outline;
 pub mod region;
 pub mod search;
+pub mod sense;
 pub mod sheet;
 pub mod supercharger;
 pub mod surface;

@@ -9,7 +9,7 @@ use crate::build::map_file::{MapContent, MapFile};
 use crate::build::{Note, Place};
 use crate::map::{CompressorMap, SuperchargerMap, TurbineMap, sheet::Profile};
 use crate::matching::Installation;
-use crate::quantity::{Kind, UnitSystem, label, shown};
+use crate::quantity::{Kind, UnitSystem, label, reader_value, shown};
 
 /// What was understood of one file.
 #[derive(Debug, Clone, Serialize)]
@@ -60,6 +60,13 @@ pub struct CheckView {
     /// Lowest and highest efficiency.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub efficiency_range: Option<[f64; 2]>,
+    /// Outlet diameter of a compressor's wheel, inlet diameter of a turbine's, as the map implies it:
+    /// an estimate.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wheel_diameter_m: Option<f64>,
+    /// Its tip speed on the fastest line: an estimate.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tip_speed_m_s: Option<f64>,
     /// `own` where a compressor map has a surge line apart from its points.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub surge_line: Option<&'static str>,
@@ -108,6 +115,8 @@ impl CheckView {
             expansion_ratio_range: None,
             volumetric_efficiency_range: None,
             efficiency_range: None,
+            wheel_diameter_m: None,
+            tip_speed_m_s: None,
             surge_line: None,
             oddities: Vec::new(),
             odd_lines: Vec::new(),
@@ -140,6 +149,8 @@ impl CheckView {
         let named = Self {
             title: map.origin.clone(),
             rows: Some(map.rows),
+            wheel_diameter_m: map.wheel.map(|wheel| wheel.diameter),
+            tip_speed_m_s: map.wheel.map(|wheel| wheel.tip_speed),
             oddities: map.remarks.iter().map(ToString::to_string).collect(),
             odd_lines: map.remarks.iter().filter_map(line).collect(),
             ..Self::named(&map.file, map.content.name())
@@ -275,6 +286,7 @@ fn map_lines(file: &CheckView, system: UnitSystem) -> String {
     }
     out.push('\n');
     out.push_str(&ranges(file, system));
+    out.push_str(&wheel_line(file, system));
     if file.surge_line.is_some() {
         out.push_str("  with a surge line of its own\n");
     }
@@ -287,6 +299,36 @@ fn map_lines(file: &CheckView, system: UnitSystem) -> String {
         ));
     }
     out
+}
+
+/// What the builder can hold against the real wheel.
+fn wheel_line(file: &CheckView, system: UnitSystem) -> String {
+    let (Some(diameter), Some(tip_speed), Some([_, fastest])) = (
+        file.wheel_diameter_m,
+        file.tip_speed_m_s,
+        file.speed_range_rpm,
+    ) else {
+        return String::new();
+    };
+    let within = if file.ratio_range.is_some() { 15 } else { 25 };
+    format!(
+        "  implied wheel diameter: about {} {}, tip speed about {:.0} {} at {} rpm (estimate within \
+         {within} %; compare with the real wheel)\n",
+        shown_diameter(diameter, system),
+        label(Kind::Length, system),
+        reader_value(tip_speed, Kind::SurfaceSpeed, system),
+        label(Kind::SurfaceSpeed, system),
+        shown(fastest, Kind::RotationalSpeed, system),
+    )
+}
+
+/// A diameter that is an estimate: no more digits than mean something.
+fn shown_diameter(diameter: f64, system: UnitSystem) -> String {
+    let value = reader_value(diameter, Kind::Length, system);
+    match system {
+        UnitSystem::Si => format!("{value:.0}"),
+        UnitSystem::Us => format!("{value:.1}"),
+    }
 }
 
 fn counted(lines: usize) -> String {

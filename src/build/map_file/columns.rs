@@ -69,11 +69,15 @@ impl Reading {
         settings: &Settings,
     ) -> Vec<Values> {
         let mut scales = Vec::with_capacity(columns.len());
+        let mut doubted = Vec::new();
         for column in columns {
             let share = matches!(
                 column.content,
                 Content::Efficiency | Content::VolumetricEfficiency
             );
+            if share {
+                doubted.extend(self.doubt_shares(sheet, column));
+            }
             let percent = share && column.unit.is_none() && rows::looks_like_percent(sheet, column);
             if percent {
                 let name = sheet.heading.cells[column.at];
@@ -92,7 +96,14 @@ impl Reading {
                 "there are no rows below the heading",
             );
         }
-        let mut values = rows::read(&self.file, sheet, columns, &scales, &mut self.faults);
+        let mut values = rows::read(
+            &self.file,
+            sheet,
+            columns,
+            &scales,
+            &doubted,
+            &mut self.faults,
+        );
         if let Some(reference) = reference {
             rows::correct(&mut values, columns, settings, reference);
         }

@@ -4,10 +4,13 @@ use std::sync::Arc;
 
 use super::column::{Column, Content};
 use super::columns::position;
+use super::rows::Values;
+use super::sense::Table;
 use super::settings::Settings;
 use super::sheet::Sheet;
 use super::{MapContent, Reading, rows, words};
-use crate::map::{CompressorMap, CompressorRow, SurgeLine};
+use crate::map::sense::{Entry, Shape, Wheel, range};
+use crate::map::{CompressorMap, CompressorRow, MapError, Reference, SurgeLine};
 
 impl Reading {
     pub(super) fn compressor(
@@ -23,6 +26,7 @@ impl Reading {
         let values = self.values(sheet, columns, reference, settings);
         let (speed, flow, ratio, efficiency) = (speed?, flow?, ratio?, efficiency?);
         let reference = reference?;
+        self.doubt_compressor(sheet, columns, &values, reference, settings);
         let surge = rows::surge_points(&self.file, settings, reference, &mut self.faults);
         if !self.faults.is_empty() {
             return None;
@@ -39,9 +43,43 @@ impl Reading {
         let lines: Vec<usize> = values.iter().map(|row| row.line).collect();
         let map = self.surface(sheet, CompressorMap::new(reference, &rows), &lines)?;
         self.surface_remarks(map.remarks(), &lines);
+        self.doubt_surge(&map, &surge);
         let map = self.with_surge_line(map, &surge)?;
         let map = map.with_origin(settings.origin.clone());
         Some(MapContent::Compressor(Arc::new(map)))
+    }
+
+    /// Whether the figures can be a compressor's.
+    fn doubt_compressor(
+        &mut self,
+        sheet: &Sheet<'_>,
+        columns: &[Column],
+        values: &[Values],
+        reference: Reference,
+        settings: &Settings,
+    ) {
+        let table = Table {
+            sheet,
+            columns,
+            values,
+            reference: Some(reference),
+        };
+        let largest = if settings.is_axial {
+            range::LARGEST_AXIAL_RATIO
+        } else {
+            range::LARGEST_RADIAL_RATIO
+        };
+        let is_sound = self.doubt_ratios(&table, largest) && self.is_state_sound;
+        self.doubt_best(&table, Content::Efficiency, &range::BEST_EFFICIENCY);
+        let by_ratio = table.compressor_entries();
+        if let Some(wheel) = Wheel::of_compressor(reference, &by_ratio).filter(|_| is_sound) {
+            self.doubt_wheel(&table, wheel, Shape::Compressor, settings.is_axial);
+        }
+        let by_head: Vec<Entry> = by_ratio.iter().map(|entry| entry.with_head()).collect();
+        self.doubt_rows(&table, &by_head, Shape::Compressor);
+        if self.faults.is_empty() {
+            self.doubt_lines(&table, &by_head);
+        }
     }
 
     pub(super) fn with_surge_line(
@@ -59,6 +97,12 @@ impl Reading {
             Err(errors) => {
                 for error in &errors {
                     let (line, text) = words::fault(error, &lines);
+                    let text = match error {
+                        MapError::TooFewPoints { needed, .. } => format!(
+                            "a surge line needs at least {needed} points, one # surge line each"
+                        ),
+                        _ => text,
+                    };
                     self.fault(line, "surge", text);
                 }
                 None

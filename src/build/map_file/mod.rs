@@ -4,10 +4,10 @@
 //! any line ending, per cent or fraction, every unit of the table. Strict in meaning: what is
 //! ambiguous is a fault that names its line, and all faults of a file come in one run. What a set of
 //! points has to satisfy as a surface is checked by [`crate::map`]; its answers are put into the
-//! file's lines here.
+//! file's lines here. Whether figures can be meant at all is asked in `sense`.
 //!
 //! Lines that begin with `#` and hold `=` are settings: `reference_temperature`,
-//! `reference_pressure`, `origin`; `inlet_temperature` and `inlet_pressure` where speed and flow are
+//! `reference_pressure`, `origin`; `machine = axial` where it is no radial wheel; `inlet_temperature` and `inlet_pressure` where speed and flow are
 //! as measured; `displacement` where a supercharger's delivered flow stands for its volumetric
 //! efficiency; `surge = 0.060 kg/s, 1.52`, one line a point, for a surge line of its own.
 
@@ -15,6 +15,7 @@ mod column;
 mod columns;
 mod compressor;
 mod rows;
+mod sense;
 mod settings;
 mod sheet;
 mod supercharger;
@@ -24,6 +25,7 @@ mod words;
 use std::sync::Arc;
 
 use super::fault::{Note, Place};
+use crate::map::sense::Wheel;
 use crate::map::{CompressorMap, SuperchargerMap, TurbineMap};
 use crate::quantity::Words;
 use column::{Column, Content};
@@ -56,6 +58,8 @@ pub struct MapFile {
     pub content: MapContent,
     /// How many rows were read.
     pub rows: usize,
+    /// The wheel that a compressor's or turbine's figures imply; absent of an axial machine.
+    pub wheel: Option<Wheel>,
     /// What was done to the rows or left aside.
     pub remarks: Vec<Note>,
 }
@@ -82,6 +86,8 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<MapFile, Vec<Note>> {
         remarks: Vec::new(),
         spoilt: Vec::new(),
         headless: false,
+        is_state_sound: true,
+        wheel: None,
     };
     let content = reading.content(&sheet);
     reading.faults.sort_by(|a, b| a.place.cmp(&b.place));
@@ -92,6 +98,7 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<MapFile, Vec<Note>> {
             origin: settings.origin,
             content,
             rows: sheet.rows.len(),
+            wheel: reading.wheel,
             remarks: reading.remarks,
         }),
         _ => Err(shortened(reading.faults)),
@@ -121,6 +128,10 @@ struct Reading {
     spoilt: Vec<Content>,
     /// Whether there is no heading at all.
     headless: bool,
+    /// Whether the states and volumes in the `#` lines can be, so that figures can be held to them.
+    is_state_sound: bool,
+    /// What the map implies of its wheel.
+    wheel: Option<Wheel>,
 }
 
 impl Reading {
@@ -150,6 +161,7 @@ impl Reading {
             );
         }
         let columns = self.columns(sheet);
+        self.doubt_settings(&settings, kind(&columns));
         let content = match kind(&columns) {
             Content::ExpansionRatio => self.turbine(sheet, &columns, &settings),
             Content::VolumetricEfficiency => self.supercharger(sheet, &columns, &settings),

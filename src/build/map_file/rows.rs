@@ -15,12 +15,14 @@ pub(super) struct Values {
     pub(super) values: Vec<f64>,
 }
 
-/// Reads all rows. Every bad cell is a fault of its line.
+/// Reads all rows. Every bad cell is a fault of its line; those of `doubted` (line, place in the row)
+/// have theirs already.
 pub(super) fn read(
     file: &str,
     sheet: &Sheet<'_>,
     columns: &[Column],
     scales: &[Scale],
+    doubted: &[(usize, usize)],
     faults: &mut Vec<Note>,
 ) -> Vec<Values> {
     let mut rows = Vec::with_capacity(sheet.rows.len());
@@ -38,6 +40,9 @@ pub(super) fn read(
         }
         let mut values = Vec::with_capacity(columns.len());
         for (column, scale) in columns.iter().zip(scales) {
+            if doubted.contains(&(row.line, column.at)) {
+                continue;
+            }
             let name = sheet.heading.cells[column.at];
             match cell(row.cells[column.at], *scale, sheet.decimal_comma) {
                 Ok(value) => values.push(value),
@@ -52,6 +57,11 @@ pub(super) fn read(
         }
     }
     rows
+}
+
+/// Whether a row has a cell for every column.
+pub(super) fn is_whole(row: &Row<'_>, expected: usize) -> bool {
+    wrong_count(row, expected).is_none()
 }
 
 const COMMA_BOTH: &str = "the comma stands for two things";
@@ -141,13 +151,10 @@ fn sense(content: Content, value: f64) -> Option<&'static str> {
             value > 0.0 && value <= 1.2,
             "makes no sense: a volumetric efficiency has to be above 0 and at most 1.2 (120 %)",
         ),
-        Content::PressureRatio => (
-            value > 0.0 && value <= 100.0,
-            "makes no sense: a pressure ratio has to be above 0 and at most 100",
-        ),
         Content::ExpansionRatio => (
-            value > 1.0 && value <= 100.0,
-            "makes no sense: an expansion ratio has to be above 1 and at most 100",
+            value > 1.0,
+            "makes no sense: an expansion ratio has to be above 1 (inlet over outlet pressure, both \
+             absolute)",
         ),
         Content::Power => (
             value >= 0.0,
@@ -174,6 +181,13 @@ pub(super) fn looks_like_percent(sheet: &Sheet<'_>, column: &Column) -> bool {
         }
     }
     any
+}
+
+/// The upper middle of some values.
+pub(super) fn upper_middle(values: impl Iterator<Item = f64>) -> Option<f64> {
+    let mut sorted: Vec<f64> = values.collect();
+    sorted.sort_by(f64::total_cmp);
+    sorted.get(sorted.len() / 2).copied()
 }
 
 /// Turns measured speed and flow into corrected ones: m √(T/T_ref)/(p/p_ref), N/√(T/T_ref).

@@ -3,7 +3,19 @@
 use super::number;
 use crate::build::fault::{Note, Place};
 use crate::build::nearest::nearest;
-use crate::quantity::{Kind, PressureReading, parse};
+use crate::quantity::{Kind, PressureReading, Unit, parse};
+
+/// A setting with a unit, as written.
+#[derive(Debug, Clone)]
+pub(super) struct Written {
+    pub(super) line: usize,
+    pub(super) key: &'static str,
+    pub(super) text: String,
+    /// SI.
+    pub(super) value: f64,
+    pub(super) unit: &'static Unit,
+    pub(super) reading: PressureReading,
+}
 
 /// What the `#` lines said, SI.
 #[derive(Debug, Default)]
@@ -14,14 +26,19 @@ pub(super) struct Settings {
     pub(super) inlet_temperature: Option<f64>,
     pub(super) inlet_pressure: Option<f64>,
     pub(super) displacement: Option<f64>,
+    /// Whether the machine is said to be axial.
+    pub(super) is_axial: bool,
+    /// All that have a unit, as written.
+    pub(super) written: Vec<Written>,
     /// Points of an explicit surge line as written: line, flow, pressure ratio.
     pub(super) surge: Vec<(usize, String, f64)>,
     /// Keys that were written wrongly, so that they are not called missing too.
     pub(super) faulty: Vec<&'static str>,
 }
 
-const KEYS: [&str; 7] = [
+const KEYS: [&str; 8] = [
     "origin",
+    "machine",
     "reference_temperature",
     "reference_pressure",
     "inlet_temperature",
@@ -69,13 +86,21 @@ pub(super) fn read(
 impl Settings {
     fn take(
         &mut self,
-        key: &str,
+        key: &'static str,
         line: usize,
         value: &str,
         decimal_comma: bool,
     ) -> Result<(), String> {
         if key == "origin" {
             self.origin = Some(value.to_owned());
+            return Ok(());
+        }
+        if key == "machine" {
+            self.is_axial = match value.to_lowercase().as_str() {
+                "axial" => true,
+                "radial" | "centrifugal" => false,
+                _ => return Err(format!("{value:?} is not known: write radial or axial")),
+            };
             return Ok(());
         }
         if key == "surge" {
@@ -113,6 +138,14 @@ impl Settings {
             return Err("is given twice with different values".to_owned());
         }
         *slot = Some(quantity.value);
+        self.written.push(Written {
+            line,
+            key,
+            text: value.trim().to_owned(),
+            value: quantity.value,
+            unit: quantity.unit,
+            reading: quantity.reading,
+        });
         Ok(())
     }
 }

@@ -4,9 +4,12 @@ use std::sync::Arc;
 
 use super::column::{Column, Content};
 use super::columns::position;
+use super::rows::Values;
+use super::sense::Table;
 use super::settings::Settings;
 use super::sheet::Sheet;
 use super::{MapContent, Reading};
+use crate::map::sense::{Entry, Shape, range};
 use crate::map::{self, SuperchargerMap, SuperchargerRow};
 
 impl Reading {
@@ -37,30 +40,68 @@ impl Reading {
         if !self.faults.is_empty() {
             return None;
         }
-        let rows: Vec<SuperchargerRow> = values
-            .iter()
-            .filter_map(|row| {
-                let swept = settings.displacement.unwrap_or(1.0) * row.values[speed] / 60.0;
-                let filling = filling.map(|at| row.values[at]);
-                let filling = filling.or_else(|| delivered.map(|at| row.values[at] / swept))?;
-                let efficiency = efficiency.map(|at| row.values[at]).or_else(|| {
-                    let (temperature, pressure) = inlet?;
-                    let flow = pressure / (map::head::GAS_CONSTANT * temperature) * swept * filling;
-                    let head = map::head::from_ratio(row.values[ratio]);
-                    Some(flow * map::head::scale(temperature) * head / row.values[power?])
-                })?;
-                Some(SuperchargerRow {
-                    speed: row.values[speed],
-                    pressure_ratio: row.values[ratio],
-                    volumetric_efficiency: filling,
-                    efficiency,
-                })
+        let row = |row: &Values| {
+            let swept = settings.displacement.unwrap_or(1.0) * row.values[speed] / 60.0;
+            let filling = filling.map(|at| row.values[at]);
+            let filling = filling.or_else(|| delivered.map(|at| row.values[at] / swept))?;
+            let efficiency = efficiency.map(|at| row.values[at]).or_else(|| {
+                let (temperature, pressure) = inlet?;
+                let flow = pressure / (map::head::GAS_CONSTANT * temperature) * swept * filling;
+                let head = map::head::from_ratio(row.values[ratio]);
+                Some(flow * map::head::scale(temperature) * head / row.values[power?])
+            })?;
+            Some(SuperchargerRow {
+                speed: row.values[speed],
+                pressure_ratio: row.values[ratio],
+                volumetric_efficiency: filling,
+                efficiency,
             })
-            .collect();
+        };
+        let rows: Vec<SuperchargerRow> = values.iter().filter_map(row).collect();
+        let table = Table {
+            sheet,
+            columns,
+            values: &values,
+            reference: None,
+        };
+        self.doubt_supercharger(&table, &rows, settings);
+        if !self.faults.is_empty() {
+            return None;
+        }
         let lines: Vec<usize> = values.iter().map(|row| row.line).collect();
         let map = self.surface(sheet, SuperchargerMap::new(&rows), &lines)?;
         self.surface_remarks(map.remarks(), &lines);
         Some(MapContent::Supercharger(Arc::new(map)))
+    }
+
+    /// Whether the figures can be a displacement supercharger's.
+    fn doubt_supercharger(
+        &mut self,
+        table: &Table<'_>,
+        rows: &[SuperchargerRow],
+        settings: &Settings,
+    ) {
+        self.doubt_ratios(table, range::LARGEST_DISPLACEMENT_RATIO);
+        self.doubt_rotors(table, settings.displacement);
+        let best = [
+            (Content::VolumetricEfficiency, range::BEST_FILLING),
+            (Content::Efficiency, range::BEST_EFFICIENCY),
+        ];
+        for (content, range) in &best {
+            self.doubt_best(table, *content, range);
+        }
+        let filling = rows.iter().map(|row| row.volumetric_efficiency);
+        self.doubt_derived(table, Content::DeliveredFlow, filling, &range::BEST_FILLING);
+        let efficiency = rows.iter().map(|row| row.efficiency);
+        self.doubt_derived(table, Content::Power, efficiency, &range::BEST_EFFICIENCY);
+        let entry = |(at, row): (usize, &SuperchargerRow)| Entry {
+            row: at,
+            speed: row.speed,
+            along: row.pressure_ratio,
+            values: [row.volumetric_efficiency, row.efficiency],
+        };
+        let entries: Vec<Entry> = rows.iter().enumerate().map(entry).collect();
+        self.doubt_rows(table, &entries, Shape::Displacement);
     }
 
     /// The inlet state, K and Pa, that turns a power into an efficiency.
