@@ -262,7 +262,7 @@ fn axial(design_speed: f64) -> Table {
     let file = include_str!("reference/maps/axial_pr3_compressor.csv");
     let rows = file
         .lines()
-        .filter(|line| line.starts_with("0.") || line.starts_with("1"));
+        .filter(|line| line.starts_with("0.") || line.starts_with('1'));
     let row = |line: &str| {
         let cells: Vec<f64> = line.split(',').map(|cell| cell.parse().unwrap()).collect();
         [cells[0] * design_speed, cells[3], cells[4], cells[5]]

@@ -174,7 +174,8 @@ const fn wanted(content: Content) -> (&'static [Dimension], &'static [&'static s
     }
 }
 
-fn name_and_unit(cell: &str) -> (&str, Option<&str>) {
+/// The name in a heading's cell, and what stands in brackets behind it.
+pub(super) fn name_and_unit(cell: &str) -> (&str, Option<&str>) {
     for (open, close) in [('[', ']'), ('(', ')')] {
         if let Some((name, rest)) = cell.split_once(open) {
             let end = rest.rfind(close).unwrap_or(rest.len());

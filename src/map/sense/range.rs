@@ -95,7 +95,7 @@ pub const BEST_TURBINE_EFFICIENCY: Range = Range {
 };
 /// The best volumetric efficiency of a map.
 pub const BEST_FILLING: Range = Range {
-    possible: (0.2, 1.2),
+    possible: (0.3, 1.2),
     usual: (0.5, 1.1),
 };
 /// The highest speed of a displacement supercharger's map, rpm.

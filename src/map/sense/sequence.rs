@@ -76,15 +76,18 @@ pub(super) fn out_of_order(entries: &[Entry], shape: Shape) -> Vec<OutOfOrder> {
             continue;
         }
         match culprit(&rows, shape) {
-            Some(one) => found.push(one),
-            // The rows of this file stand in no order.
-            None => return Vec::new(),
+            Disorder::None => return Vec::new(),
+            other => found.push(other),
         }
     }
     if found.len() * 2 > lines.max(2) {
         return Vec::new();
     }
-    found.into_iter().flatten().collect()
+    let one = |disorder| match disorder {
+        Disorder::Slip(one) => Some(one),
+        Disorder::Moved | Disorder::None => None,
+    };
+    found.into_iter().filter_map(one).collect()
 }
 
 /// Whether what runs along never steps back, against the way of most steps, by more than scatter.
@@ -99,9 +102,18 @@ fn runs_one_way(rows: &[Entry]) -> bool {
     }
 }
 
-/// The row without which the others run one way: the one farthest from its place. `None` where there
-/// is no such row, `Some(None)` where it is hardly out of place or was merely moved.
-fn culprit(rows: &[Entry], shape: Shape) -> Option<Option<OutOfOrder>> {
+/// What a line that does not run one way is in.
+enum Disorder {
+    /// No order at all.
+    None,
+    /// In order but for a row that was moved, or that is hardly out of place.
+    Moved,
+    /// In order but for a row whose own figure is off.
+    Slip(OutOfOrder),
+}
+
+/// Looks for the row without which the others run one way: the one farthest from its place.
+fn culprit(rows: &[Entry], shape: Shape) -> Disorder {
     let candidates = (0..rows.len()).filter_map(|at| {
         let mut rest = rows.to_vec();
         let entry = rest.remove(at);
@@ -114,9 +126,12 @@ fn culprit(rows: &[Entry], shape: Shape) -> Option<Option<OutOfOrder>> {
     });
     // The right one to take out is far from its place and leaves no leap among the others.
     let score = |one: &(Entry, f64, f64, Vec<Entry>)| one.2 / largest_step(&one.3);
-    let (entry, fitting, factor, rest) = candidates.max_by(|a, b| score(a).total_cmp(&score(b)))?;
+    let farthest = candidates.max_by(|a, b| score(a).total_cmp(&score(b)));
+    let Some((entry, fitting, factor, rest)) = farthest else {
+        return Disorder::None;
+    };
     if factor < LEAST_FACTOR {
-        return Some(None);
+        return Disorder::Moved;
     }
     // A row that was moved fits its neighbours by flow, one with a slip those in the file.
     let mut by_flow = rest.clone();
@@ -124,14 +139,14 @@ fn culprit(rows: &[Entry], shape: Shape) -> Option<Option<OutOfOrder>> {
     by_flow.sort_by(|a, b| a.along.total_cmp(&b.along));
     let gain = roughness(&by_flow, shape) - roughness(rows, shape);
     if gain < -2.0 * CLEAR {
-        return Some(None);
+        return Disorder::Moved;
     }
-    Some(Some(OutOfOrder {
+    Disorder::Slip(OutOfOrder {
         entry,
         fitting,
         factor,
         is_certain: gain > CLEAR,
-    }))
+    })
 }
 
 /// What would fit a place among the other rows: between its neighbours, or carried on past the end.

@@ -10,7 +10,7 @@ mod surge;
 mod unit;
 mod wheel;
 
-use super::column::{Column, Content};
+use super::column::{self, Column, Content};
 use super::rows::Values;
 use super::sheet::Sheet;
 use crate::map::Reference;
@@ -86,8 +86,7 @@ impl Table<'_> {
 
     /// The name in a heading, without its unit.
     fn name(&self, at: usize) -> &str {
-        let heading = self.heading(at);
-        heading.split(['[', '(']).next().unwrap_or(heading).trim()
+        column::name_and_unit(self.heading(at)).0
     }
 
     /// The line of a row in the file.
@@ -138,13 +137,19 @@ fn digits(value: f64) -> String {
     if value <= 0.0 || !value.is_finite() {
         return "0".to_owned();
     }
-    let decimals = 2 - value.log10().floor() as i32;
-    if decimals <= 0 {
-        let scale = 10_f64.powi(-decimals);
-        format!("{:.0}", (value / scale).round() * scale)
-    } else {
-        let text = format!("{value:.*}", decimals.unsigned_abs() as usize);
+    let (mut scale, mut decimals) = (1.0, 0);
+    while value / scale >= 1000.0 {
+        scale *= 10.0;
+    }
+    while value * 10_f64.powi(decimals) < 100.0 && decimals < 12 {
+        decimals += 1;
+    }
+    let rounded = (value / scale * 10_f64.powi(decimals)).round() / 10_f64.powi(decimals) * scale;
+    let text = format!("{rounded:.*}", decimals.unsigned_abs() as usize);
+    if text.contains('.') {
         text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
     }
 }
 
@@ -155,4 +160,25 @@ fn listed(mut lines: Vec<usize>) -> String {
     let more = if lines.len() > 6 { ", …" } else { "" };
     let word = if lines.len() == 1 { "line" } else { "lines" };
     format!("{word} {}{more}", shown.join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::digits;
+
+    #[test]
+    fn three_digits_are_shown_without_an_exponent() {
+        for (value, text) in [
+            (85_812.0, "85800"),
+            (999.6, "1000"),
+            (0.079_68, "0.0797"),
+            (2.0, "2"),
+            (71.0, "71"),
+            (1234.0, "1230"),
+            (0.0, "0"),
+            (f64::NAN, "0"),
+        ] {
+            assert_eq!(digits(value), text);
+        }
+    }
 }

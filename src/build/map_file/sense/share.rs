@@ -2,9 +2,10 @@
 
 use super::listed;
 use crate::build::map_file::Reading;
-use crate::build::map_file::column::{Column, Content};
+use crate::build::map_file::column::{Column, Content, name_and_unit};
 use crate::build::map_file::sheet::Sheet;
 use crate::build::map_file::{number, rows};
+use crate::quantity::Unit;
 
 /// How the cells of a column of shares look.
 #[derive(Default)]
@@ -24,7 +25,7 @@ impl Reading {
         column: &Column,
     ) -> Vec<(usize, usize)> {
         let looks = looks(sheet, column);
-        let percent = match column.unit.map(|unit| unit.name()) {
+        let percent = match column.unit.map(Unit::name) {
             Some("%") => true,
             Some(_) => false,
             None => looks.percents.len() > looks.fractions.len(),
@@ -58,12 +59,7 @@ impl Reading {
 }
 
 fn whole_column(heading: &str, percent: bool, cells: &[(usize, &str)]) -> String {
-    let name = heading
-        .split(['[', '('])
-        .next()
-        .unwrap_or(heading)
-        .trim()
-        .to_owned();
+    let name = name_and_unit(heading).0;
     let figures = cells.iter().map(|cell| cell.1);
     let value = |text: &&str| number(text, text.contains(',')).unwrap_or_default();
     let by_value = |a: &&str, b: &&str| value(a).total_cmp(&value(b));

@@ -3,6 +3,7 @@
 use super::digits;
 use crate::build::map_file::Reading;
 use crate::map::CompressorMap;
+use crate::map::line::Line;
 
 /// How far a surge point may lie from the speed lines' ends, as a factor in flow.
 const NEAR: (f64, f64) = (0.4, 1.8);
@@ -26,7 +27,7 @@ impl Reading {
         let highest = map
             .lines()
             .iter()
-            .flat_map(|line| line.points())
+            .flat_map(Line::points)
             .map(|point| point.pressure_ratio)
             .fold(1.0, f64::max);
         for &(line, flow, ratio) in surge {

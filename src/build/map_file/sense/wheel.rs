@@ -9,8 +9,6 @@ use crate::map::sense::wheel::{NOZZLE_AREA, rotor_tip_speed};
 use crate::map::sense::{Shape, Wheel};
 
 const SPEED: [Content; 2] = [Content::CorrectedSpeed, Content::ActualSpeed];
-/// Nozzle of a turbine of an engine of some litres, m².
-const TYPICAL_NOZZLE: f64 = 8e-4;
 const FLOW: [Content; 2] = [Content::CorrectedFlow, Content::ActualFlow];
 
 impl Reading {
@@ -53,17 +51,16 @@ impl Reading {
                 ),
                 None => format!("the map implies {implied}, which is unusual for a radial wheel"),
             };
-            self.remark(line, &table.heading(at).to_owned(), text);
+            self.remark(line, table.heading(at), text);
             return;
         }
         let at_speed = table.fitting_units(speed, |factor| wheel.scaled(factor, 1.0).miss());
         let at_flow = table.fitting_units(flow, |factor| wheel.scaled(1.0, factor).miss());
         let (at, unit) = match (at_flow, at_speed) {
-            (Some(unit), None) => (flow, unit),
-            (None, Some(unit)) => (speed, unit),
-            // Both would do: the diameter tells which of them is off.
+            // Where both would do, the diameter tells which of them is off.
             (Some(unit), Some(_)) if wheel.diameter_standing() == Standing::Usual => (flow, unit),
-            (Some(_), Some(unit)) => (speed, unit),
+            (_, Some(unit)) => (speed, unit),
+            (Some(unit), None) => (flow, unit),
             (None, None) => return self.doubt_both(table, wheel, shape, (speed, flow)),
         };
         self.wrong_unit(table, at, &unit, &implied);
@@ -135,11 +132,7 @@ impl Reading {
             table.unit_name(at),
             table.all_lines(),
         );
-        self.fault(
-            table.sheet.heading.line,
-            &table.heading(at).to_owned(),
-            text,
-        );
+        self.fault(table.sheet.heading.line, table.heading(at), text);
     }
 
     /// The nozzle of a turbine map without speeds.
@@ -160,7 +153,8 @@ impl Reading {
             .fitting_units(at, |factor| {
                 let other = area * factor;
                 let usual = NOZZLE_AREA.standing(other) == Standing::Usual;
-                usual.then(|| (other / TYPICAL_NOZZLE).ln().abs())
+                // Of a wheel of unknown size the commonest unit is the likeliest.
+                usual.then_some(0.0)
             })
             .map_or_else(String::new, |unit| format!("; they look like {unit}"));
         let text = format!(
