@@ -17,11 +17,16 @@ const ROUGHNESS: f64 = 10e-6;
 pub struct RatedDrop {
     /// K in Δp = K m²/ρ, 1/m⁴.
     pub coefficient: f64,
+    /// The flow that it was rated at, kg/s, where it was.
+    pub at_flow: Option<f64>,
 }
 
 impl RatedDrop {
     /// No drop at all.
-    pub const NONE: Self = Self { coefficient: 0.0 };
+    pub const NONE: Self = Self {
+        coefficient: 0.0,
+        at_flow: None,
+    };
     /// Absolute pressure at which a drop is rated unless said otherwise, Pa.
     pub const RATING_PRESSURE: f64 = 101_325.0;
     /// Temperature at which a drop is rated unless said otherwise, K (20 °C).
@@ -33,6 +38,7 @@ impl RatedDrop {
         let density = at_pressure / (RATING_GAS_CONSTANT * at_temperature);
         Self {
             coefficient: pressure_drop * density / (at_flow * at_flow),
+            at_flow: Some(at_flow),
         }
     }
 

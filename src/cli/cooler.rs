@@ -6,7 +6,7 @@ use super::options::{Common, CoolerOptions, Format};
 use super::write::Folder;
 use super::{Done, view, wrong_arguments};
 use crate::air_path::SinkFluid;
-use crate::finding::{Code, Finding, Subject, Table};
+use crate::finding::{Code, Finding, Severity, Subject, Table};
 use crate::matching::{Installation, Layout, LayoutError, Solver};
 use crate::quantity::{Kind, UnitSystem, parse};
 use crate::report::{
@@ -36,7 +36,12 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
     let run = timed(&asked, &loaded, &layout, &assessment, &line, target)?;
     let held = held_against(installation, target);
     let all = study::findings(&held, &layout, &line);
-    let findings = own(&all, cooler);
+    let mut findings = own(&all, cooler);
+    let matches: Vec<_> = line.matches().collect();
+    for finding in findings.iter_mut().filter(|one| is_about_charge(one)) {
+        // Of several coolers the line's advice speaks of the last.
+        finding.step = study::advice::of_cooler(&held, &layout, &matches, (cooler, finding), &all);
+    }
     let report = CoolerReport::new(
         &installation.title,
         &layout,
@@ -246,6 +251,10 @@ fn own(findings: &[Finding], cooler: usize) -> Vec<Finding> {
         _ => false,
     };
     findings.iter().filter(about).copied().collect()
+}
+
+fn is_about_charge(finding: &Finding) -> bool {
+    finding.code == Code::ChargeTemperature && finding.severity > Severity::Ok
 }
 
 /// Whether `--strict` has something to object to.

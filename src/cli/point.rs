@@ -42,7 +42,8 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let solver = branch.solver();
     solver.find_others(&mut found);
     let extra = study::extra::of_match(solver, &found, &place);
-    let findings = finding::of_match(installation, solver.layout(), &found, &extra);
+    let mut findings = finding::of_match(installation, solver.layout(), &found, &extra);
+    study::advice::add(installation, solver.layout(), &[&found], &mut findings);
     let mut point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
     let mut uncertain = 0;
     if options.sensitivity {

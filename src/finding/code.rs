@@ -5,11 +5,12 @@
 pub enum Severity {
     /// Within the limit, or worth knowing and no more.
     Ok,
-    /// Within 5 % of a limit, a margin below 1.25 times its minimum, or a rule of thumb passed.
+    /// Within 5 % of a limit or a margin below 1.25 times its minimum, whoever set it; or past a
+    /// rule of thumb that is too weak to turn a build down.
     Near,
     /// Reckoned where there are no data: the number is a continuation.
     OutsideData,
-    /// A limit is passed.
+    /// A limit is passed, be it the build's, a rule of thumb's or nature's.
     Over,
 }
 
@@ -22,6 +23,26 @@ pub enum Code {
     Stalls,
     /// No match for another reason.
     NoMatch,
+    /// The balances of a match are not met: no match either.
+    NotBalanced,
+    /// The engine gives no power.
+    NoBrakePower,
+    /// The manifold lies below the air outside at full load.
+    ManifoldBelowSite,
+    /// The manifold lies above the air outside by more than any engine stands.
+    ManifoldFarAboveSite,
+    /// The exhaust is hotter than any turbine or valve stands.
+    ExhaustBeyondMaterial,
+    /// The exhaust is colder than that of any engine at full load.
+    ExhaustTooCold,
+    /// A stage compresses more than one of its kind does.
+    StagePressureRatio,
+    /// Part of the pressure that a part takes.
+    PressureLoss,
+    /// Flow through a part over the flow that its drop was rated at.
+    FlowBeyondRating,
+    /// Mach number in a pipe.
+    DuctMach,
     /// Peak cylinder pressure against its limit.
     CylinderPressure,
     /// Clamp of the head's studs over the gas force, against its minimum.
@@ -112,10 +133,20 @@ pub enum Code {
 
 impl Code {
     /// Every code.
-    pub const ALL: [Self; 46] = [
+    pub const ALL: [Self; 56] = [
         Self::RunsAway,
         Self::Stalls,
         Self::NoMatch,
+        Self::NotBalanced,
+        Self::NoBrakePower,
+        Self::ManifoldBelowSite,
+        Self::ManifoldFarAboveSite,
+        Self::ExhaustBeyondMaterial,
+        Self::ExhaustTooCold,
+        Self::StagePressureRatio,
+        Self::PressureLoss,
+        Self::FlowBeyondRating,
+        Self::DuctMach,
         Self::CylinderPressure,
         Self::ClampMargin,
         Self::ManifoldPressure,
@@ -175,6 +206,8 @@ pub enum Measure {
     SurfaceSpeed,
     /// Force, N.
     Force,
+    /// Power, W.
+    Power,
     /// One number over another of its like.
     Ratio,
     /// Part of a whole, 0 to 1 (a margin may be negative).
@@ -194,10 +227,25 @@ pub enum Subject {
     Stage(usize),
     /// A charge cooler.
     Cooler(usize),
+    /// A passage that is no cooler, the first of its kind in flow order being 0.
+    Passage(Passage, usize),
     /// A turbine.
     Turbine(usize),
     /// A table over engine speed.
     Table(Table),
+}
+
+/// A part that takes pressure and does nothing else.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Passage {
+    /// An air filter.
+    Filter,
+    /// A pipe of the air path.
+    Duct,
+    /// A throttle.
+    Throttle,
+    /// The pipe behind engine or turbine.
+    ExhaustPipe,
 }
 
 /// A table over engine speed that the match was read from.
@@ -240,7 +288,7 @@ pub enum Table {
 pub enum Basis {
     /// The build says so.
     Build,
-    /// A rule of thumb where the build says nothing: it warns, and is never `over`.
+    /// A rule of thumb where the build says nothing.
     CommonPractice,
     /// It follows from what the thing is: a map's edge, a table's end, a balance.
     Nature,

@@ -1,5 +1,6 @@
 //! What is found at charge coolers: flows, dew point, boiling, correlations.
 
+use super::limit::USUAL_SINK_FLOW;
 use super::seen::Seen;
 use super::{Code, Detail, Finding, Measure, Severity, Subject};
 use crate::air_path::{Cooler, Exchange, Part, Side, SinkFluid};
@@ -8,9 +9,6 @@ use crate::matching::CoolerState;
 
 /// Above this an effectiveness is none, by more than rounding.
 const WHOLE: f64 = 1.0 + 1e-9;
-/// Capacity flow of the sink over that of the charge below which the sink is starved: it then warms
-/// more than the charge cools (common practice asks for 2 and more).
-const STARVED: f64 = 1.0;
 
 pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
     let coolers = seen.layout.coolers.iter().zip(&seen.found.coolers);
@@ -95,7 +93,8 @@ impl At<'_> {
             found
                 .at_severity(Severity::Near)
                 .by_nature()
-                .with(Detail::Condensate(water)),
+                .with(Detail::Condensate(water))
+                .weighing(water),
         )
     }
 
@@ -122,10 +121,10 @@ impl At<'_> {
         // Without an exchanger: the sink stands, or flows too little for what is asked of it.
         let from_limit = || self.state.flow_limit.filter(|&limit| limit < 1.0);
         let exchanger = self.state.exchanger.map(|one| one.sink_over_charge);
-        let pair = (exchanger.or_else(from_limit)?, STARVED);
+        let pair = (exchanger.or_else(from_limit)?, USUAL_SINK_FLOW.limit);
         let (code, rpm) = (Code::SinkStarved, self.seen.rpm());
         let found = Finding::smallest(code, self.subject, rpm, pair, Measure::Ratio)?;
-        let found = found.by_common_practice();
+        let found = found.by_rule(USUAL_SINK_FLOW);
         // A given effectiveness against a sink that stands is no rule of thumb: nothing does that.
         let impossible = found.value.is_some_and(|value| value <= 0.0)
             && matches!(self.cooler.exchange, Exchange::Fixed(_))
@@ -145,7 +144,10 @@ impl At<'_> {
             .into_iter()
             .find_map(|(side, reynolds)| Some((side, core.out_of_range(side, reynolds)?)))?;
         let found = self.remark(Code::OutsideCorrelation, Severity::OutsideData);
-        Some(found.with(Detail::Correlation { side, out }))
+        let (low, high) = out.range;
+        let outside = (out.value / high).max(low / out.value);
+        let found = found.with(Detail::Correlation { side, out });
+        Some(found.weighing(outside))
     }
 
     fn unconfirmed(&self) -> Option<Finding> {

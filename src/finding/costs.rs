@@ -1,8 +1,8 @@
 //! What boost costs and breaks: the head's clamp, injectors, knocking, and power that is not known.
 
-use super::limit::{USUAL_CLAMP_MARGIN, USUAL_INJECTOR_DUTY};
+use super::limit::{Rule, USUAL_CLAMP_MARGIN, USUAL_INJECTOR_DUTY};
 use super::seen::Seen;
-use super::{Basis, Code, Detail, Finding, Grade, Measure, Missing, Severity, Subject};
+use super::{Code, Detail, Finding, Grade, Measure, Missing, Severity, Subject};
 use crate::air_path::{Part, SuperchargerKind};
 use crate::engine::PeakBasis;
 use crate::matching::StationPlace;
@@ -23,27 +23,18 @@ fn clamp(seen: &Seen) -> Option<Finding> {
     let Some(margin) = cylinder.and_then(|state| Some(state.clamp_margin?.low)) else {
         return set.map(|_| seen.unchecked(code, Subject::Engine));
     };
-    let check = |least: f64| {
-        let pair = (margin, least);
-        Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)
-    };
-    let least = set.unwrap_or(USUAL_CLAMP_MARGIN);
+    let least = set.unwrap_or(USUAL_CLAMP_MARGIN.limit);
     let detail = clamp_needed(seen, margin, least)?;
-    let found = check(least)?.with(detail);
+    let pair = (margin, least);
+    let found = Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)?;
+    let found = found.with(detail);
     Some(match set {
         Some(_) => found,
-        // The head lifts: that is no rule of thumb. A share of a limit of nothing is none: what is
-        // left is the value itself.
-        None if margin < 0.0 => Finding {
-            basis: Basis::Nature,
-            margin: Some(margin),
-            ..check(0.0)?.with(detail)
-        },
-        None => found.by_common_practice(),
+        None => found.by_rule(USUAL_CLAMP_MARGIN),
     })
 }
 
-/// The clamp, or the pressure, that would bring the margin to `least`.
+/// The clamp that would bring the margin to `least`, or the peak where the build's limit is one.
 fn clamp_needed(seen: &Seen, margin: f64, least: f64) -> Option<Detail> {
     let cylinder = seen.found.engine.cylinder?;
     let (clamp, (peak, basis)) = (cylinder.clamp_force?.low, cylinder.peak?);
@@ -52,14 +43,11 @@ fn clamp_needed(seen: &Seen, margin: f64, least: f64) -> Option<Detail> {
     // What counts is the part of the peak above the air outside.
     let site = seen.installation.site.pressure;
     let allowed = site + (peak.high - site) / factor;
-    // An estimate goes with manifold pressure; the build's limit does not.
-    let is_limit = basis == PeakBasis::Limit;
-    let manifold = seen.found.manifold_pressure * allowed / peak.high;
     Some(Detail::Clamp {
         now: clamp,
         needed: clamp * factor,
-        allowed: if is_limit { allowed } else { manifold },
-        is_limit,
+        // An estimate goes with manifold pressure; the build's limit does not.
+        allowed_peak: (basis == PeakBasis::Limit).then_some(allowed),
     })
 }
 
@@ -69,21 +57,13 @@ fn injectors(seen: &Seen) -> Option<Finding> {
     let Some(duty) = seen.found.fuel.and_then(|fuel| fuel.injector_duty) else {
         return set.map(|_| seen.unchecked(code, Subject::Engine));
     };
-    let check = |limit: f64| {
-        let pair = (duty, limit);
-        Finding::largest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)
-    };
-    let usual = set.unwrap_or(USUAL_INJECTOR_DUTY);
-    let detail = Detail::InjectorFactor(duty / usual);
-    let found = check(usual)?.with(detail);
+    let limit = set.unwrap_or(USUAL_INJECTOR_DUTY.limit);
+    let pair = (duty, limit);
+    let found = Finding::largest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)?;
+    let found = found.with(Detail::InjectorFactor(duty / limit));
     Some(match set {
         Some(_) => found,
-        // They cannot stand open for more than all of the time.
-        None if duty > 1.0 => Finding {
-            basis: Basis::Nature,
-            ..check(1.0)?.with(detail)
-        },
-        None => found.by_common_practice(),
+        None => found.by_rule(USUAL_INJECTOR_DUTY),
     })
 }
 
@@ -93,23 +73,27 @@ fn knock(seen: &Seen) -> Option<Finding> {
     let kind = seen.installation.fuel.as_ref()?.kind?;
     let (easy, most) = kind.knock_ratios()?;
     let code = Code::Knock;
-    let pair = (value, easy);
-    let found = Finding::largest(code, Subject::Engine, seen.rpm(), pair, Measure::Ratio)?;
-    let grade = match value {
-        _ if value <= easy => Grade::Easy,
-        _ if value <= most => Grade::Care,
-        _ => Grade::TooMuch,
+    // Up to the upper of the two it takes care and runs; past it engines break.
+    let (rule, grade) = match value {
+        _ if value <= easy => (Rule::warns(easy), Grade::Easy),
+        _ if value <= most => (Rule::warns(easy), Grade::Care),
+        _ => (Rule::fails(most), Grade::TooMuch),
     };
-    Some(found.by_common_practice().with(Detail::Knock(grade)))
+    let pair = (value, rule.limit);
+    let found = Finding::largest(code, Subject::Engine, seen.rpm(), pair, Measure::Ratio)?;
+    let found = found.by_rule(rule).with(Detail::Knock(grade));
+    Some(found.weighing(value))
 }
 
 fn held_back(seen: &Seen) -> Option<Finding> {
     let there = seen.found.fuel?.evaporated?;
     let code = Code::EvaporationHeldBack;
     let remark = Finding::remark(code, Severity::Ok, Subject::Engine, seen.rpm());
-    there
-        .is_held_back
-        .then(|| remark.valued(there.share, Measure::Share))
+    there.is_held_back.then(|| {
+        remark
+            .valued(there.share, Measure::Share)
+            .weighing(-there.share)
+    })
 }
 
 /// Brake power that is left out, with the first thing that is missing for it.
@@ -144,6 +128,7 @@ fn power(seen: &Seen) -> Option<Finding> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Basis;
     use super::super::fixture::Case;
     use super::*;
     use crate::engine::{CylinderState, EngineKind, Evaporated, FuelKind, Spread};
@@ -181,17 +166,18 @@ mod tests {
     }
 
     #[test]
-    fn a_head_that_lifts_is_over_and_a_weak_clamp_near_by_common_practice() {
+    fn a_head_that_lifts_is_worse_than_a_weak_clamp_and_both_are_over() {
         let lifted = clamped(140e3).one(Code::ClampMargin);
-        assert_eq!(
-            (lifted.severity, lifted.basis),
-            (Severity::Over, Basis::Nature)
-        );
         let weak = clamped(200e3).one(Code::ClampMargin);
-        assert_eq!(
-            (weak.severity, weak.basis),
-            (Severity::Near, Basis::CommonPractice)
-        );
+        for found in [lifted, weak] {
+            assert_eq!(
+                (found.severity, found.basis),
+                (Severity::Over, Basis::CommonPractice)
+            );
+        }
+        assert!(lifted.is_worse_than(&weak));
+        let close = clamped(230e3).one(Code::ClampMargin);
+        assert_eq!(close.severity, Severity::Near);
         assert_eq!(clamped(300e3).one(Code::ClampMargin).severity, Severity::Ok);
     }
 
@@ -204,23 +190,20 @@ mod tests {
         assert_eq!(found.severity, Severity::Over);
         let Detail::Clamp {
             needed,
-            allowed,
-            is_limit: false,
+            allowed_peak: None,
             ..
         } = found.detail
         else {
             panic!("{found:?}");
         };
         assert_relative_eq!(needed, 225e3, max_relative = 1e-12);
-        assert!(allowed < 268.5e3 && allowed > 0.85 * 268.5e3);
         // A peak that is the build's own limit does not fall with the manifold: 83.5 kPa and 8/9 of the
         // rest of 15 MPa.
         if let Some(state) = &mut case.found.engine.cylinder {
             state.peak = Some((spread(15e6, 15e6), PeakBasis::Limit));
         }
         let Detail::Clamp {
-            allowed,
-            is_limit: true,
+            allowed_peak: Some(allowed),
             ..
         } = case.one(Code::ClampMargin).detail
         else {
@@ -245,13 +228,13 @@ mod tests {
     }
 
     #[test]
-    fn injectors_are_near_past_85_per_cent_and_over_past_all_of_the_time() {
+    fn injectors_are_near_up_to_85_per_cent_and_over_past_it() {
         let mut case = Case::truck();
         assert_eq!(case.all(Code::InjectorDuty), []);
         for (duty, severity) in [
             (0.7, Severity::Ok),
-            (0.9, Severity::Near),
-            (1.05, Severity::Over),
+            (0.84, Severity::Near),
+            (0.9, Severity::Over),
         ] {
             case.found.fuel = Some(fuelled(Some(duty), None));
             assert_eq!(case.one(Code::InjectorDuty).severity, severity, "{duty}");

@@ -11,24 +11,10 @@ use crate::matching::GateState;
 pub enum Detail {
     /// Nothing else.
     None,
-    /// Who makes the manifold pressure, and at which setting the limit would be met.
+    /// Who makes the manifold pressure.
     Boost(Maker),
-    /// Peak cylinder pressure.
-    Peak {
-        /// Absolute manifold pressure, Pa, at which it would be at the limit.
-        manifold: f64,
-        /// The upper end of its spread, Pa, where that is known.
-        high: Option<f64>,
-    },
-    /// A setting as it is and as it would have to be.
-    Setting {
-        /// Which.
-        lever: Lever,
-        /// As it is.
-        now: f64,
-        /// As it would have to be, to first order; absent where none in reach would do.
-        needed: Option<f64>,
-    },
+    /// Peak cylinder pressure: the upper end of its spread, Pa, where that is known.
+    Peak(Option<f64>),
     /// Water, kg/s, that could condense.
     Condensate(f64),
     /// What left the range of a core's correlation.
@@ -58,23 +44,6 @@ pub enum Detail {
     Gate {
         /// Share of the exhaust that it passes.
         share: f64,
-        /// Share that would hold the limit, where it was solved for.
-        share_to_hold: Option<f64>,
-        /// Drive ratio of the supercharger that delivers too much.
-        drive_ratio: Option<f64>,
-        /// Drive ratio that would hold the limit.
-        drive_ratio_to_hold: Option<f64>,
-        /// Whether that drive ratio was solved for, and is not a first-order estimate.
-        solved: bool,
-    },
-    /// What the supercharger alone makes of the manifold, Pa, and what would hold the limit.
-    Band {
-        /// With the turbocharger at rest.
-        at_rest: f64,
-        /// With the turbocharger at a pressure ratio of 1.
-        at_unity: f64,
-        /// Drive ratio that would hold the limit, where it was solved for.
-        drive_ratio_to_hold: Option<f64>,
     },
     /// The balance reported beside the second, whose manifold pressure is the value.
     OtherBalance {
@@ -89,12 +58,21 @@ pub enum Detail {
         /// The same at the second.
         other_gate: GateState,
     },
+    /// What the supercharger alone makes of the manifold, Pa.
+    Band(SuperchargerAlone),
     /// What the fuel holds, and what would come out if it held the other.
     Fuelling {
         /// What the build holds.
         held: Held,
         /// What the other gives.
         other: OtherFuelling,
+    },
+    /// Fuel asked for and fuel burned, kg per cylinder and working cycle.
+    FuelCut {
+        /// Asked for.
+        asked: f64,
+        /// Burned.
+        burned: f64,
     },
     /// The turbine's flow law, its drive pressure, and that of the other law, Pa.
     FlowLaw {
@@ -105,17 +83,15 @@ pub enum Detail {
         /// Drive pressure with the other, where it was solved for.
         other: Option<f64>,
     },
-    /// Clamp at one cylinder at the unfavourable end, N, what would hold the minimum, and the pressure,
-    /// Pa, that would.
+    /// Clamp at one cylinder at the unfavourable end, N, and what would hold the minimum.
     Clamp {
         /// As it is.
         now: f64,
         /// As it would have to be.
         needed: f64,
-        /// Absolute pressure that would do with the clamp as it is.
-        allowed: f64,
-        /// Whether that is the limit of the peak, which stands for an estimate, and not the manifold's.
-        is_limit: bool,
+        /// Peak pressure, Pa, that would do with the clamp as it is, where the build's limit stands for
+        /// an estimate of the peak.
+        allowed_peak: Option<f64>,
     },
     /// Flow of one injector over what it is now, that would bring the duty to its limit.
     InjectorFactor(f64),
@@ -163,50 +139,23 @@ pub enum Missing {
 }
 
 /// Who makes the manifold pressure.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Maker {
-    /// A gate that holds its limit.
-    Gate {
-        /// Boost limit, Pa above the site, that would do.
-        needed_boost: f64,
-    },
-    /// A bypass that holds its pressure.
-    Bypass {
-        /// Bypass pressure, Pa above the site, that would do; absent where the pressure is held
-        /// elsewhere than in the manifold.
-        needed_boost: Option<f64>,
-    },
-    /// A displacement machine that sets the flow.
-    Supercharger {
-        /// Its drive ratio.
-        drive_ratio: f64,
-        /// The ratio that would do, to first order.
-        needed: f64,
-    },
+    /// A gate, counted in exhaust order, that holds its limit.
+    Gate(usize),
+    /// The bypass of a stage that holds its pressure.
+    Bypass(usize),
+    /// A displacement machine that sets the flow, by its stage.
+    Supercharger(usize),
     /// A turbocharger.
     Turbo {
+        /// Its stage.
+        stage: usize,
         /// Whether a gate is there, which is shut or wide open.
         has_gate: bool,
-        /// Boost, Pa above the site, that would do.
-        needed_boost: f64,
     },
     /// A given pressure ratio, or a supercharger that does not set the flow.
     Other,
-}
-
-/// A setting that moves what was found.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Lever {
-    /// Drive ratio of a supercharger.
-    DriveRatio,
-    /// Effectiveness of the last charge cooler.
-    Effectiveness,
-    /// Mass of dry air per mass of fuel.
-    AirFuelRatio,
-    /// Effective area of a turbine, m².
-    TurbineArea,
-    /// Pressure ratio of a stage.
-    PressureRatio,
 }
 
 /// What the fuel holds.
@@ -235,10 +184,6 @@ pub struct Extra {
     pub steepness: Option<f64>,
     /// What the supercharger alone makes of the manifold.
     pub supercharger_alone: Option<SuperchargerAlone>,
-    /// Drive ratio of the first belt-driven supercharger that would hold the boost limit.
-    pub drive_ratio_to_hold: Option<f64>,
-    /// Wastegate share that would hold the boost limit.
-    pub share_to_hold: Option<f64>,
     /// What comes out where the fuel holds the other of ratio and mass.
     pub other_fuelling: Option<OtherFuelling>,
     /// Drive pressure of the first turbine under the other flow law, Pa.

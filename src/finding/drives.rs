@@ -1,8 +1,8 @@
 //! Shaft speeds, rotor tips and belts against what the parts stand.
 
 use super::limit::USUAL_BELT_SPEED;
-use super::seen::{Seen, SeenStage, ratio_for_head};
-use super::{Code, Detail, Finding, Lever, Measure};
+use super::seen::{Seen, SeenStage};
+use super::{Code, Finding, Measure};
 use crate::air_path::Part;
 use crate::matching::BypassState;
 
@@ -26,8 +26,7 @@ fn tip_speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
     };
     let pair = (value, limit);
     let measure = Measure::SurfaceSpeed;
-    let found = Finding::largest(code, stage.subject(), seen.rpm(), pair, measure)?;
-    Some(found.with(setting(stage, limit / value)))
+    Finding::largest(code, stage.subject(), seen.rpm(), pair, measure)
 }
 
 fn belt_pull(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
@@ -48,11 +47,11 @@ fn belt_pull(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
 }
 
 fn belt_speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
-    let pair = (stage.state.belt?.speed, USUAL_BELT_SPEED);
+    let pair = (stage.state.belt?.speed, USUAL_BELT_SPEED.limit);
     let code = Code::BeltSpeed;
     let measure = Measure::SurfaceSpeed;
     let found = Finding::largest(code, stage.subject(), seen.rpm(), pair, measure)?;
-    Some(found.by_common_practice())
+    Some(found.by_rule(USUAL_BELT_SPEED))
 }
 
 fn speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
@@ -65,51 +64,24 @@ fn speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
         return Some(seen.unchecked(code, stage.subject()));
     };
     let pair = (value, limit);
-    let found = Finding::largest(code, stage.subject(), seen.rpm(), pair, Measure::Speed)?;
-    Some(found.with(setting(stage, limit / value)))
-}
-
-/// The setting that would bring the speed to `factor` times what it is.
-fn setting(stage: &SeenStage, factor: f64) -> Detail {
-    match stage.kind {
-        Part::Supercharger(supercharger) => {
-            supercharger
-                .belt()
-                .map_or(Detail::None, |belt| Detail::Setting {
-                    lever: Lever::DriveRatio,
-                    now: belt.ratio,
-                    needed: factor.is_finite().then_some(belt.ratio * factor),
-                })
-        }
-        // By similarity the square of the speed goes with the head.
-        _ => Detail::Setting {
-            lever: Lever::PressureRatio,
-            now: stage.state.pressure_ratio,
-            needed: ratio_for_head(stage.state.pressure_ratio, factor * factor),
-        },
-    }
+    Finding::largest(code, stage.subject(), seen.rpm(), pair, Measure::Speed)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::Severity;
     use super::super::fixture::Case;
+    use super::super::{Basis, Detail, Severity};
     use super::*;
     use crate::air_path::BeltLoad;
-    use approx::assert_relative_eq;
 
     #[test]
-    fn rotors_past_their_speed_name_the_pulley() {
+    fn rotors_past_their_speed_are_over() {
         let mut case = Case::truck();
         case.found.stages[0].speed = Some(6000.0);
         assert_eq!(case.one(Code::SuperchargerSpeed).severity, Severity::Ok);
         case.found.stages[0].speed = Some(10_000.0);
         let found = case.one(Code::SuperchargerSpeed);
         assert_eq!(found.severity, Severity::Over);
-        let Detail::Setting { needed, .. } = found.detail else {
-            panic!("{found:?}");
-        };
-        assert_relative_eq!(needed.unwrap(), 0.9 * 2.15, max_relative = 1e-12);
     }
 
     #[test]
@@ -151,7 +123,11 @@ mod tests {
         assert_eq!(case.all(Code::LimitNotChecked), []);
         assert_eq!(case.one(Code::BeltPull).severity, Severity::Over);
         assert_eq!(case.one(Code::TipSpeed).severity, Severity::Over);
-        // No limit was set for its speed: a rule of thumb warns and is never over.
-        assert_eq!(case.one(Code::BeltSpeed).severity, Severity::Near);
+        // No limit was set for its speed: a rule of thumb stands in.
+        let speed = case.one(Code::BeltSpeed);
+        assert_eq!(
+            (speed.severity, speed.basis),
+            (Severity::Over, Basis::CommonPractice)
+        );
     }
 }

@@ -2,7 +2,8 @@
 
 use std::cmp::Ordering;
 
-use super::{Basis, Code, Detail, Measure, Severity, Subject};
+use super::limit::{Passed, Rule};
+use super::{Basis, Code, Detail, Measure, Severity, Step, Subject};
 
 /// Share of a limit within which a value is near it.
 const NEAR: f64 = 0.05;
@@ -38,6 +39,11 @@ pub struct Finding {
     pub detail: Detail,
     /// At how many points of the line it is not `ok`; at most 1 for a point.
     pub points: usize,
+    /// The next step that was solved for, where a study has.
+    pub step: Option<Step>,
+    /// Grows with how bad it is among findings of the same matter and severity, which tells the
+    /// worst of a line; of no unit and of no meaning beside another matter's.
+    pub weight: f64,
 }
 
 impl Finding {
@@ -55,6 +61,8 @@ impl Finding {
             basis: Basis::Nature,
             detail: Detail::None,
             points: usize::from(severity > Severity::Ok),
+            step: None,
+            weight: 0.0,
         }
     }
 
@@ -78,6 +86,7 @@ impl Finding {
             margin: Some(margin),
             measure,
             basis: Basis::Build,
+            weight: -margin,
             ..Self::remark(code, severity, subject, rpm)
         })
     }
@@ -98,24 +107,27 @@ impl Finding {
             _ if value < NEAR_MINIMUM * limit => Severity::Near,
             _ => Severity::Ok,
         };
+        let margin = ratio(value - limit, limit);
         Some(Self {
             value: Some(value),
             limit: Some(limit),
-            margin: ratio(value - limit, limit),
+            margin,
             measure,
             basis: Basis::Build,
+            // No share of a minimum of nothing exists: what is missing is the value itself.
+            weight: margin.map_or(limit - value, |margin| -margin),
             ..Self::remark(code, severity, subject, rpm)
         })
     }
 
-    /// The same against a rule of thumb: silent up to it and `near` past it, because the builder
-    /// has not said that it must not be passed.
+    /// The same against a rule of thumb. How bad it is follows the distance, as with a limit of the
+    /// build, except for a rule that only warns: that is silent up to it and `near` past it.
     #[must_use]
-    pub fn by_common_practice(self) -> Self {
-        let severity = match self.severity {
-            Severity::Over => Severity::Near,
-            Severity::Near => Severity::Ok,
-            other => other,
+    pub(super) fn by_rule(self, rule: Rule) -> Self {
+        let severity = match (rule.passed, self.severity) {
+            (Passed::Warns, Severity::Over) => Severity::Near,
+            (Passed::Warns, Severity::Near) => Severity::Ok,
+            (_, other) => other,
         };
         Self {
             basis: Basis::CommonPractice,
@@ -142,6 +154,12 @@ impl Finding {
         }
     }
 
+    /// The same where something else than its margin tells the worst of a line.
+    #[must_use]
+    pub fn weighing(self, weight: f64) -> Self {
+        Self { weight, ..self }
+    }
+
     /// The same with numbers for the next step.
     #[must_use]
     pub fn with(self, detail: Detail) -> Self {
@@ -158,15 +176,34 @@ impl Finding {
         }
     }
 
-    /// Orders the worse before the better: severity, then the smaller margin, then the code.
+    /// Orders the worse before the better: severity, then the smaller margin whoever set the limit,
+    /// then the code. What is `over` without a share of a limit (no match, power below nothing) is
+    /// past every limit; what is less than that without one stands behind those that have one.
     pub fn worse_first(&self, other: &Self) -> Ordering {
-        let margin = |finding: &Self| finding.margin.unwrap_or(f64::INFINITY);
+        let margin = |finding: &Self| match finding.severity {
+            Severity::Over => finding.margin.unwrap_or(f64::NEG_INFINITY),
+            _ => finding.margin.unwrap_or(f64::INFINITY),
+        };
         other
             .severity
             .cmp(&self.severity)
             .then(margin(self).total_cmp(&margin(other)))
             .then(self.code.cmp(&other.code))
             .then(self.subject.cmp(&other.subject))
+    }
+
+    /// Whether its limit is passed, by more than rounding; or there is nothing left to measure it by.
+    pub fn is_beyond(&self) -> bool {
+        match self.margin {
+            Some(margin) => margin < -ROUNDING,
+            None => self.severity > Severity::Near,
+        }
+    }
+
+    /// Whether it is worse than another finding of the same matter at another speed.
+    pub fn is_worse_than(&self, other: &Self) -> bool {
+        let order = self.severity.cmp(&other.severity);
+        order.then(self.weight.total_cmp(&other.weight)).is_gt()
     }
 
     /// Whether both speak of the same thing at two points of a line.
@@ -242,11 +279,52 @@ mod tests {
     }
 
     #[test]
-    fn a_rule_of_thumb_warns_and_never_fails() {
-        let passed = manifold(110e3, 100e3).by_common_practice();
+    fn a_rule_of_thumb_is_as_bad_as_its_distance() {
+        let rule = Rule::fails(100e3);
+        for (value, severity, points) in [
+            (110e3, Severity::Over, 1),
+            (99e3, Severity::Near, 1),
+            (90e3, Severity::Ok, 0),
+        ] {
+            let found = manifold(value, rule.limit).by_rule(rule);
+            assert_eq!((found.severity, found.points), (severity, points));
+            assert_eq!(found.basis, Basis::CommonPractice);
+        }
+    }
+
+    #[test]
+    fn a_rule_that_only_warns_is_near_past_it_and_silent_up_to_it() {
+        let rule = Rule::warns(100e3);
+        let passed = manifold(110e3, rule.limit).by_rule(rule);
         assert_eq!((passed.severity, passed.points), (Severity::Near, 1));
-        let close = manifold(99e3, 100e3).by_common_practice();
+        let close = manifold(99e3, rule.limit).by_rule(rule);
         assert_eq!((close.severity, close.points), (Severity::Ok, 0));
+    }
+
+    #[test]
+    fn a_rule_of_thumb_far_behind_stands_before_a_limit_of_the_build_that_is_just_passed() {
+        let rule = Rule::fails(100e3);
+        let mut list = [
+            manifold(103e3, 100e3),
+            manifold(160e3, rule.limit).by_rule(rule),
+        ];
+        list.sort_by(Finding::worse_first);
+        assert_eq!(list[0].basis, Basis::CommonPractice);
+    }
+
+    #[test]
+    fn what_is_past_every_limit_stands_first_and_what_has_none_last() {
+        let remark = |severity| Finding::remark(Code::NoMatch, severity, Subject::Engine, 1.0);
+        let over = manifold(300e3, 100e3);
+        assert!(remark(Severity::Over).worse_first(&over).is_lt());
+        let near = manifold(99e3, 100e3);
+        assert!(near.worse_first(&remark(Severity::Near)).is_lt());
+    }
+
+    #[test]
+    fn below_a_minimum_of_nothing_the_lower_value_is_the_worse() {
+        assert!(surge(-0.4, 0.0).is_worse_than(&surge(-0.1, 0.0)));
+        assert!(!surge(-0.1, 0.0).is_worse_than(&surge(-0.4, 0.0)));
     }
 
     #[test]

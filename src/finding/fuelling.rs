@@ -1,6 +1,6 @@
 //! The mixture, the smoke limiter, and what the fuel holds.
 
-use super::limit::USUAL_SMOKE_LIMIT;
+use super::limit::{USUAL_FUEL_CUT, USUAL_SMOKE_LIMIT};
 use super::seen::Seen;
 use super::{Code, Detail, Finding, Held, Measure, OtherFuelling, Severity, Subject};
 use crate::engine::{Burned, EngineKind};
@@ -40,19 +40,26 @@ fn smoke(seen: &Seen) -> Option<Finding> {
     if !is_diesel(seen) || is_rich {
         return None;
     }
-    let pair = (seen.found.air_fuel_ratio?, USUAL_SMOKE_LIMIT);
+    let pair = (seen.found.air_fuel_ratio?, USUAL_SMOKE_LIMIT.limit);
     let code = Code::DieselSmoke;
     let found = Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Ratio)?;
-    Some(found.by_common_practice())
+    Some(found.by_rule(USUAL_SMOKE_LIMIT))
 }
 
+/// How much of the fuel asked for the smoke limiter cuts.
 fn limiter(seen: &Seen) -> Option<Finding> {
     if !seen.found.at_smoke_limit {
         return None;
     }
+    let Burned::PerStroke { mass, .. } = &seen.installation.fuel.as_ref()?.burned else {
+        return None;
+    };
+    let (asked, burned) = (mass.at(seen.rpm()), seen.found.fuel?.per_stroke?);
     let code = Code::SmokeLimiterActive;
-    let found = Finding::remark(code, Severity::Ok, Subject::Engine, seen.rpm());
-    Some(found.valued(seen.found.air_fuel_ratio?, Measure::Ratio))
+    let pair = (1.0 - burned / asked, USUAL_FUEL_CUT.limit);
+    let found = Finding::largest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)?;
+    let found = found.by_rule(USUAL_FUEL_CUT);
+    Some(found.with(Detail::FuelCut { asked, burned }))
 }
 
 fn assumption(seen: &Seen) -> Option<Finding> {
@@ -70,7 +77,12 @@ fn assumption(seen: &Seen) -> Option<Finding> {
     let code = Code::FuellingAssumption;
     let found = Finding::remark(code, severity, Subject::Engine, seen.rpm())
         .valued(manifold.pressure, Measure::AbsolutePressure);
-    Some(found.with(Detail::Fuelling { held, other }))
+    let apart = match other {
+        OtherFuelling::ManifoldPressure(p) => (p / manifold.pressure).ln().abs(),
+        OtherFuelling::RunsAway => f64::INFINITY,
+    };
+    let found = found.with(Detail::Fuelling { held, other });
+    Some(found.weighing(apart))
 }
 
 #[cfg(test)]
@@ -109,11 +121,44 @@ mod tests {
         );
     }
 
-    #[test]
-    fn a_working_smoke_limiter_is_told_and_is_no_fault() {
+    /// The truck's rack asks for 122 mg.
+    fn limited_to(burned: f64) -> Case {
         let mut case = Case::truck();
+        if let Some(fuel) = &mut case.installation.fuel {
+            fuel.burned = Burned::PerStroke {
+                mass: Schedule::constant(122e-6),
+                smallest_air_fuel_ratio: Some(Schedule::constant(22.0)),
+            };
+        }
+        case.found.fuel = Some(crate::matching::FuelState {
+            per_stroke: Some(burned),
+            volume_per_stroke: None,
+            injector_duty: None,
+            evaporated: None,
+            charge_cooling: None,
+        });
         case.found.at_smoke_limit = true;
-        assert_eq!(case.one(Code::SmokeLimiterActive).severity, Severity::Ok);
+        case
+    }
+
+    #[test]
+    fn a_smoke_limiter_says_how_much_it_cuts_and_warns_past_a_tenth() {
+        let trims = limited_to(0.95 * 122e-6).one(Code::SmokeLimiterActive);
+        assert_eq!(trims.severity, Severity::Ok);
+        let halves = limited_to(61e-6).one(Code::SmokeLimiterActive);
+        assert_eq!(
+            (halves.severity, halves.basis),
+            (Severity::Near, Basis::CommonPractice)
+        );
+        approx::assert_relative_eq!(halves.value.unwrap(), 0.5, max_relative = 1e-12);
+        assert!(halves.is_worse_than(&limited_to(80e-6).one(Code::SmokeLimiterActive)));
+    }
+
+    #[test]
+    fn a_smoke_limiter_that_lets_all_fuel_pass_is_not_told() {
+        let mut case = limited_to(122e-6);
+        case.found.at_smoke_limit = false;
+        assert_eq!(case.all(Code::SmokeLimiterActive), []);
     }
 
     #[test]

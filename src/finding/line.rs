@@ -27,7 +27,7 @@ pub fn worst_of(findings: impl IntoIterator<Item = Finding>) -> Vec<Finding> {
             continue;
         };
         let points = known.points + finding.points;
-        if finding.worse_first(known).is_lt() {
+        if finding.is_worse_than(known) {
             *known = finding;
         }
         known.points = points;
@@ -78,6 +78,41 @@ mod tests {
         assert_eq!(manifold[0].severity, Severity::Over);
         assert_eq!(manifold[0].points, 2);
         assert_eq!(list[0].code, Code::ManifoldPressure);
+    }
+
+    /// Where nothing is held against a limit: rotors drag most where they turn fastest, the flow laws
+    /// are farthest apart where their drive pressures are, the turbine pushes back hardest where its
+    /// inlet stands farthest above the manifold. Each is worst at the middle of three speeds.
+    #[test]
+    fn the_worst_of_a_matter_without_a_margin_is_the_one_carried() {
+        let mut points = Vec::new();
+        for (rpm, speed, law, choked) in [
+            (2000.0, 4300.0, 1.07, 270e3),
+            (2400.0, 5200.0, 1.21, 330e3),
+            (2600.0, 5100.0, 1.12, 300e3),
+        ] {
+            let mut case = Case::truck();
+            case.found.rpm = rpm;
+            case.found.stages[0].speed = Some(speed);
+            case.found.turbines[0].expansion_ratio = 1.5;
+            let inlet = case.station(StationPlace::TurbineInlet(0)).pressure;
+            case.extra.other_law_drive_pressure = Some(law * inlet);
+            points.push((case.found.clone(), case.extra));
+            case.found.rpm = rpm + 1.0;
+            case.found.turbines[0].choked = true;
+            case.station(StationPlace::TurbineInlet(0)).pressure = choked;
+            points.push((case.found, case.extra));
+        }
+        let case = Case::truck();
+        let points: Vec<_> = points
+            .iter()
+            .map(|(found, extra)| (found, *extra))
+            .collect();
+        let list = of_line(&case.installation, &case.layout, &points, &[]);
+        let carried = |code| list.iter().find(|finding| finding.code == code).unwrap();
+        assert_eq!(carried(Code::DragNotCounted).value, Some(5200.0));
+        assert_eq!(carried(Code::FlowLawUncertain).rpm, Some(2400.0));
+        assert_eq!(carried(Code::TurbineChoked).rpm, Some(2401.0));
     }
 
     #[test]

@@ -5,6 +5,7 @@
 //! line. What a match alone cannot tell (how steep it is, which pulley would hold the limit) comes
 //! in as [`Extra`] from whoever solved for it.
 //!
+//! `plausible` asks whether such an engine exists, `passages` looks at filters, pipes and drops,
 //! `against_limits` holds the limits of the build, `costs` head, injectors, knocking and power that is
 //! not known, `drives` shafts and belts, `on_map` surge and the edges of maps, `gate` wastegate and
 //! turbine, `fuelling` the mixture, `cooling` charge coolers, `trust` what makes an answer
@@ -24,18 +25,20 @@ mod gate;
 mod limit;
 mod line;
 mod on_map;
+mod passages;
+mod plausible;
 mod seen;
+mod step;
 mod tables;
 mod trust;
 
-pub use code::{Basis, Code, Measure, Severity, Subject, Table};
-pub use detail::{
-    Detail, Extra, Grade, Held, Lever, Maker, Missing, OtherFuelling, SuperchargerAlone,
-};
+pub use code::{Basis, Code, Measure, Passage, Severity, Subject, Table};
+pub use detail::{Detail, Extra, Grade, Held, Maker, Missing, OtherFuelling, SuperchargerAlone};
 pub use entry::Finding;
 pub use limit::Limits;
 pub use line::{of_line, worst_of};
 pub use on_map::{outside_map, points_on_maps};
+pub use step::{Lever, Reach, Step};
 
 use crate::matching::{Installation, Layout, Match};
 use seen::Seen;
@@ -53,7 +56,13 @@ pub fn of_match(
         found,
         extra,
     };
+    if let Some(open) = plausible::not_balanced(&seen) {
+        // Nothing of a state that is none is worth a word.
+        return vec![open];
+    }
     let mut list = Vec::new();
+    plausible::find(&seen, &mut list);
+    passages::find(&seen, &mut list);
     against_limits::find(&seen, &mut list);
     costs::find(&seen, &mut list);
     drives::find(&seen, &mut list);

@@ -122,7 +122,7 @@ fn point(map: &CompressorMap, stage: &StageState) -> Option<MapPoint> {
 
 fn surge(seen: &Seen, stage: &SeenStage, map: &CompressorMap, point: &MapPoint) -> Option<Finding> {
     let set = seen.installation.limits.min_surge_margin;
-    let limit = set.unwrap_or(USUAL_SURGE_MARGIN);
+    let limit = set.unwrap_or(USUAL_SURGE_MARGIN.limit);
     let margins = map.margins(point);
     let detail = Detail::Surge {
         at_same_speed: margins.surge_at_same_speed,
@@ -141,7 +141,7 @@ fn surge(seen: &Seen, stage: &SeenStage, map: &CompressorMap, point: &MapPoint) 
     let pair = (value, limit);
     let found = Finding::smallest(code, subject, seen.rpm(), pair, Measure::Share)?.with(detail);
     Some(match basis(set) {
-        Basis::CommonPractice => found.by_common_practice(),
+        Basis::CommonPractice => found.by_rule(USUAL_SURGE_MARGIN),
         _ => found,
     })
 }
@@ -177,6 +177,7 @@ pub fn outside_map(
         });
     Some(Finding {
         margin: Some(-distance),
+        weight: distance,
         ..found
     })
 }

@@ -102,13 +102,3 @@ impl SeenStage<'_> {
         Subject::Stage(self.index)
     }
 }
-
-/// The pressure ratio at which a stage's temperature rise, or the square of its speed, is `factor`
-/// times that of `ratio`: both go with PR^((γ−1)/γ) − 1 at one efficiency and inlet state (any
-/// textbook of turbomachinery), γ 1.4. Absent where nothing would be left to compress.
-pub(super) fn ratio_for_head(ratio: f64, factor: f64) -> Option<f64> {
-    const EXPONENT: f64 = 0.4 / 1.4;
-    let head = ratio.powf(EXPONENT) - 1.0;
-    let needed = (1.0 + factor * head).powf(1.0 / EXPONENT);
-    (head > 0.0 && needed.is_finite() && needed > 1.0).then_some(needed)
-}

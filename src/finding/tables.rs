@@ -108,6 +108,7 @@ fn beyond(rpm: f64, table: Table, schedule: &Schedule) -> Option<Finding> {
     Some(Finding {
         limit: Some(end),
         margin: (end > 0.0).then(|| -(rpm - end).abs() / end),
+        weight: (rpm / end).ln().abs(),
         ..found
     })
 }

@@ -26,10 +26,10 @@ pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
 }
 
 fn steep(seen: &Seen) -> Option<Finding> {
-    let pair = (seen.extra.steepness?, USUAL_STEEPNESS);
+    let pair = (seen.extra.steepness?, USUAL_STEEPNESS.limit);
     let code = Code::Steep;
     let found = Finding::largest(code, Subject::Whole, seen.rpm(), pair, Measure::Ratio)?;
-    Some(found.by_common_practice())
+    Some(found.by_rule(USUAL_STEEPNESS))
 }
 
 fn second(seen: &Seen) -> Option<Finding> {
@@ -38,13 +38,16 @@ fn second(seen: &Seen) -> Option<Finding> {
     let code = Code::SecondEquilibrium;
     let found = Finding::remark(code, Severity::Near, Subject::Whole, seen.rpm())
         .valued(second.manifold_pressure, Measure::AbsolutePressure);
-    Some(found.with(Detail::OtherBalance {
+    // Worst where the two lie farthest apart.
+    let apart = (second.manifold_pressure / manifold.pressure).ln().abs();
+    let detail = Detail::OtherBalance {
         here: manifold.pressure,
         brake_power: seen.found.engine.brake_power,
         other_brake_power: second.brake_power,
         gate: seen.found.turbines.first()?.gate,
         other_gate: second.gate,
-    }))
+    };
+    Some(found.with(detail).weighing(apart))
 }
 
 /// Rotors without a way around them, or a way that is too narrow.
@@ -80,7 +83,8 @@ fn drag(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
     let code = Code::DragNotCounted;
     let found = Finding::remark(code, Severity::Near, stage.subject(), seen.rpm());
     Some(match stage.state.speed {
-        Some(speed) => found.valued(speed, Measure::Speed),
+        // Drag grows with speed.
+        Some(speed) => found.valued(speed, Measure::Speed).weighing(speed),
         None => found,
     })
 }
@@ -102,7 +106,8 @@ fn valve_overlap(seen: &Seen) -> Option<Finding> {
     let code = Code::ValveOverlapUnknown;
     let found = Finding::remark(code, Severity::Ok, Subject::Engine, seen.rpm())
         .valued(seen.found.engine.volumetric_efficiency, Measure::Share);
-    Some(found.with(Detail::DriveRatio { now, measured_at }))
+    let found = found.with(Detail::DriveRatio { now, measured_at });
+    Some(found.weighing((now - measured_at).abs()))
 }
 
 #[cfg(test)]

@@ -22,10 +22,24 @@ pub fn findings_text(layout: &Layout, findings: &[Finding], system: UnitSystem) 
         .partition(|finding| finding.limit.is_some() && finding.margin.is_some());
     for (heading, list) in [("within limits", within), ("also noted", remarks)] {
         if !list.is_empty() {
-            let names: Vec<_> = list.into_iter().map(words::what).collect();
-            out.push_str(&format!("  {heading}: {}\n", names.join("; ")));
+            out.push_str(&format!("  {heading}: {}\n", names(layout, &list)));
         }
     }
     out.push('\n');
     out
+}
+
+/// What was found, each with its place where the same was found at several.
+fn names(layout: &Layout, list: &[&Finding]) -> String {
+    let phrases: Vec<_> = list.iter().map(|finding| words::what(finding)).collect();
+    let named = list.iter().zip(&phrases).map(|(finding, phrase)| {
+        let is_shared = phrases.iter().filter(|other| *other == phrase).count() > 1;
+        let place = words::place(finding, layout);
+        if is_shared && !place.is_empty() {
+            format!("{phrase} ({place})")
+        } else {
+            phrase.clone()
+        }
+    });
+    named.collect::<Vec<_>>().join("; ")
 }

@@ -5,6 +5,7 @@ use super::events::events_text;
 use super::point_text::{boost, heading, or_dash};
 use super::table::Sheet;
 use super::view::{LineView, PointView, RowView};
+use super::words;
 use crate::quantity::{Kind, UnitSystem, shown};
 
 /// A column: its heading and the number it takes from a match.
@@ -26,13 +27,36 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
         }
     }
     out.push_str(&power_line_text(line, system));
+    let no_hand_over = if line.hand_over.is_empty() {
+        words::no_hand_over(&works(line))
+    } else {
+        None
+    };
     let events = events_text(line, system);
-    if !events.is_empty() {
+    if no_hand_over.is_some() || !events.is_empty() {
         out.push('\n');
+        out.extend(no_hand_over);
         out.push_str(&events);
     }
     out
 }
+
+/// The speeds with a match, rpm, and whether a belt-driven stage compresses there; empty where no
+/// turbine could take over.
+fn works(line: &LineView) -> Vec<(f64, bool)> {
+    let at = |row: &RowView| {
+        let RowView::Point(point) = row else {
+            return None;
+        };
+        let stage = |drive: &str| point.stages.iter().find(|stage| stage.drive == drive);
+        stage("turbine")?;
+        Some((point.rpm, stage("belt")?.pressure_ratio > 1.0 + WORKS))
+    };
+    line.points.iter().filter_map(at).collect()
+}
+
+/// Above 1 by this a supercharger compresses, as the line counts its hand-overs.
+const WORKS: f64 = 1e-9;
 
 /// Most characters of a line on the reader's screen.
 const SCREEN: usize = 100;

@@ -3,7 +3,7 @@
 
 use super::answer::Change;
 use super::branch::{Branch, Event, Hysteresis, Jump, What};
-use super::extra;
+use super::{advice, extra};
 use crate::air_path::Part;
 use crate::engine::SpeedRange;
 use crate::finding::{self, Extra, Finding};
@@ -144,7 +144,10 @@ pub fn findings(installation: &Installation, layout: &Layout, line: &Line) -> Ve
             Err(fault) => failed.push((point.rpm, *fault)),
         }
     }
-    finding::of_line(installation, layout, &matched, &failed)
+    let mut findings = finding::of_line(installation, layout, &matched, &failed);
+    let matches: Vec<&Match> = line.matches().collect();
+    advice::add(installation, layout, &matches, &mut findings);
+    findings
 }
 
 fn solve_into(branch: &mut Branch, rpm: f64, points: &mut Vec<LinePoint>) {

@@ -5,6 +5,7 @@
 //! How sure an answer is: [`rows`] moves each input by a small step, [`Fan`] puts all uncertain
 //! inputs together into bands, first by first order, by samples where that does not hold.
 
+pub mod advice;
 mod answer;
 mod band;
 mod branch;

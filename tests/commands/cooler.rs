@@ -63,6 +63,42 @@ fn a_target_is_understood_in_every_unit_and_stands_before_the_builds_limit() {
     }
 }
 
+/// "from 75.0 % to 80.2 %" within a page: the second figure.
+fn advised(page: &str) -> &str {
+    let (_, rest) = page
+        .split_once("the effectiveness of the cooler from ")
+        .unwrap_or_else(|| panic!("no advice in: {page}"));
+    let (_, rest) = rest.split_once(" % to ").unwrap();
+    rest.split_once(" %").unwrap().0
+}
+
+#[test]
+fn line_and_cooler_name_one_effectiveness() {
+    for limit in ["60 degC", "55 degC"] {
+        let set = format!("limits.max_charge_temperature={limit}");
+        let needed = json(&["--set", &set])["sizes"][0]["needed"]
+            .as_f64()
+            .unwrap();
+        // To the side that keeps the limit.
+        let figure = format!("{:.1}", (1000.0 * needed).ceil() / 10.0);
+        let line = Scratch::new().run(&["line", "--set", &set]);
+        assert_eq!(advised(&line.out), figure);
+        assert_eq!(advised(&cooler(&["--set", &set]).out), figure);
+    }
+}
+
+#[test]
+fn a_cooler_that_is_enough_is_not_told_to_be_too_small() {
+    for target in ["69 degC", "75 degC"] {
+        let ran = cooler(&["--target", target]);
+        assert!(ran.out.contains("Enough:"), "{}", ran.out);
+        for words in ["No cooler", "cannot hold", "Raise the effectiveness"] {
+            assert!(!ran.out.contains(words), "{words:?} in: {}", ran.out);
+        }
+        assert!(ran.out.contains("may fall from 75.0 %"), "{}", ran.out);
+    }
+}
+
 /// The verdict and the findings below it speak of the same limit.
 #[test]
 fn a_charge_that_is_too_hot_stands_among_the_findings_too() {

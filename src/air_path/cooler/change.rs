@@ -122,6 +122,8 @@ impl Cooler {
     fn resized(&self, exchange: Exchange, (charge, sink): (f64, f64), mass: f64) -> Self {
         let times = |drop: RatedDrop, factor: f64| RatedDrop {
             coefficient: drop.coefficient * factor,
+            // At the same drop.
+            at_flow: drop.at_flow.map(|flow| flow / factor.sqrt()),
         };
         let mut changed = self.clone();
         // What stands beside a core's own drop is tanks and grille, which do not grow with it.

@@ -198,6 +198,7 @@ fn sink_drop(
         ),
         SinkFluid::Water => RatedDrop {
             coefficient: drop * Fluid::water(temperature.ok_or(Noted)?).density / (flow * flow),
+            at_flow: Some(flow),
         },
     };
     Ok(Some(rated))

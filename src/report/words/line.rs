@@ -41,6 +41,8 @@ pub(super) fn says_place(finding: &Finding, matter: &str, place: &str) -> bool {
     match finding.subject {
         Subject::Whole | Subject::Engine => false,
         Subject::Turbine(_) if finding.code == Code::OutsideMap => true,
+        Subject::Cooler(_) if finding.code == Code::PressureLoss => true,
+        Subject::Passage(..) => true,
         Subject::Stage(_) => !matter.contains(place) || is_numbered,
         _ => is_numbered,
     }
@@ -62,7 +64,7 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
         "at most"
     };
     let rule = match finding.basis {
-        Basis::CommonPractice => " by common practice",
+        Basis::CommonPractice => " by rule of thumb",
         _ => "",
     };
     match (finding.code, limit) {
@@ -93,6 +95,8 @@ pub(super) fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
             let steepness = finding.value?;
             format!("{steepness:.1} % of manifold pressure per 1 % of fuel")
         }
+        Code::FlowBeyondRating => format!("{value} times the rated flow"),
+        Code::NotBalanced => format!("largest residual {:.0e}", finding.value?),
         code => match value_name(code) {
             Some(name) => format!("{name} {value}"),
             None => value,
@@ -110,6 +114,8 @@ pub(super) fn is_minimum(code: Code) -> bool {
             | Code::SuperchargerRestricts
             | Code::FlowLawUncertain
             | Code::SinkStarved
+            | Code::ManifoldBelowSite
+            | Code::ExhaustTooCold
             | Code::ChargeBelowDewPoint
     )
 }
@@ -118,7 +124,7 @@ pub(super) fn is_minimum(code: Code) -> bool {
 fn left(finding: &Finding, system: UnitSystem) -> String {
     let silent = matches!(
         finding.code,
-        Code::OutsideMap | Code::BeyondTable | Code::Knock | Code::Steep
+        Code::OutsideMap | Code::BeyondTable | Code::Knock | Code::Steep | Code::SmokeLimiterActive
     );
     let (Some(margin), Some(value), Some(limit)) = (finding.margin, finding.value, finding.limit)
     else {

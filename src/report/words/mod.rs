@@ -5,6 +5,7 @@
 
 mod advice;
 mod figure;
+mod hand_over;
 mod line;
 mod name;
 pub mod regime;
@@ -12,6 +13,7 @@ mod short;
 
 pub use advice::advice;
 pub(super) use figure::with_unit;
+pub use hand_over::no_hand_over;
 pub use line::line;
 pub use name::{code, limit_name, place, severity, what};
 pub use short::short;
@@ -27,6 +29,7 @@ pub const fn unit(measure: Measure) -> &'static str {
         Measure::Speed => "rpm",
         Measure::SurfaceSpeed => "m/s",
         Measure::Force => "N",
+        Measure::Power => "W",
         Measure::Ratio | Measure::Share => "1",
     }
 }
@@ -39,6 +42,7 @@ pub const fn kind(measure: Measure) -> Kind {
         Measure::Speed => Kind::RotationalSpeed,
         Measure::SurfaceSpeed => Kind::SurfaceSpeed,
         Measure::Force => Kind::SmallForce,
+        Measure::Power => Kind::Power,
         Measure::Ratio => Kind::Number,
         Measure::Share => Kind::Share,
     }

@@ -1,6 +1,6 @@
 //! The names of codes, severities, matters and places.
 
-use crate::finding::{Code, Detail, Finding, Missing, Severity, Subject, Table};
+use crate::finding::{Code, Detail, Finding, Missing, Passage, Severity, Subject, Table};
 use crate::map::Region;
 use crate::matching::Layout;
 
@@ -10,6 +10,16 @@ pub const fn code(code: Code) -> &'static str {
         Code::RunsAway => "runs_away",
         Code::Stalls => "stalls",
         Code::NoMatch => "no_match",
+        Code::NotBalanced => "not_balanced",
+        Code::NoBrakePower => "no_brake_power",
+        Code::ManifoldBelowSite => "manifold_below_site",
+        Code::ManifoldFarAboveSite => "manifold_far_above_site",
+        Code::ExhaustBeyondMaterial => "exhaust_beyond_material",
+        Code::ExhaustTooCold => "exhaust_too_cold",
+        Code::StagePressureRatio => "stage_pressure_ratio",
+        Code::PressureLoss => "pressure_loss",
+        Code::FlowBeyondRating => "flow_beyond_rating",
+        Code::DuctMach => "duct_mach",
         Code::CylinderPressure => "cylinder_pressure",
         Code::ClampMargin => "clamp_margin",
         Code::ManifoldPressure => "manifold_pressure",
@@ -113,11 +123,22 @@ pub(super) const fn side(region: Region) -> &'static str {
     }
 }
 
-const fn matter(code: Code) -> &'static str {
+/// What is limited, as a short phrase.
+pub(super) const fn matter(code: Code) -> &'static str {
     match code {
         Code::RunsAway => "no match, the turbocharger runs away",
         Code::Stalls => "no match, the turbine does not turn the compressor",
         Code::NoMatch => "no match",
+        Code::NotBalanced => "no match, the balances are not met",
+        Code::NoBrakePower => "the engine gives no power",
+        Code::ManifoldBelowSite => "manifold below the pressure outside",
+        Code::ManifoldFarAboveSite => "manifold far above the pressure outside",
+        Code::ExhaustBeyondMaterial => "exhaust hotter than turbine and valves survive",
+        Code::ExhaustTooCold => "exhaust too cold for full load",
+        Code::StagePressureRatio => "pressure ratio of one stage",
+        Code::PressureLoss => "pressure loss",
+        Code::FlowBeyondRating => "flow far above the rated flow",
+        Code::DuctMach => "air speed in the pipe",
         Code::CylinderPressure => "peak cylinder pressure",
         Code::ClampMargin => "clamp of the head over the gas force",
         Code::ManifoldPressure => "manifold pressure",
@@ -170,13 +191,17 @@ const fn matter(code: Code) -> &'static str {
 pub(super) const fn value_name(code: Code) -> Option<&'static str> {
     match code {
         Code::RichMixture => Some("lambda"),
+        Code::NoBrakePower => Some("brake power"),
+        Code::ManifoldBelowSite | Code::ManifoldFarAboveSite => Some("manifold"),
+        Code::ExhaustBeyondMaterial | Code::ExhaustTooCold => Some("exhaust"),
+        Code::DuctMach => Some("Mach number"),
         Code::TurbineChoked | Code::FlowLawUncertain => Some("expansion ratio"),
         Code::SuperchargerRestricts => Some("pressure ratio"),
         Code::OutletBeyondSink | Code::EffectivenessAboveFlows => Some("effectiveness"),
         Code::CoolantBoils => Some("water"),
         Code::SinkStarved => Some("capacity flow over the charge's"),
         Code::ChargeBelowDewPoint => Some("charge"),
-        Code::SmokeLimiterActive => Some("air–fuel ratio"),
+        Code::SmokeLimiterActive => Some("cuts"),
         Code::ValveOverlapUnknown => Some("volumetric efficiency"),
         Code::FuellingAssumption
         | Code::SuperchargerAboveBoostLimit
@@ -220,6 +245,20 @@ const fn table_name(table: Table) -> &'static str {
     }
 }
 
+/// "duct", "duct 2".
+fn passage_name(passage: Passage, index: usize) -> String {
+    let name = match passage {
+        Passage::Filter => "filter",
+        Passage::Duct => "duct",
+        Passage::Throttle => "throttle",
+        Passage::ExhaustPipe => "exhaust pipe",
+    };
+    match index {
+        0 => name.to_owned(),
+        _ => format!("{name} {}", index + 1),
+    }
+}
+
 /// Where it was found: a station, stage, cooler or turbine by its name in every output.
 pub fn place(finding: &Finding, layout: &Layout) -> String {
     let stage = |index: usize| layout.stages.get(index).map(|(name, _)| name.as_str());
@@ -232,6 +271,7 @@ pub fn place(finding: &Finding, layout: &Layout) -> String {
         Subject::Station(index) => station(index),
         Subject::Stage(index) => stage(index),
         Subject::Cooler(index) => cooler(index),
+        Subject::Passage(passage, index) => return passage_name(passage, index),
         Subject::Turbine(index) => turbine(index).or(Some("turbine")),
         Subject::Table(table) => match table {
             Table::AirFuelRatio

@@ -1,8 +1,8 @@
 //! The same installation with another cooler, or with none.
 
-use super::point::{CoolerPoint, EngineSide};
+use super::point::{AtSpeed, EngineSide};
 use crate::air_path::{Cooler, Exchange, Part, RatedDrop};
-use crate::matching::{CoolerState, Installation, Match, Solver};
+use crate::matching::{CoolerState, Installation, Match, Neighbour, Solver};
 
 /// What of a cooler is changed to reach a target.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,7 +33,7 @@ impl Knob {
 
     /// The cooler with this changed: to a value for the effectiveness, the drop at the point kept;
     /// by a factor for the others.
-    pub(super) fn turned(self, cooler: &Cooler, at: &CoolerPoint, to: f64) -> Cooler {
+    pub(super) fn turned(self, cooler: &Cooler, at: &AtSpeed, to: f64) -> Cooler {
         match self {
             Self::Effectiveness => {
                 let drop = drop_of(
@@ -63,6 +63,7 @@ pub(in crate::study) fn drop_of(
         Exchange::Fixed(_) | Exchange::Rated(_) => cooler.pressure_drop,
         Exchange::Core(_) => RatedDrop {
             coefficient: pressure_drop * density / (flow * flow),
+            at_flow: None,
         },
     }
 }
@@ -101,17 +102,23 @@ pub fn cooler_at(installation: &Installation, part: usize) -> Option<&Cooler> {
     }
 }
 
-/// What cooler and engine do with another cooler at a speed in rpm; none without a match.
+/// What cooler and engine do with another cooler at a speed in rpm; none without a match. Starts from
+/// a match nearby, where there is one, and leaves its own there.
 pub(super) fn matched(
     installation: &Installation,
     part: usize,
     cooler: Cooler,
     rpm: f64,
+    near: &mut Option<Neighbour>,
 ) -> Option<(CoolerState, EngineSide)> {
     let other = with_cooler(installation, part, cooler);
     let mut solver = Solver::new(&other).ok()?;
     let mut found = Match::default();
-    solver.solve(rpm, &mut found).ok()?;
+    let place = match near {
+        Some(place) => solver.solve_near(rpm, place, &mut found),
+        None => solver.solve(rpm, &mut found),
+    };
+    *near = Some(place.ok()?);
     let mut coolers = solver.layout().coolers.iter();
     let index = coolers.position(|(_, place)| *place == part)?;
     let state = *found.coolers.get(index)?;

@@ -155,5 +155,5 @@ fn engine_with(
     factor: f64,
 ) -> Option<EngineSide> {
     let cooler = with_depth(cooler_at(installation, part)?, factor);
-    matched(installation, part, cooler, rpm).map(|(_, engine)| engine)
+    matched(installation, part, cooler, rpm, &mut None).map(|(_, engine)| engine)
 }

@@ -15,6 +15,7 @@ pub use changed::{Knob, cooler_at, with_cooler};
 pub(in crate::study) use changed::{drop_of, holding};
 pub use depth::{DepthPoint, Depths, PaysTo, WORTH};
 pub use point::{CoolerPoint, EngineSide, least_transfer_units};
+pub(in crate::study) use sizing::needed_effectiveness;
 pub use sizing::{Answer, Size, Verdict, least_size_factor};
 
 use super::line::Line;

@@ -23,6 +23,37 @@ pub struct CoolerPoint {
     pub without: Result<EngineSide, MatchError>,
 }
 
+/// What has to be known of a cooler at one speed to size it. SI.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::study) struct AtSpeed {
+    /// Engine speed, rpm.
+    pub rpm: f64,
+    /// What the cooler does.
+    pub state: CoolerState,
+    /// Flow of the charge through it, kg/s.
+    pub charge_flow: f64,
+    /// Density of the charge at its inlet, kg/m³.
+    pub inlet_density: f64,
+    /// Charge temperature in the manifold, K.
+    pub charge_temperature: f64,
+}
+
+impl AtSpeed {
+    /// A cooler (counted in flow order) in a match.
+    pub fn new(layout: &Layout, found: &Match, cooler: usize) -> Option<Self> {
+        let state = *found.coolers.get(cooler)?;
+        let (_, part) = layout.coolers.get(cooler)?;
+        let outlet = found.station(layout, StationPlace::After(*part))?;
+        Some(Self {
+            rpm: found.rpm,
+            state,
+            charge_flow: outlet.mass_flow,
+            inlet_density: outlet.density / state.density_gain,
+            charge_temperature: manifold(layout, found)?.temperature,
+        })
+    }
+}
+
 /// What the engine gets at one speed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct EngineSide {
@@ -62,6 +93,17 @@ impl CoolerPoint {
             engine: EngineSide::new(layout, found)?,
             without,
         })
+    }
+
+    /// What sizing needs of it.
+    pub(in crate::study) fn at_speed(&self) -> AtSpeed {
+        AtSpeed {
+            rpm: self.rpm,
+            state: self.state,
+            charge_flow: self.charge_flow,
+            inlet_density: self.inlet_density,
+            charge_temperature: self.engine.charge_temperature,
+        }
     }
 
     /// How far the charge leaves above the sink's inlet, K.

@@ -1,10 +1,12 @@
 //! Whether a cooler is enough, and what would be: each size is the root of the charge temperature
 //! over the whole line, matched anew with the changed cooler at every trial.
 
+use std::cell::Cell;
+
 use super::changed::{Knob, cooler_at, matched};
-use super::point::{CoolerPoint, least_transfer_units};
+use super::point::{AtSpeed, CoolerPoint, least_transfer_units};
 use crate::air_path::{Cooler, Exchange};
-use crate::matching::Installation;
+use crate::matching::{Installation, Layout, Match, Neighbour};
 use crate::numeric::root::{Bracketed, between};
 
 /// A cooler against a charge temperature.
@@ -91,10 +93,12 @@ impl Size {
 pub(super) fn verdict(
     installation: &Installation,
     part: usize,
-    points: &[&CoolerPoint],
+    solved: &[&CoolerPoint],
     target: f64,
 ) -> Verdict {
-    let over = |point: &&&CoolerPoint| point.engine.charge_temperature > target;
+    let points: Vec<AtSpeed> = solved.iter().map(|point| point.at_speed()).collect();
+    let points = points.as_slice();
+    let over = |point: &&AtSpeed| point.charge_temperature > target;
     let points_over = points.iter().filter(over).count();
     let knobs = cooler_at(installation, part).map_or(&[][..], Knob::of);
     let mut sizes: Vec<Size> = Vec::new();
@@ -119,6 +123,23 @@ pub(super) fn verdict(
         to_spare: share.filter(|_| points_over == 0).map(|share| share.spare),
         sizes,
     }
+}
+
+/// The effectiveness of a cooler, counted from 0 in flow order, that just keeps the charge at a
+/// temperature in K over all these matches.
+pub(in crate::study) fn needed_effectiveness(
+    installation: &Installation,
+    layout: &Layout,
+    matches: &[&Match],
+    cooler: usize,
+    target: f64,
+) -> Option<Size> {
+    let (_, part) = layout.coolers.get(cooler)?;
+    let points: Option<Vec<AtSpeed>> = matches
+        .iter()
+        .map(|found| AtSpeed::new(layout, found, cooler))
+        .collect();
+    size(installation, *part, &points?, target, Knob::Effectiveness)
 }
 
 /// Effectiveness needed at one speed against that which is there.
@@ -155,7 +176,7 @@ impl Share {
 fn scarcest(
     installation: &Installation,
     part: usize,
-    points: &[&CoolerPoint],
+    points: &[AtSpeed],
     target: f64,
 ) -> Option<Share> {
     let mut worst: Option<Share> = None;
@@ -181,17 +202,13 @@ fn scarcest(
 fn size(
     installation: &Installation,
     part: usize,
-    points: &[&CoolerPoint],
+    points: &[AtSpeed],
     target: f64,
     knob: Knob,
 ) -> Option<Size> {
-    let mut hottest_first = points.to_vec();
-    hottest_first.sort_by(|a, b| {
-        b.engine
-            .charge_temperature
-            .total_cmp(&a.engine.charge_temperature)
-    });
-    let mut most: Option<(f64, &CoolerPoint)> = None;
+    let mut hottest_first: Vec<&AtSpeed> = points.iter().collect();
+    hottest_first.sort_by(|a, b| b.charge_temperature.total_cmp(&a.charge_temperature));
+    let mut most: Option<(f64, &AtSpeed)> = None;
     for point in hottest_first {
         let sought = Sought::new(installation, part, point, (knob, target))?;
         if most.is_some_and(|(enough, _)| sought.excess(enough) <= MET) {
@@ -227,7 +244,7 @@ fn size(
 fn behind(
     installation: &Installation,
     part: usize,
-    points: &[&CoolerPoint],
+    points: &[AtSpeed],
     needed: &Size,
 ) -> Option<Size> {
     let cooler = cooler_at(installation, part)?;
@@ -240,7 +257,7 @@ fn behind(
         .find(|point| point.rpm.total_cmp(&rpm).is_eq())?;
     let have = have(Knob::Conductance, point)?;
     let turned = needed.knob.turned(cooler, point, value);
-    let (state, engine) = matched(installation, part, turned, rpm)?;
+    let (state, engine) = matched(installation, part, turned, rpm, &mut None)?;
     let answer = match state.exchanger {
         Some(exchanger) => Answer::Needed {
             value: exchanger.conductance,
@@ -260,7 +277,7 @@ fn behind(
 }
 
 /// What of this thing the cooler has at a point; a face counts as 1.
-fn have(knob: Knob, point: &CoolerPoint) -> Option<f64> {
+fn have(knob: Knob, point: &AtSpeed) -> Option<f64> {
     // Against a sink that stands there is neither.
     let stands = point.state.flow_limit.is_some_and(|limit| limit <= 0.0);
     let none = stands.then_some(0.0);
@@ -278,9 +295,11 @@ struct Sought<'a> {
     installation: &'a Installation,
     part: usize,
     cooler: &'a Cooler,
-    point: &'a CoolerPoint,
+    point: &'a AtSpeed,
     target: f64,
     knob: Knob,
+    /// The last trial's match, from which the next starts.
+    near: Cell<Option<Neighbour>>,
 }
 
 enum Found {
@@ -294,7 +313,7 @@ impl<'a> Sought<'a> {
     fn new(
         installation: &'a Installation,
         part: usize,
-        point: &'a CoolerPoint,
+        point: &'a AtSpeed,
         (knob, target): (Knob, f64),
     ) -> Option<Self> {
         Some(Self {
@@ -304,13 +323,22 @@ impl<'a> Sought<'a> {
             point,
             target,
             knob,
+            near: Cell::new(None),
         })
     }
 
     /// Charge temperature above the target, K; NaN without a match, which no sign test passes.
     fn excess(&self, turned: f64) -> f64 {
         let cooler = self.knob.turned(self.cooler, self.point, turned);
-        let found = matched(self.installation, self.part, cooler, self.point.rpm);
+        let mut near = self.near.get();
+        let found = matched(
+            self.installation,
+            self.part,
+            cooler,
+            self.point.rpm,
+            &mut near,
+        );
+        self.near.set(near);
         found.map_or(f64::NAN, |(_, engine)| {
             engine.charge_temperature - self.target
         })

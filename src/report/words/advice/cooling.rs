@@ -3,51 +3,45 @@
 use super::super::figure::{percent, plain};
 use super::Say;
 use crate::air_path::{Correlated, OutOfRange, Side};
-use crate::finding::{Code, Detail};
+use crate::finding::Detail;
 use crate::quantity::Kind;
 
 impl Say<'_> {
-    pub(super) fn cooling(&self) -> Option<String> {
-        let text = match (self.finding.code, self.finding.detail) {
-            (Code::OutletBeyondSink, _) => {
-                "No cooler does that: look at effectiveness and sink_temperature.".to_owned()
-            }
-            (Code::EffectivenessAboveFlows, _) => format!(
-                "A cooler of any size reaches less than {} with this sink_flow: give less \
-                 effectiveness or more flow.",
-                percent(self.finding.limit.unwrap_or(1.0))
-            ),
-            (Code::CoolantBoils, _) => {
-                "Give the water more flow, a larger radiator, or a higher circuit_pressure; walls on \
-                 the charge's hot side are hotter than this."
-                    .to_owned()
-            }
-            (Code::SinkStarved, _) if self.finding.value.is_some_and(|ratio| ratio <= 0.0) => {
-                "What cools it stands still there, and a cooler without flow takes no lasting heat: \
-                 give it a fan or vehicle_speed; its metal_mass counts only in a run of --seconds."
-                    .to_owned()
-            }
-            (Code::SinkStarved, _) => {
-                "It warms more than the charge cools: more sink_flow helps more than more core; twice \
-                 the charge's and above is common."
-                    .to_owned()
-            }
-            (Code::ChargeBelowDewPoint, Detail::Condensate(water)) => format!(
-                "Up to {} g/min of water could gather: drain it before it is swallowed at once; the \
-                 match lets none condense.",
-                plain(water * 60e3)
-            ),
-            (Code::OutsideCorrelation, Detail::Correlation { side, out }) => {
-                self.correlation(side, out)
-            }
-            (Code::CoolerUnconfirmed, _) => {
-                "Its offset or louvred fins follow correlations that were checked against nothing \
-                 outside: hold one measured point (rated) against it before you buy."
-                    .to_owned()
-            }
-            _ => return None,
+    pub(super) fn effectiveness_above_flows(&self) -> String {
+        format!(
+            "A cooler of any size reaches less than {} with this sink_flow: give less effectiveness or \
+             more flow.",
+            percent(self.finding.limit.unwrap_or(1.0))
+        )
+    }
+
+    pub(super) fn sink_starved(&self) -> String {
+        if self.finding.value.is_some_and(|ratio| ratio <= 0.0) {
+            "What cools it stands still there, and a cooler without flow takes no lasting heat: give it \
+             a fan or vehicle_speed; its metal_mass counts only in a run of --seconds."
+        } else {
+            "The coolant warms more than the charge cools down: more sink_flow helps more than more \
+             core; twice the charge's and above is common."
+        }
+        .to_owned()
+    }
+
+    pub(super) fn condensate(&self) -> String {
+        let Detail::Condensate(water) = self.finding.detail else {
+            return "Water could gather: fit a drain.".to_owned();
         };
-        Some(text)
+        format!(
+            "Up to {} g/min of water could gather: fit a drain so that the engine cannot ingest a slug; \
+             the match lets none condense.",
+            plain(water * 60e3)
+        )
+    }
+
+    pub(super) fn outside_correlation(&self) -> String {
+        match self.finding.detail {
+            Detail::Correlation { side, out } => self.correlation(side, out),
+            _ => "Treat cooler performance as extrapolated.".to_owned(),
+        }
     }
 
     fn correlation(&self, side: Side, out: OutOfRange) -> String {
@@ -76,8 +70,8 @@ impl Say<'_> {
             _ => format!("{x:.3}"),
         };
         format!(
-            "The {name} of the {side} side is {}, the data run from {} to {}: take what the cooler \
-             does as a guess.",
+            "The {name} of the {side} side is {}, the data run from {} to {}: treat cooler \
+             performance as extrapolated.",
             show(out.value),
             show(out.range.0),
             show(out.range.1)

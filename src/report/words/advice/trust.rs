@@ -8,50 +8,34 @@ use crate::matching::GateState;
 use crate::quantity::Kind;
 
 impl Say<'_> {
-    pub(super) fn trust(&self) -> String {
-        match (self.finding.code, self.finding.detail) {
-            (Code::RichMixture, _) if self.finding.severity == Severity::Over => {
-                "A diesel this rich smokes and runs hot: give less fuel or more air.".to_owned()
-            }
-            (Code::FuellingAssumption, Detail::Fuelling { held, other }) => {
-                self.fuelling(held, other)
-            }
-            (Code::Steep, _) => {
-                "Take this as a band, not a figure: small errors of the inputs grow \
-                                 here; a boost_limit that holds at this speed would steady it."
-                    .to_owned()
-            }
-            (
-                Code::SecondEquilibrium,
-                Detail::OtherBalance {
-                    here,
-                    brake_power,
-                    other_brake_power,
-                    gate,
-                    other_gate,
-                },
-            ) => self.second_balance((here, brake_power, gate), (other_brake_power, other_gate)),
-            (
-                Code::FlowLawUncertain,
-                Detail::FlowLaw {
-                    law,
-                    drive_pressure,
-                    other,
-                },
-            ) => self.flow_law(law, drive_pressure, other),
-            (Code::ValveOverlapUnknown, Detail::DriveRatio { now, measured_at }) => format!(
-                "It was measured at a drive pressure ratio of {} and runs at {}: the correction \
-                 knows no valve overlap, which would move it further.",
-                plain(measured_at),
-                plain(now)
-            ),
-            (Code::BeyondTable, _) => match self.finding.value {
-                Some(rpm) => format!("The end value is held: add a row at {rpm:.0} rpm."),
-                None => "The end value is held: add a row.".to_owned(),
-            },
-            (Code::LimitNotChecked, Detail::Unchecked(limit)) => unchecked(limit).to_owned(),
-            (code, _) => fixed(code, self.finding.severity).to_owned(),
+    pub(super) fn rich(&self) -> String {
+        if self.finding.severity == Severity::Over {
+            self.step(
+                "A diesel this rich smokes and runs hot: give less fuel or more air",
+                ": a diesel this rich smokes and runs hot",
+            )
+        } else {
+            "Rich on purpose is common at full load: look at exhaust temperature and consumption."
+                .to_owned()
         }
+    }
+
+    pub(super) fn smoke(&self) -> String {
+        self.step("Give less fuel or more air to run clean", " to run clean")
+    }
+
+    pub(super) fn second(&self) -> String {
+        let Detail::OtherBalance {
+            here,
+            brake_power,
+            other_brake_power,
+            gate,
+            other_gate,
+        } = self.finding.detail
+        else {
+            return "A wastegate with a boost_limit between the two keeps it at one.".to_owned();
+        };
+        self.second_balance((here, brake_power, gate), (other_brake_power, other_gate))
     }
 
     /// Where the engine stands and what the other balance is like: pressure, power and gate here,
@@ -95,7 +79,37 @@ impl Say<'_> {
         )
     }
 
-    fn fuelling(&self, held: Held, other: OtherFuelling) -> String {
+    pub(super) fn valve_overlap(&self) -> String {
+        let Detail::DriveRatio { now, measured_at } = self.finding.detail else {
+            return "The correction ignores valve overlap.".to_owned();
+        };
+        format!(
+            "It was measured at a drive pressure ratio of {} and runs at {}: the correction ignores \
+             valve overlap, which would move it further.",
+            plain(measured_at),
+            plain(now)
+        )
+    }
+
+    pub(super) fn beyond_table(&self) -> String {
+        match self.finding.value {
+            Some(rpm) => format!("The end value is held: add a row at {rpm:.0} rpm."),
+            None => "The end value is held: add a row.".to_owned(),
+        }
+    }
+
+    pub(super) fn unchecked(&self) -> String {
+        match self.finding.detail {
+            Detail::Unchecked(limit) => make_known(limit),
+            _ => "Give what the limit is held against.",
+        }
+        .to_owned()
+    }
+
+    pub(super) fn fuelling(&self) -> String {
+        let Detail::Fuelling { held, other } = self.finding.detail else {
+            return "Say whether the build holds the ratio or the fuel.".to_owned();
+        };
         let result = match other {
             OtherFuelling::ManifoldPressure(p) => {
                 format!("the manifold would be at {}", self.absolute(p))
@@ -104,17 +118,24 @@ impl Say<'_> {
         };
         match held {
             Held::Ratio => format!(
-                "The build holds the air–fuel ratio; with the fuel held at what it is while the turbo \
-                 rests {result}: give per_stroke where a pump sets the fuel.",
+                "The build holds the air–fuel ratio; with the fuel quantity fixed at its no-boost value {result}: give per_stroke where a pump sets the fuel.",
             ),
             Held::Fuel => format!(
-                "The build holds the fuel; with the air–fuel ratio held at what it is while the turbo \
-                 rests {result}: give the ratio where the fuel follows the air.",
+                "The build holds the fuel; with the air–fuel ratio fixed at its no-boost value {result}: give the ratio where the fuel follows the air.",
             ),
         }
     }
 
-    fn flow_law(&self, law: FlowLaw, drive_pressure: f64, other: Option<f64>) -> String {
+    pub(super) fn flow_law(&self) -> String {
+        let Detail::FlowLaw {
+            law,
+            drive_pressure,
+            other,
+        } = self.finding.detail
+        else {
+            return "Try the other flow_law as well: the difference is the uncertainty here."
+                .to_owned();
+        };
         let other_law = match law {
             FlowLaw::Nozzle => "two_throats",
             FlowLaw::TwoThroats => "nozzle",
@@ -122,7 +143,7 @@ impl Say<'_> {
         match other {
             Some(other) => format!(
                 "With flow_law = \"{other_law}\" the drive pressure would be {} in place of {}: a \
-                 turbine map would settle it.",
+                 turbine map would resolve this.",
                 self.absolute(other),
                 self.absolute(drive_pressure)
             ),
@@ -133,7 +154,7 @@ impl Say<'_> {
     }
 }
 
-const fn unchecked(limit: Code) -> &'static str {
+const fn make_known(limit: Code) -> &'static str {
     match limit {
         Code::CylinderPressure => {
             "Give compression_ratio and pressure_rise_ratio, so that it can be checked."
@@ -162,33 +183,5 @@ const fn unchecked(limit: Code) -> &'static str {
             "Give kind and drive_ratio of the supercharger, so that it can be checked."
         }
         _ => "Give the compressor a map, so that it can be checked.",
-    }
-}
-
-const fn fixed(code: Code, severity: Severity) -> &'static str {
-    match code {
-        Code::RunsAway => "Fit a larger turbine or a wastegate, or give less fuel.",
-        Code::Stalls => "Fit a smaller turbine.",
-        Code::NoMatch => {
-            "Look at pressure drops, displacement, volumetric efficiency and the size of turbine \
-             and wastegate."
-        }
-        Code::RichMixture => {
-            "Rich on purpose is common at full load: look at exhaust temperature and consumption."
-        }
-        Code::DieselSmoke => "Give less fuel or more air to run clean.",
-        Code::SuperchargerRestricts => {
-            "It holds the air back here: fit a bypass that opens, or a wider one."
-        }
-        Code::TurbineChoked => match severity {
-            Severity::Ok => "No harm by itself: drive pressure now rises with the exhaust flow.",
-            _ => "A larger turbine or an earlier wastegate lowers the drive pressure.",
-        },
-        Code::DragNotCounted => {
-            "Brake power here is too high by it: give no_load_power and at_speed of the \
-             supercharger."
-        }
-        Code::SmokeLimiterActive => "More air at this speed would bring more power.",
-        _ => "Look at this before building.",
     }
 }

@@ -1,0 +1,119 @@
+//! The next step of a finding, solved for: one setting of the build is changed, everything else stays,
+//! and the installation is matched anew until the limit is just met over the whole line. With the
+//! setting found the line is looked over once more for what would then be past its limit instead.
+//!
+//! `turn` knows the settings and which of them a finding asks for; `meet` finds where a limit is met.
+
+mod meet;
+mod turn;
+
+use rayon::prelude::*;
+
+use super::cooler::{Answer, needed_effectiveness};
+use crate::finding::{Code, Finding, Lever, Reach, Severity, Step, Subject};
+use crate::matching::{Installation, Layout, Match};
+use meet::Trials;
+
+/// What advice is asked about.
+struct Asked<'a> {
+    installation: &'a Installation,
+    layout: &'a Layout,
+    /// The matches of the line, rising in speed.
+    matches: &'a [&'a Match],
+    /// What is past its limit as the build stands.
+    over: &'a [(Code, Subject)],
+}
+
+/// Adds the next step to every finding of these matches that is more than `ok` and that a setting of
+/// the build answers.
+pub fn add(
+    installation: &Installation,
+    layout: &Layout,
+    matches: &[&Match],
+    findings: &mut [Finding],
+) {
+    let over = over(findings);
+    let asked = Asked {
+        installation,
+        layout,
+        matches,
+        over: &over,
+    };
+    findings.par_iter_mut().for_each(|finding| {
+        if finding.severity > Severity::Ok {
+            finding.step = step(&asked, finding);
+        }
+    });
+}
+
+/// The effectiveness of one cooler, counted from 0 in flow order, that a finding about the charge's
+/// temperature asks for: the same number that the cooler's own sizes give. `all` is what was found
+/// over the line.
+pub fn of_cooler(
+    installation: &Installation,
+    layout: &Layout,
+    matches: &[&Match],
+    (cooler, finding): (usize, &Finding),
+    all: &[Finding],
+) -> Option<Step> {
+    let asked = Asked {
+        installation,
+        layout,
+        matches,
+        over: &over(all),
+    };
+    charge(&asked, cooler, finding)
+}
+
+/// What is past its limit.
+fn over(findings: &[Finding]) -> Vec<(Code, Subject)> {
+    let over = findings
+        .iter()
+        .filter(|finding| finding.severity == Severity::Over);
+    over.map(|finding| (finding.code, finding.subject))
+        .collect()
+}
+
+fn step(asked: &Asked, finding: &Finding) -> Option<Step> {
+    if finding.code == Code::ChargeTemperature {
+        return charge(asked, asked.layout.coolers.len().checked_sub(1)?, finding);
+    }
+    let rpm = finding.rpm?;
+    let at = asked
+        .matches
+        .iter()
+        .find(|found| found.rpm.total_cmp(&rpm).is_eq())?;
+    let mut out_of_reach = None;
+    for turn in turn::of(asked.installation, asked.layout, at, finding) {
+        let step = Trials::new(asked, finding, turn).step();
+        match step.map(|step| step.to) {
+            Some(Reach::At(_)) => return step,
+            _ => out_of_reach = out_of_reach.or(step),
+        }
+    }
+    out_of_reach
+}
+
+/// What the cooler would need, or could do without.
+fn charge(asked: &Asked, cooler: usize, finding: &Finding) -> Option<Step> {
+    let target = finding.limit?;
+    let (installation, layout) = (asked.installation, asked.layout);
+    let size = needed_effectiveness(installation, layout, asked.matches, cooler, target)?;
+    let (to, then) = match size.answer {
+        Answer::Needed { value, .. } => {
+            let turn = turn::Turn::effectiveness(layout, cooler, size.have)?;
+            let trials = Trials::new(asked, finding, turn);
+            (Reach::At(value), trials.then(value / size.have))
+        }
+        Answer::Nothing => (Reach::NotUpTo(0.0), [None; 3]),
+        Answer::OutOfReach { .. } => (Reach::NotUpTo(1.0), [None; 3]),
+    };
+    Some(Step {
+        lever: Lever::Effectiveness,
+        which: cooler,
+        now: size.have,
+        to,
+        is_table: false,
+        then,
+    })
+}

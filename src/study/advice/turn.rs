@@ -1,0 +1,403 @@
+//! The settings of a build that advice may change, and which of them a finding asks for.
+
+use crate::air_path::{Bypass, CompressorPerformance, Part, SuperchargerKind};
+use crate::engine::Burned;
+use crate::exhaust::{GateOpening, Swallowing};
+use crate::finding::{Code, Detail, Finding, Lever, Maker, Severity, Subject};
+use crate::matching::{GateState, Installation, Layout, Match};
+use crate::numeric::Schedule;
+
+/// Most of the exhaust that any gate passes: the wheel stands still beyond it.
+const LARGEST_SHARE: f64 = 0.95;
+
+/// One setting that can be multiplied by a factor.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Turn {
+    pub lever: Lever,
+    /// Its place among the parts, or among the turbines.
+    place: usize,
+    /// Of several of a kind which one.
+    pub which: usize,
+    /// As it is, at the finding's speed.
+    pub now: f64,
+    /// Whether it is a table over engine speed.
+    pub is_table: bool,
+    /// Smallest and largest factor.
+    pub range: (f64, f64),
+}
+
+impl Turn {
+    /// The effectiveness of a cooler, counted in flow order.
+    pub fn effectiveness(layout: &Layout, cooler: usize, now: f64) -> Option<Self> {
+        let (_, part) = layout.coolers.get(cooler)?;
+        Some(Self {
+            lever: Lever::Effectiveness,
+            place: *part,
+            which: cooler,
+            now,
+            is_table: false,
+            range: (0.0, 1.0 / now),
+        })
+    }
+
+    /// The installation with this setting times a factor; the others as they are.
+    pub fn applied(&self, installation: &Installation, factor: f64) -> Installation {
+        let mut other = installation.clone();
+        let scaled = |table: &Schedule| table.mapped(|value| value * factor);
+        match self.lever {
+            Lever::DriveRatio | Lever::PressureRatio | Lever::BypassPressure => {
+                if let Some(part) = other.air_path.get_mut(self.place) {
+                    turn_stage(self.lever, part, factor);
+                }
+            }
+            Lever::Effectiveness => {
+                if let Some(Part::Cooler(cooler)) = other.air_path.get_mut(self.place) {
+                    *cooler = cooler.with_effectiveness(self.now * factor);
+                }
+            }
+            Lever::BoostLimit | Lever::GateShare | Lever::ValveDiameter | Lever::TurbineArea => {
+                let Some(turbine) = other.turbines.get_mut(self.place) else {
+                    return other;
+                };
+                if let (Lever::TurbineArea, Swallowing::Area { effective_area, .. }) =
+                    (self.lever, &mut turbine.swallowing)
+                {
+                    *effective_area *= factor;
+                }
+                if let Some(gate) = &mut turbine.wastegate {
+                    match (self.lever, &mut gate.opening) {
+                        (Lever::BoostLimit, _) => gate.boost_limit = scaled(&gate.boost_limit),
+                        (Lever::GateShare, GateOpening::LargestShare(size))
+                        | (Lever::ValveDiameter, GateOpening::ValveDiameter(size)) => {
+                            *size *= factor;
+                        }
+                        _ => {}
+                    }
+                }
+            }
+            Lever::AirFuelRatio
+            | Lever::Lambda
+            | Lever::FuelPerStroke
+            | Lever::FuelFlow
+            | Lever::SmallestAirFuelRatio => {
+                if let Some(fuel) = &mut other.fuel {
+                    match (self.lever, &mut fuel.burned) {
+                        (
+                            Lever::SmallestAirFuelRatio,
+                            Burned::PerStroke {
+                                smallest_air_fuel_ratio: Some(table),
+                                ..
+                            },
+                        )
+                        | (
+                            _,
+                            Burned::AirFuelRatio(table)
+                            | Burned::Lambda(table)
+                            | Burned::Flow(table)
+                            | Burned::PerStroke { mass: table, .. },
+                        ) => *table = scaled(table),
+                    }
+                }
+            }
+        }
+        other
+    }
+}
+
+fn turn_stage(lever: Lever, part: &mut Part, factor: f64) {
+    let given = match part {
+        Part::Supercharger(stage) => {
+            if let (Lever::BypassPressure, Bypass::Regulated { pressure, .. }) =
+                (lever, &mut stage.bypass)
+            {
+                *pressure *= factor;
+            }
+            match &mut stage.kind {
+                SuperchargerKind::Displacement(machine) if lever == Lever::DriveRatio => {
+                    machine.belt.ratio *= factor;
+                    return;
+                }
+                SuperchargerKind::Centrifugal(machine) if lever == Lever::DriveRatio => {
+                    machine.belt.ratio *= factor;
+                    return;
+                }
+                SuperchargerKind::Prescribed(given) => given,
+                _ => return,
+            }
+        }
+        Part::TurboCompressor(turbo) => match &mut turbo.performance {
+            CompressorPerformance::Prescribed(given) => given,
+            _ => return,
+        },
+        _ => return,
+    };
+    if lever == Lever::PressureRatio {
+        given.pressure_ratio = given.pressure_ratio.mapped(|ratio| ratio * factor);
+    }
+}
+
+/// The settings that a finding asks for, the first to be tried first. `at` is the match at its speed.
+pub(super) fn of(
+    installation: &Installation,
+    layout: &Layout,
+    at: &Match,
+    finding: &Finding,
+) -> Vec<Turn> {
+    let build = Build {
+        installation,
+        layout,
+        at,
+    };
+    let stage = match finding.subject {
+        Subject::Stage(index) => Some(index),
+        Subject::Station(index) => build.stage_at(index),
+        _ => None,
+    };
+    let turbine = match finding.subject {
+        Subject::Turbine(index) => index,
+        _ => 0,
+    };
+    match finding.code {
+        Code::ManifoldPressure
+        | Code::CylinderPressure
+        | Code::ClampMargin
+        | Code::Knock
+        | Code::ManifoldFarAboveSite => build.boost(finding.detail),
+        Code::ExhaustTemperature | Code::ExhaustBeyondMaterial | Code::DieselSmoke
+            // Richer or leaner than burns hottest: past that, less fuel is more heat.
+            if at.lambda.is_none_or(|lambda| lambda >= 1.0) =>
+        {
+            build.fuel()
+        }
+        // Rich on purpose is nothing to mend.
+        Code::RichMixture if finding.severity == Severity::Over => build.fuel(),
+        Code::DrivePressureRatio => build.area(0).into_iter().collect(),
+        // What is hot already ahead of it comes from the supercharger.
+        Code::CompressorOutletTemperature => stage
+            .map_or_else(Vec::new, |stage| build.stage(stage))
+            .into_iter()
+            .chain(build.first_drive_ratio())
+            .collect(),
+        Code::SuperchargerOutletTemperature
+        | Code::StagePressureRatio
+        | Code::SurgeMargin
+        | Code::TurboSpeed => stage.map_or_else(Vec::new, |stage| build.stage(stage)),
+        Code::SuperchargerSpeed | Code::TipSpeed | Code::BeltPull => stage
+            .and_then(|stage| build.drive_ratio(stage))
+            .into_iter()
+            .collect(),
+        Code::SuperchargerAboveBoostLimit | Code::LimitInSuperchargerBand => {
+            build.first_drive_ratio().into_iter().collect()
+        }
+        Code::WastegateTooSmall => build.gate(turbine).into_iter().chain(build.area(turbine)).collect(),
+        Code::WastegateWideOpen => build
+            .gate(turbine)
+            .into_iter()
+            .chain(build.first_drive_ratio())
+            .chain(build.area(turbine))
+            .collect(),
+        _ => Vec::new(),
+    }
+}
+
+/// A build at one speed.
+struct Build<'a> {
+    installation: &'a Installation,
+    layout: &'a Layout,
+    at: &'a Match,
+}
+
+impl Build<'_> {
+    fn turn(&self, lever: Lever, place: usize, now: f64) -> Turn {
+        Turn {
+            lever,
+            place,
+            which: 0,
+            now,
+            is_table: false,
+            range: (0.1, 10.0),
+        }
+    }
+
+    fn table(&self, lever: Lever, place: usize, table: &Schedule) -> Turn {
+        Turn {
+            is_table: table.rows().len() > 1,
+            ..self.turn(lever, place, table.at(self.at.rpm))
+        }
+    }
+
+    fn part_of(&self, stage: usize) -> Option<(usize, &Part)> {
+        let (_, part) = self.layout.stages.get(stage)?;
+        Some((*part, self.installation.air_path.get(*part)?))
+    }
+
+    /// The stage whose outlet a station is.
+    fn stage_at(&self, station: usize) -> Option<usize> {
+        let place = self.layout.stations.get(station)?.place;
+        let outlet = crate::matching::StationPlace::After;
+        let mut stages = self.layout.stages.iter();
+        stages.position(|(_, part)| place == outlet(*part))
+    }
+
+    /// Which of the superchargers a part is.
+    fn number(&self, part: usize) -> usize {
+        let is_one = |part: &&Part| matches!(part, Part::Supercharger(_));
+        self.installation.air_path[..part]
+            .iter()
+            .filter(is_one)
+            .count()
+    }
+
+    fn drive_ratio(&self, stage: usize) -> Option<Turn> {
+        let (place, Part::Supercharger(supercharger)) = self.part_of(stage)? else {
+            return None;
+        };
+        Some(Turn {
+            which: self.number(place),
+            ..self.turn(Lever::DriveRatio, place, supercharger.belt()?.ratio)
+        })
+    }
+
+    fn first_drive_ratio(&self) -> Option<Turn> {
+        (0..self.layout.stages.len()).find_map(|stage| self.drive_ratio(stage))
+    }
+
+    fn bypass(&self, stage: usize) -> Option<Turn> {
+        let (place, Part::Supercharger(supercharger)) = self.part_of(stage)? else {
+            return None;
+        };
+        let Bypass::Regulated { pressure, .. } = supercharger.bypass else {
+            return None;
+        };
+        Some(Turn {
+            which: self.number(place),
+            ..self.turn(Lever::BypassPressure, place, pressure)
+        })
+    }
+
+    fn given_ratio(&self, stage: usize) -> Option<Turn> {
+        let (place, part) = self.part_of(stage)?;
+        let turn = self.table(Lever::PressureRatio, place, part.given_ratio()?);
+        Some(Turn {
+            range: (1.0 / turn.now, 10.0),
+            ..turn
+        })
+    }
+
+    fn boost_limit(&self, turbine: usize) -> Option<Turn> {
+        let gate = self
+            .installation
+            .turbines
+            .get(turbine)?
+            .wastegate
+            .as_ref()?;
+        Some(Turn {
+            which: turbine,
+            ..self.table(Lever::BoostLimit, turbine, &gate.boost_limit)
+        })
+    }
+
+    /// The gate's size.
+    fn gate(&self, turbine: usize) -> Option<Turn> {
+        let gate = self
+            .installation
+            .turbines
+            .get(turbine)?
+            .wastegate
+            .as_ref()?;
+        let turn = match gate.opening {
+            GateOpening::LargestShare(share) => Turn {
+                range: (0.1, LARGEST_SHARE / share),
+                ..self.turn(Lever::GateShare, turbine, share)
+            },
+            GateOpening::ValveDiameter(diameter) => Turn {
+                range: (0.1, 4.0),
+                ..self.turn(Lever::ValveDiameter, turbine, diameter)
+            },
+        };
+        Some(Turn {
+            which: turbine,
+            ..turn
+        })
+    }
+
+    fn area(&self, turbine: usize) -> Option<Turn> {
+        match self.installation.turbines.get(turbine)?.swallowing {
+            Swallowing::Area { effective_area, .. } => Some(Turn {
+                which: turbine,
+                ..self.turn(Lever::TurbineArea, turbine, effective_area)
+            }),
+            Swallowing::Map(_) => None,
+        }
+    }
+
+    /// What drives a stage: its pulley, its gate and turbine, or its given ratio.
+    fn stage(&self, stage: usize) -> Vec<Turn> {
+        let Some((place, part)) = self.part_of(stage) else {
+            return Vec::new();
+        };
+        if let Some(turn) = self.given_ratio(stage) {
+            return vec![turn];
+        }
+        if let Part::Supercharger(_) = part {
+            return self.drive_ratio(stage).into_iter().collect();
+        }
+        let is_compressor = |part: &&Part| matches!(part, Part::TurboCompressor(_));
+        let parts = &self.installation.air_path[..place];
+        let number = parts.iter().filter(is_compressor).count();
+        let mut turbines = self.installation.turbines.iter();
+        let Some(turbine) = turbines.position(|turbine| turbine.drives == number) else {
+            return Vec::new();
+        };
+        self.boost_limit(turbine)
+            .into_iter()
+            .chain(self.area(turbine))
+            .collect()
+    }
+
+    /// What makes the manifold pressure at this speed.
+    fn boost(&self, detail: Detail) -> Vec<Turn> {
+        let maker = match detail {
+            Detail::Boost(maker) => Some(maker),
+            _ => None,
+        };
+        let holding = || {
+            let mut gates = self.at.turbines.iter();
+            gates.position(|turbine| turbine.gate == GateState::Holding)
+        };
+        match maker {
+            Some(Maker::Gate(gate)) => self.boost_limit(gate).into_iter().collect(),
+            Some(Maker::Bypass(stage)) => self.bypass(stage).into_iter().collect(),
+            Some(Maker::Supercharger(stage)) => self.drive_ratio(stage).into_iter().collect(),
+            Some(Maker::Turbo { stage, .. }) => self.stage(stage),
+            Some(Maker::Other) => (0..self.layout.stages.len())
+                .filter_map(|stage| self.given_ratio(stage))
+                .collect(),
+            None => match holding() {
+                Some(gate) => self.boost_limit(gate).into_iter().collect(),
+                None => (0..self.layout.stages.len())
+                    .rev()
+                    .flat_map(|stage| self.stage(stage))
+                    .collect(),
+            },
+        }
+    }
+
+    /// How much fuel is burned. Where a smoke limiter sets it, the limiter.
+    fn fuel(&self) -> Vec<Turn> {
+        let Some(fuel) = &self.installation.fuel else {
+            return Vec::new();
+        };
+        let turn = match &fuel.burned {
+            Burned::AirFuelRatio(table) => self.table(Lever::AirFuelRatio, 0, table),
+            Burned::Lambda(table) => self.table(Lever::Lambda, 0, table),
+            Burned::Flow(table) => self.table(Lever::FuelFlow, 0, table),
+            Burned::PerStroke {
+                smallest_air_fuel_ratio: Some(table),
+                ..
+            } if self.at.at_smoke_limit => self.table(Lever::SmallestAirFuelRatio, 0, table),
+            Burned::PerStroke { mass, .. } => self.table(Lever::FuelPerStroke, 0, mass),
+        };
+        vec![turn]
+    }
+}
