@@ -43,3 +43,30 @@ fn names(layout: &Layout, list: &[&Finding]) -> String {
     });
     named.collect::<Vec<_>>().join("; ")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::finding::fixture::Case;
+    use crate::finding::{Code, Measure, Subject};
+
+    fn margin(stage: usize) -> Finding {
+        let (code, subject) = (Code::SurgeMargin, Subject::Stage(stage));
+        Finding::smallest(code, subject, 2600.0, (0.3, 0.1), Measure::Share).unwrap()
+    }
+
+    #[test]
+    fn what_holds_at_several_stages_is_listed_with_the_stage() {
+        let case = Case::truck();
+        let text = findings_text(&case.layout, &[margin(0), margin(1)], UnitSystem::Si);
+        let wanted =
+            "  within limits: surge margin (supercharger); surge margin (turbo compressor)\n";
+        assert!(text.contains(wanted), "{text}");
+    }
+
+    #[test]
+    fn what_holds_at_one_stage_needs_no_place() {
+        let text = findings_text(&Case::truck().layout, &[margin(1)], UnitSystem::Si);
+        assert!(text.contains("  within limits: surge margin\n"), "{text}");
+    }
+}

@@ -14,6 +14,7 @@ mod check;
 mod cooler;
 mod costs;
 mod files;
+mod findings;
 mod given_values;
 mod new;
 mod other_maps;
