@@ -89,13 +89,14 @@ fn thicken(drop: &mut RatedDrop, d: &mut Draw) {
 
 fn distort(part: &mut Part, d: &mut Draw) {
     match part {
-        Part::Filter(drop) | Part::Throttle(drop) => thicken(drop, d),
+        Part::Filter(drop)
+        | Part::Throttle(drop)
+        | Part::Duct(Duct {
+            pressure_drop: DuctPressureDrop::Rated(drop),
+        }) => thicken(drop, d),
         Part::Duct(Duct {
             pressure_drop: DuctPressureDrop::Pipe { diameter, .. },
         }) => *diameter *= wide(d, 0.15, 3.0),
-        Part::Duct(Duct {
-            pressure_drop: DuctPressureDrop::Rated(drop),
-        }) => thicken(drop, d),
         Part::Cooler(cooler) => thicken(&mut cooler.pressure_drop, d),
         Part::Supercharger(stage) => match &mut stage.kind {
             SuperchargerKind::Displacement(machine) => {

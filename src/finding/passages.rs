@@ -104,8 +104,9 @@ impl Here {
 /// The charge's rated drop of a part, where it has one.
 fn rated_of(part: &Part) -> Option<RatedDrop> {
     match part {
-        Part::Filter(drop) | Part::Throttle(drop) => Some(*drop),
-        Part::Duct(Duct {
+        Part::Filter(drop)
+        | Part::Throttle(drop)
+        | Part::Duct(Duct {
             pressure_drop: DuctPressureDrop::Rated(drop),
         }) => Some(*drop),
         Part::Cooler(cooler) if !matches!(cooler.exchange, Exchange::Core(_)) => {

@@ -27,7 +27,6 @@ pub fn of_match(solver: &mut Solver, found: &Match, place: &Neighbour) -> Extra 
             None
         },
         other_law_drive_pressure: other_law(installation, found),
-        ..Extra::default()
     }
 }
 

@@ -192,7 +192,6 @@ pub(super) const fn value_name(code: Code) -> Option<&'static str> {
     match code {
         Code::RichMixture => Some("lambda"),
         Code::NoBrakePower => Some("brake power"),
-        Code::ManifoldBelowSite | Code::ManifoldFarAboveSite => Some("manifold"),
         Code::ExhaustBeyondMaterial | Code::ExhaustTooCold => Some("exhaust"),
         Code::DuctMach => Some("Mach number"),
         Code::TurbineChoked | Code::FlowLawUncertain => Some("expansion ratio"),
@@ -204,6 +203,8 @@ pub(super) const fn value_name(code: Code) -> Option<&'static str> {
         Code::SmokeLimiterActive => Some("cuts"),
         Code::ValveOverlapUnknown => Some("volumetric efficiency"),
         Code::FuellingAssumption
+        | Code::ManifoldBelowSite
+        | Code::ManifoldFarAboveSite
         | Code::SuperchargerAboveBoostLimit
         | Code::WastegateTooSmall
         | Code::WastegateWideOpen

@@ -27,6 +27,18 @@ pub(super) struct Turn {
 }
 
 impl Turn {
+    /// A single value as it is, between a tenth and ten times of it.
+    fn new(lever: Lever, place: usize, now: f64) -> Self {
+        Self {
+            lever,
+            place,
+            which: 0,
+            now,
+            is_table: false,
+            range: (0.1, 10.0),
+        }
+    }
+
     /// The effectiveness of a cooler, counted in flow order.
     pub fn effectiveness(layout: &Layout, cooler: usize, now: f64) -> Option<Self> {
         let (_, part) = layout.coolers.get(cooler)?;
@@ -208,21 +220,10 @@ struct Build<'a> {
 }
 
 impl Build<'_> {
-    fn turn(&self, lever: Lever, place: usize, now: f64) -> Turn {
-        Turn {
-            lever,
-            place,
-            which: 0,
-            now,
-            is_table: false,
-            range: (0.1, 10.0),
-        }
-    }
-
     fn table(&self, lever: Lever, place: usize, table: &Schedule) -> Turn {
         Turn {
             is_table: table.rows().len() > 1,
-            ..self.turn(lever, place, table.at(self.at.rpm))
+            ..Turn::new(lever, place, table.at(self.at.rpm))
         }
     }
 
@@ -254,7 +255,7 @@ impl Build<'_> {
         };
         Some(Turn {
             which: self.number(place),
-            ..self.turn(Lever::DriveRatio, place, supercharger.belt()?.ratio)
+            ..Turn::new(Lever::DriveRatio, place, supercharger.belt()?.ratio)
         })
     }
 
@@ -271,7 +272,7 @@ impl Build<'_> {
         };
         Some(Turn {
             which: self.number(place),
-            ..self.turn(Lever::BypassPressure, place, pressure)
+            ..Turn::new(Lever::BypassPressure, place, pressure)
         })
     }
 
@@ -308,11 +309,11 @@ impl Build<'_> {
         let turn = match gate.opening {
             GateOpening::LargestShare(share) => Turn {
                 range: (0.1, LARGEST_SHARE / share),
-                ..self.turn(Lever::GateShare, turbine, share)
+                ..Turn::new(Lever::GateShare, turbine, share)
             },
             GateOpening::ValveDiameter(diameter) => Turn {
                 range: (0.1, 4.0),
-                ..self.turn(Lever::ValveDiameter, turbine, diameter)
+                ..Turn::new(Lever::ValveDiameter, turbine, diameter)
             },
         };
         Some(Turn {
@@ -325,7 +326,7 @@ impl Build<'_> {
         match self.installation.turbines.get(turbine)?.swallowing {
             Swallowing::Area { effective_area, .. } => Some(Turn {
                 which: turbine,
-                ..self.turn(Lever::TurbineArea, turbine, effective_area)
+                ..Turn::new(Lever::TurbineArea, turbine, effective_area)
             }),
             Swallowing::Map(_) => None,
         }

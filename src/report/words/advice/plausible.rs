@@ -4,19 +4,21 @@ use super::Say;
 use crate::finding::{Detail, Severity};
 use crate::quantity::Kind;
 
+/// Of a state that is no match.
+pub(super) const NOT_BALANCED: &str = "Take none of this speed's figures: look at what is far from \
+    usual there, such as areas, drops and ratios.";
+/// Of an engine that only takes.
+pub(super) const NO_BRAKE_POWER: &str = "Friction, pumping and the supercharger's drive take all that \
+    the fuel gives: look at the fuel, gross_indicated_efficiency, the drive ratio and the size of the \
+    turbine.";
+/// Of an exhaust without heat.
+pub(super) const EXHAUST_TOO_COLD: &str = "So little heat is left that the figures do not fit each \
+    other: look at the fuel, heat_loss_share and gross_indicated_efficiency.";
+/// Of a drop that was rated elsewhere.
+pub(super) const FLOW_BEYOND_RATING: &str = "Its drop is carried far past the flow that it was rated \
+    at: look at at_flow, or have it rated near the flow it sees.";
+
 impl Say<'_> {
-    pub(super) fn not_balanced(&self) -> String {
-        "Take none of this speed's figures: look at what is far from usual there, such as areas, drops \
-         and ratios."
-            .to_owned()
-    }
-
-    pub(super) fn no_brake_power(&self) -> String {
-        "Friction, pumping and the supercharger's drive take all that the fuel gives: look at the fuel, \
-         gross_indicated_efficiency, the drive ratio and the size of the turbine."
-            .to_owned()
-    }
-
     pub(super) fn manifold_below_site(&self) -> String {
         if self.finding.severity == Severity::Over {
             "At full load that is a shut throttle: look at pressure_drop and at_flow of filter, ducts, \
@@ -47,12 +49,6 @@ impl Say<'_> {
         }
     }
 
-    pub(super) fn exhaust_too_cold(&self) -> String {
-        "So little heat is left that the figures do not fit each other: look at the fuel, \
-         heat_loss_share and gross_indicated_efficiency."
-            .to_owned()
-    }
-
     pub(super) fn stage_pressure_ratio(&self) -> String {
         self.step(
             "Share the work between two stages, or take less boost",
@@ -68,12 +64,6 @@ impl Say<'_> {
         } else {
             "Fit a wider part: this loss costs boost and power.".to_owned()
         }
-    }
-
-    pub(super) fn flow_beyond_rating(&self) -> String {
-        "Its drop is carried far past the flow that it was rated at: look at at_flow, or have it rated \
-         near the flow it sees."
-            .to_owned()
     }
 
     pub(super) fn duct_mach(&self) -> String {

@@ -27,7 +27,7 @@ impl Say<'_> {
         match step.to {
             Reach::At(to) => {
                 let to = self.figure(step.lever, to, relief);
-                let then = self.then(&step);
+                let then = then(&step);
                 if self.beyond {
                     let change = if up { "Raise" } else { "Lower" };
                     format!("{change} {name} from {now} to {to}{table}{also}{then}.")
@@ -78,24 +78,6 @@ impl Say<'_> {
             Lever::FuelFlow => self.value(value, Kind::MassFlow),
         }
     }
-
-    /// "; then injector duty would be past its limit".
-    fn then(&self, step: &Step) -> String {
-        let names: Vec<_> = step
-            .then
-            .iter()
-            .flatten()
-            .map(|code| matter(*code))
-            .collect();
-        match names.split_last() {
-            None => String::new(),
-            Some((last, [])) => format!("; past its limit would then be: {last}"),
-            Some((last, rest)) => format!(
-                "; past their limits would then be: {} and {last}",
-                rest.join(", ")
-            ),
-        }
-    }
 }
 
 /// What is set, as the build calls it where that says more.
@@ -126,5 +108,23 @@ fn capital(text: &str) -> String {
     match text.strip_prefix("the ") {
         Some(rest) => format!("The {rest}"),
         None => text.to_owned(),
+    }
+}
+
+/// "; past its limit would then be: injector duty".
+fn then(step: &Step) -> String {
+    let names: Vec<_> = step
+        .then
+        .iter()
+        .flatten()
+        .map(|code| matter(*code))
+        .collect();
+    match names.split_last() {
+        None => String::new(),
+        Some((last, [])) => format!("; past its limit would then be: {last}"),
+        Some((last, rest)) => format!(
+            "; past their limits would then be: {} and {last}",
+            rest.join(", ")
+        ),
     }
 }
