@@ -600,6 +600,7 @@ fn random_data_keeps_every_word_apart_and_inside() {
             .map(|line| airpath::plot::Series {
                 name: title.clone(),
                 pieces: vec![line.iter().map(|point| [point.0, point.1]).collect()],
+                connectors: Vec::new(),
             })
             .collect();
         let faults = svg_check::faults(&curves.draw().unwrap());
@@ -617,11 +618,115 @@ fn random_data_keeps_every_word_apart_and_inside() {
                         rpm: point.0, flow: point.1, ratio: point.0, inside: point.1 > 0.0,
                     })
                     .collect(),
+                ..airpath::plot::OperatingLine::default()
             })
             .collect();
         let faults = svg_check::faults(&map.draw().unwrap());
         prop_assert!(faults.is_empty(), "{:?}", faults);
     });
+}
+
+/// The invented build's rows with a fold put in: between 2,300 and 2,301 rpm everything rises at once.
+const FOLD: (f64, f64) = (2300.0, 2301.0);
+
+/// Short dashes of a jump's connector in one colour: the drawn width is its own.
+fn connector_dashes(svg: &str, colour: &str) -> usize {
+    let width = format!("stroke-width=\"{}\"", 18);
+    svg.lines()
+        .filter(|line| line.contains(colour) && line.contains(&width) && line.contains("polyline"))
+        .count()
+}
+
+#[test]
+fn a_line_that_jumps_is_interrupted_and_joined_by_a_dashed_connector() {
+    let rows = [
+        (2100.0, 90.0),
+        (FOLD.0, 95.0),
+        (FOLD.1, 150.0),
+        (2500.0, 165.0),
+    ]
+    .map(|(rpm, kpa)| (rpm, Some(83_500.0 + 1000.0 * kpa)));
+    let mut with = layout();
+    with.together = rows.to_vec();
+    let plain = hold("boost-no-jump", with.draw());
+    with.jumps = vec![FOLD];
+    let jumped = hold("boost-jump", with.draw());
+    assert!(words(&jumped).contains(&"jump") && !words(&plain).contains(&"jump"));
+    // The first series' colour.
+    assert!(connector_dashes(&jumped.svg, "#0E2850") > 3);
+    assert_eq!(connector_dashes(&plain.svg, "#0E2850"), 0);
+
+    let mut map = map();
+    let speeds: Vec<f64> = map.operating_lines[0]
+        .points
+        .iter()
+        .map(|point| point.rpm)
+        .collect();
+    map.operating_lines[0].jumps = vec![(speeds[3], speeds[4])];
+    let jumped = hold("map-jump", map.draw());
+    assert!(words(&jumped).contains(&"jump"));
+    assert!(connector_dashes(&jumped.svg, "#BE4810") > 3);
+
+    let beside = |jumps: &[(f64, f64)]| {
+        let one = |name: &str, shift: f64, jumps: &[(f64, f64)]| {
+            let rows = rows.map(|(rpm, value)| (rpm, value.map(|value| value - shift)));
+            Series::with_jumps(name, rows, jumps)
+        };
+        LinesBeside {
+            title: "At 2,301 rpm boost runs from 140 (at 2,900 m) to 150 kPa (the build)",
+            subtitle: "full load",
+            note: "",
+            speed: drawings_data::curves().x,
+            value: drawings_data::curves().y,
+            lines: vec![one("the build", 0.0, jumps), one("at 2,900 m", 10e3, jumps)],
+        }
+        .draw()
+    };
+    let jumped = hold("beside-jump", beside(&[FOLD]));
+    // Two lines that jump at one place share the word.
+    assert_eq!(
+        words(&jumped).iter().filter(|one| **one == "jump").count(),
+        1
+    );
+    for colour in ["#BE4810", "#0E2850"] {
+        assert!(connector_dashes(&jumped.svg, colour) > 3, "{colour}");
+    }
+}
+
+#[test]
+fn areas_end_at_a_jump_and_a_mark_says_so() {
+    let areas = |svg: &str| svg.lines().filter(|line| line.contains("<polygon")).count();
+    let mut split = split();
+    let jump = (split.speeds[3], split.speeds[4]);
+    let before = hold("split-no-jump", split.draw());
+    split.jumps = vec![jump];
+    let after = hold("split-jump", split.draw());
+    assert!(words(&after).iter().any(|one| one.starts_with("jump ")));
+    assert!(areas(&after.svg) > areas(&before.svg));
+
+    let mut stack = stack();
+    let before = hold("power-no-jump", stack.draw());
+    stack.jumps = vec![jump];
+    let after = hold("power-jump", stack.draw());
+    assert!(words(&after).iter().any(|one| one.starts_with("jump ")));
+    assert!(areas(&after.svg) > areas(&before.svg));
+}
+
+#[test]
+fn an_operating_line_is_not_drawn_across_a_speed_without_a_point() {
+    let strokes = |svg: &str| {
+        let own = |line: &&str| line.contains("#BE4810") && line.contains("stroke-width=\"32\"");
+        svg.lines().filter(own).count()
+    };
+    let mut map = map();
+    let before = strokes(&hold("map-no-gap", map.draw()).svg);
+    let speeds: Vec<f64> = map.operating_lines[0]
+        .points
+        .iter()
+        .map(|point| point.rpm)
+        .collect();
+    map.operating_lines[0].gaps = vec![f64::midpoint(speeds[3], speeds[4])];
+    assert_eq!(strokes(&hold("map-gap", map.draw()).svg), before + 1);
 }
 
 #[test]

@@ -40,12 +40,22 @@ struct Line {
 struct Summary {
     surge_margin: Number,
     surge_margin_rpm: Number,
+    surge_margin_stage: Option<String>,
     choke_margin: Number,
     choke_margin_rpm: Number,
+    choke_margin_stage: Option<String>,
     highest_shaft_speed_rpm: Number,
     highest_shaft_speed_engine_rpm: Number,
     largest_boost_pa: Number,
     largest_boost_rpm: Number,
+    largest_brake_power_w: Number,
+    largest_brake_power_rpm: Number,
+    largest_torque_n_m: Number,
+    largest_torque_rpm: Number,
+    hottest_charge_k: Number,
+    hottest_charge_rpm: Number,
+    hottest_exhaust_k: Number,
+    hottest_exhaust_rpm: Number,
 }
 
 /// Ours: a line beside the build's own.
@@ -819,11 +829,26 @@ fn check_summary(summary: &Summary) {
             summary.highest_shaft_speed_engine_rpm,
         ),
         (summary.largest_boost_pa, summary.largest_boost_rpm),
+        (
+            summary.largest_brake_power_w,
+            summary.largest_brake_power_rpm,
+        ),
+        (summary.largest_torque_n_m, summary.largest_torque_rpm),
+        (summary.hottest_charge_k, summary.hottest_charge_rpm),
+        (summary.hottest_exhaust_k, summary.hottest_exhaust_rpm),
     ];
     for (value, rpm) in pairs {
         assert_eq!(value.is_some(), rpm.is_some(), "{summary:?}");
         assert!(value.is_none_or(f64::is_finite) && rpm.is_none_or(|rpm| rpm > 0.0));
     }
+    assert_eq!(
+        summary.surge_margin.is_some(),
+        summary.surge_margin_stage.is_some()
+    );
+    assert_eq!(
+        summary.choke_margin.is_some(),
+        summary.choke_margin_stage.is_some()
+    );
     assert!(summary.largest_boost_pa.is_some());
 }
 

@@ -22,6 +22,9 @@ pub use state::{AirState, compress, compress_by, isentropic_rise, stage_efficien
 pub use supercharger::{BeltDrive, Bypass, BypassAt, Centrifugal, Supercharger, SuperchargerKind};
 pub use turbo_compressor::{CompressorPerformance, PrescribedStage, TurboCompressor};
 
+use std::sync::Arc;
+
+use crate::map::CompressorMap;
 use crate::numeric::Schedule;
 
 /// One element of the air path.
@@ -56,5 +59,18 @@ impl Part {
             _ => return None,
         };
         Some(&given.pressure_ratio)
+    }
+
+    /// The compressor map of a stage that has one: a turbo compressor's, or that of a supercharger
+    /// with a wheel.
+    pub fn compressor_map(&self) -> Option<&Arc<CompressorMap>> {
+        match self {
+            Self::TurboCompressor(turbo) => turbo.map.as_ref(),
+            Self::Supercharger(stage) => match &stage.kind {
+                SuperchargerKind::Centrifugal(machine) => Some(&machine.map),
+                _ => None,
+            },
+            _ => None,
+        }
     }
 }

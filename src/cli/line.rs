@@ -103,7 +103,7 @@ impl Solved {
 
     fn summary(&self) -> SummaryView {
         let summary = study::summary(&self.installation, &self.layout, &self.line);
-        SummaryView::new(&summary)
+        SummaryView::new(&summary, &self.layout)
     }
 
     fn scene<'a>(

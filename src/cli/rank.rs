@@ -122,8 +122,7 @@ fn one(loaded: &Loaded, file: &Path, maps: &Maps) -> Result<Ranked, Vec<String>>
     };
     let with = study::with_map(&loaded.installation, &compressor)
         .ok_or_else(|| vec!["rank: this build has no turbo_compressor".to_owned()])?;
-    let ranked =
-        study::rank_one(with, &compressor).map_err(|fault| vec![format!("{name}: {fault}")])?;
+    let ranked = study::rank_one(with).map_err(|fault| vec![format!("{name}: {fault}")])?;
     if ranked.unsolved == ranked.line.points.len() {
         return Err(vec![format!(
             "{name}: no speed of the line has a match on this map; skipped"

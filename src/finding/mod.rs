@@ -37,7 +37,7 @@ pub use detail::{Detail, Extra, Grade, Held, Maker, Missing, OtherFuelling, Supe
 pub use entry::Finding;
 pub use limit::Limits;
 pub use line::{of_line, worst_of};
-pub use on_map::{outside_map, points_on_maps};
+pub use on_map::{LOW_END_RATIO, outside_map, points_on_maps};
 pub use step::{Lever, Reach, Step};
 
 use crate::matching::{Installation, Layout, Match};

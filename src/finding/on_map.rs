@@ -9,7 +9,7 @@ use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint, Region}
 use crate::matching::{BypassState, Installation, Layout, Match, StageState, StationPlace};
 
 /// Below the lowest speed and under this pressure ratio little is at stake.
-const LOW_END_RATIO: f64 = 1.25;
+pub const LOW_END_RATIO: f64 = 1.25;
 /// How well a point looked up by speed and flow meets the stage's pressure ratio, relative; far
 /// more than rounding, far less than a map can be read.
 const SAME_RATIO: f64 = 1e-4;
@@ -98,14 +98,7 @@ fn turbine(seen: &Seen, index: usize) -> Option<Finding> {
 }
 
 fn map_of(part: &Part) -> Option<&CompressorMap> {
-    match part {
-        Part::TurboCompressor(turbo) => turbo.map.as_deref(),
-        Part::Supercharger(supercharger) => match &supercharger.kind {
-            SuperchargerKind::Centrifugal(machine) => Some(&machine.map),
-            _ => None,
-        },
-        _ => None,
-    }
+    part.compressor_map().map(AsRef::as_ref)
 }
 
 /// The stage's point on its map. Speed and flow find it where they agree with its ratio: on the

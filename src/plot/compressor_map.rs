@@ -7,9 +7,10 @@ use super::axis::{Axis, Ends, extent, show_points};
 use super::drawing::Drawing;
 use super::error::PlotError;
 use super::frame::{AxisSpec, PanelSpec, Sheet};
+use super::jumps::Jump;
 use super::key::{KeyEntry, Sample};
 use super::map_layers::{self, LINE_STYLES, Shown, ShownLine};
-use super::style::{INK, Marker};
+use super::style::{INK, Marker, SHEET_WIDTH};
 
 /// One speed line.
 #[derive(Debug, Clone)]
@@ -52,6 +53,10 @@ pub struct OperatingLine {
     pub name: String,
     /// Its points in order of engine speed.
     pub points: Vec<OperatingPoint>,
+    /// Neighbouring engine speeds between which it jumps.
+    pub jumps: Vec<Jump>,
+    /// Engine speeds at which it has no point: it is interrupted there.
+    pub gaps: Vec<f64>,
 }
 
 /// Everything on a compressor map. Any list may be empty.
@@ -92,7 +97,10 @@ impl CompressorMap<'_> {
         let shown = self.shown()?;
         let mut sheet = Sheet::new(self.title, self.subtitle);
         // The speed lines' numbers stand right of and below the choke edge.
-        let flows = shown.extent(0).map(|range| with_room(range, 0.03, 0.11));
+        let right = shown.widest_speed_label() + 10.0;
+        // A share of the axis, which is this much narrower than the sheet.
+        let right = (right / (SHEET_WIDTH - 90.0 - right)).max(0.06);
+        let flows = shown.extent(0).map(|range| with_room(range, 0.03, right));
         let ratios = shown.extent(1).map(|range| with_room(range, 0.05, 0.05));
         let spec = PanelSpec {
             x: AxisSpec {
@@ -210,7 +218,11 @@ impl CompressorMap<'_> {
                 ..*point
             });
         }
-        Ok(ShownLine { points })
+        Ok(ShownLine {
+            points,
+            jumps: line.jumps.clone(),
+            gaps: line.gaps.clone(),
+        })
     }
 
     /// The islands from the lowest level, which lies undermost, to the highest.

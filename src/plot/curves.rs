@@ -8,9 +8,10 @@ use super::end_names::{self, NAME_ROOM};
 use super::error::PlotError;
 use super::frame::{AxisSpec, Panel, PanelSpec, Sheet, nothing};
 use super::geometry::{Point, Rect, distance, thin};
+use super::jumps::{self, Connectors, Jump};
 use super::marks;
 use super::placing::{Placer, Wish};
-use super::style::{ALARM, MUTED, PAPER, RULE, SERIES, SMALL, SeriesStyle, blend};
+use super::style::{ALARM, Colour, MUTED, PAPER, RULE, SERIES, SMALL, SeriesStyle, blend};
 
 /// One line. A row without a value ends a piece; the next begins a new one.
 #[derive(Debug, Clone, Default)]
@@ -19,22 +20,40 @@ pub struct Series {
     pub name: String,
     /// Unbroken runs of points (x, y), SI.
     pub pieces: Vec<Vec<[f64; 2]>>,
+    /// Where the line jumps: the end of one run and the start of the next, SI.
+    pub connectors: Vec<[[f64; 2]; 2]>,
 }
 
 impl Series {
     /// A line from rows of which some have no value.
     pub fn from_rows(name: &str, rows: impl IntoIterator<Item = (f64, Option<f64>)>) -> Self {
-        let mut pieces = vec![Vec::new()];
+        Self::with_jumps(name, rows, &[])
+    }
+
+    /// A line from rows of which some have no value, and that jumps between some neighbours.
+    pub fn with_jumps(
+        name: &str,
+        rows: impl IntoIterator<Item = (f64, Option<f64>)>,
+        jumps: &[Jump],
+    ) -> Self {
+        let mut pieces: Vec<Vec<[f64; 2]>> = vec![Vec::new()];
+        let mut connectors = Vec::new();
         for (x, value) in rows {
-            match (value, pieces.last_mut()) {
-                (Some(y), Some(piece)) => piece.push([x, y]),
-                _ => pieces.push(Vec::new()),
+            let before = pieces.last().and_then(|piece| piece.last()).copied();
+            match (value, before) {
+                (Some(y), Some(before)) if jumps::between(jumps, before[0], x) => {
+                    connectors.push([before, [x, y]]);
+                    pieces.push(vec![[x, y]]);
+                }
+                (Some(y), _) => pieces.last_mut().into_iter().for_each(|p| p.push([x, y])),
+                (None, _) => pieces.push(Vec::new()),
             }
         }
         pieces.retain(|piece| !piece.is_empty());
         Self {
             name: name.to_owned(),
             pieces,
+            connectors,
         }
     }
 }
@@ -102,6 +121,8 @@ type Edges = (Vec<[f64; 2]>, Vec<[f64; 2]>);
 /// The same in shown units, checked.
 pub(crate) struct Shown {
     series: Vec<Vec<Vec<[f64; 2]>>>,
+    /// For each line where it jumps.
+    connectors: Vec<Vec<[[f64; 2]; 2]>>,
     pub events: Vec<(f64, String)>,
     limits: Vec<f64>,
     bands: Vec<Edges>,
@@ -162,10 +183,18 @@ impl Curves<'_> {
         }
         let points =
             |points: &Vec<[f64; 2]>, what: &str| show_points(points, &self.x, &self.y, what);
+        let point = |[x, y]: [f64; 2], what: &str| -> Result<[f64; 2], PlotError> {
+            Ok([self.x.show(x, what, 0)?, self.y.show(y, what, 0)?])
+        };
         let series = self.series.iter().map(|one| {
             one.pieces
                 .iter()
                 .map(|piece| points(piece, &one.name))
+                .collect::<Result<Vec<_>, _>>()
+        });
+        let connectors = self.series.iter().map(|one| {
+            let ends = one.connectors.iter();
+            ends.map(|&[from, to]| Ok([point(from, &one.name)?, point(to, &one.name)?]))
                 .collect::<Result<Vec<_>, _>>()
         });
         let events = self.events.iter().enumerate();
@@ -173,6 +202,7 @@ impl Curves<'_> {
         let bands = self.bands.iter();
         Ok(Shown {
             series: series.collect::<Result<_, _>>()?,
+            connectors: connectors.collect::<Result<_, _>>()?,
             events: events
                 .map(|(place, one)| {
                     Ok((self.x.show(one.at, &one.words, place)?, one.words.clone()))
@@ -239,9 +269,23 @@ impl Curves<'_> {
             })
             .collect();
         end_names::write(canvas, panel.rect, &self.series, &lines, styles);
+        let joints: Vec<(Connectors, Colour)> = shown
+            .connectors
+            .iter()
+            .zip(styles)
+            .map(|(ends, style)| {
+                let ends = ends.iter();
+                let ends = ends.map(|ends| ends.map(|end| panel.at(end))).collect();
+                (ends, style.colour)
+            })
+            .collect();
+        for (ends, colour) in &joints {
+            jumps::connect(canvas, &mut placer, ends, *colour);
+        }
         for (pieces, style) in lines.iter().zip(styles) {
             draw_series(canvas, &mut placer, pieces, style);
         }
+        jumps::words(canvas, &mut placer, &joints);
         let is_empty = lines.iter().all(Vec::is_empty);
         if is_empty {
             // Where the words about it will stand.
@@ -398,6 +442,15 @@ mod tests {
         let lower = [[0.0, 100.0], [1.0, 90.0], [2.0, 50.0]];
         let upper = [[0.0, 80.0], [1.0, 50.0], [2.0, 50.0]];
         assert_eq!(wide(&lower, &upper), [[0.0, 80.0], [1.0, 50.0]]);
+    }
+
+    #[test]
+    fn a_jump_ends_a_piece_and_leaves_a_connector() {
+        let rows = [(1.0, 1.0), (2.0, 2.0), (2.01, 5.0), (3.0, 6.0)].map(|(x, y)| (x, Some(y)));
+        let series = Series::with_jumps("x", rows, &[(2.0, 2.01)]);
+        let pieces = [vec![[1.0, 1.0], [2.0, 2.0]], vec![[2.01, 5.0], [3.0, 6.0]]];
+        assert_eq!(series.pieces, pieces);
+        assert_eq!(series.connectors, [[[2.0, 2.0], [2.01, 5.0]]]);
     }
 
     #[test]

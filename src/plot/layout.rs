@@ -5,6 +5,7 @@ use super::axis::Axis;
 use super::curves::{Band, Curves, Event, Limit, Series};
 use super::drawing::Drawing;
 use super::error::PlotError;
+use super::jumps::Jump;
 
 /// Boost over engine speed, three times. A row without a value breaks its line.
 #[derive(Debug, Clone)]
@@ -25,6 +26,8 @@ pub struct LayoutBoost<'a> {
     pub turbo_alone: Vec<(f64, Option<f64>)>,
     /// As built: rpm, Pa.
     pub together: Vec<(f64, Option<f64>)>,
+    /// Where the boost as built jumps.
+    pub jumps: Vec<Jump>,
     /// Hand-over, wastegate.
     pub events: Vec<Event>,
     /// The boost limit where there is one.
@@ -37,9 +40,9 @@ impl LayoutBoost<'_> {
     /// Draws it.
     pub fn draw(&self) -> Result<Drawing, PlotError> {
         let series = [
-            ("together", &self.together),
-            ("turbo alone", &self.turbo_alone),
-            ("supercharger alone", &self.supercharger_alone),
+            ("together", &self.together, &self.jumps[..]),
+            ("turbo alone", &self.turbo_alone, &[]),
+            ("supercharger alone", &self.supercharger_alone, &[]),
         ];
         Curves {
             title: self.title,
@@ -48,7 +51,7 @@ impl LayoutBoost<'_> {
             x: self.speed,
             y: self.boost,
             series: series
-                .map(|(name, rows)| Series::from_rows(name, rows.iter().copied()))
+                .map(|(name, rows, jumps)| Series::with_jumps(name, rows.iter().copied(), jumps))
                 .into(),
             events: self.events.clone(),
             limits: self.limits.clone(),

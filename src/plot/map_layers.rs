@@ -5,9 +5,13 @@ use super::canvas::Canvas;
 use super::compressor_map::OperatingPoint;
 use super::frame::{Panel, hatch, nothing, outline};
 use super::geometry::{Point, distance, thin};
+use super::jumps::{self, Connectors, Jump};
 use super::map_words;
 use super::placing::Placer;
-use super::style::{BEYOND, Colour, INK, Marker, PAPER, SERIES, SeriesStyle, blend};
+use super::style::{
+    BEYOND, Colour, INK, Marker, PAPER, SERIES, SHEET_WIDTH, SMALL, SeriesStyle, blend,
+};
+use super::text::text_width;
 
 /// Looks of the operating lines in the order in which they are given out: each with its own colour,
 /// marker and dash. No cross, which means a point beyond the data.
@@ -67,9 +71,20 @@ pub(crate) struct ShownIsland {
 /// An operating line in shown units.
 pub(crate) struct ShownLine {
     pub points: Vec<OperatingPoint>,
+    pub jumps: Vec<Jump>,
+    pub gaps: Vec<f64>,
 }
 
 impl Shown {
+    /// Width of the widest of the speed lines' numbers.
+    pub(crate) fn widest_speed_label(&self) -> f64 {
+        let widths = self
+            .speeds
+            .iter()
+            .map(|(label, _)| text_width(label, SMALL, false));
+        widths.fold(0.0, f64::max).min(SHEET_WIDTH / 4.0)
+    }
+
     /// Range of everything drawn along one axis (0 is flow, 1 is pressure ratio).
     pub(crate) fn extent(&self, axis: usize) -> Option<(f64, f64)> {
         let speeds = self.speeds.iter().flat_map(|line| &line.1);
@@ -117,10 +132,26 @@ pub(crate) fn lines_and_words(canvas: &mut Canvas, panel: &Panel, shown: &Shown)
     placer.avoid(&surge, 3.0);
     outline(canvas, panel.rect);
     let lines: Vec<Vec<Drawn>> = shown.lines.iter().map(|line| drawn(line, panel)).collect();
+    let mut joints: Vec<(Connectors, Colour)> = Vec::new();
     // The first line lies uppermost.
     for (place, (points, style)) in lines.iter().zip(&LINE_STYLES).enumerate().rev() {
-        operating_line(canvas, &mut placer, points, style, marker_gap(place));
+        let jumps = &shown.lines[place].jumps;
+        let ends = connectors(points, jumps);
+        jumps::connect(canvas, &mut placer, &ends, style.colour);
+        operating_line(
+            canvas,
+            &mut placer,
+            points,
+            style,
+            marker_gap(place),
+            |a, b| {
+                let gap = |gap: &f64| a.rpm < *gap && *gap < b.rpm;
+                jumps::between(jumps, a.rpm, b.rpm) || shown.lines[place].gaps.iter().any(gap)
+            },
+        );
+        joints.push((ends, style.colour));
     }
+    jumps::words(canvas, &mut placer, &joints);
     map_words::write(canvas, &mut placer, panel, shown, &lines, [&surge, &choke]);
     if shown.extent(0).is_none() {
         nothing(canvas, panel.rect, "no point to draw");
@@ -167,19 +198,28 @@ pub(crate) fn marker_gap(place: usize) -> f64 {
     if place == 0 { MARK_GAP } else { 2.0 * MARK_GAP }
 }
 
+/// Where a line jumps, from the last match before to the first after.
+fn connectors(points: &[Drawn], jumps: &[Jump]) -> Connectors {
+    let neighbours = points.windows(2);
+    neighbours
+        .filter(|pair| jumps::between(jumps, pair[0].rpm, pair[1].rpm))
+        .map(|pair| [pair[0].at, pair[1].at])
+        .collect()
+}
+
 fn operating_line(
     canvas: &mut Canvas,
     placer: &mut Placer,
     points: &[Drawn],
     style: &SeriesStyle,
     gap: f64,
+    is_broken: impl Fn(&Drawn, &Drawn) -> bool,
 ) {
-    let line = thin(
-        &points.iter().map(|point| point.at).collect::<Vec<_>>(),
-        0.4,
-    );
-    canvas.stroke(&line, style.colour, style.width, style.dash);
-    placer.avoid(&line, 3.0);
+    for run in points.chunk_by(|a, b| !is_broken(a, b)) {
+        let line = thin(&run.iter().map(|point| point.at).collect::<Vec<_>>(), 0.4);
+        canvas.stroke(&line, style.colour, style.width, style.dash);
+        placer.avoid(&line, 3.0);
+    }
     for point in marked(points, gap) {
         let marker = if point.inside {
             style.marker

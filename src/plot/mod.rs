@@ -13,6 +13,9 @@
 //! - [`Panels`]: such lines in panels below each other, over one level axis
 //! - [`Trade`]: what is gained against what it costs, along one line of choices
 //!
+//! A line over engine speed is a list of unbroken runs; where it jumps from one branch to another
+//! ([`Jump`]), a dashed connector joins two of them.
+//!
 //! One palette and one type scale serve all (`style`). The sheet is laid out from the top down
 //! (`frame`), words look for room (`placing`), and `svg` writes it all through `plotters`. A
 //! value that is not finite is an error and never drawn. A [`Drawing`] carries the boxes of its
@@ -29,6 +32,7 @@ mod error;
 mod frame;
 mod geometry;
 mod journey;
+pub(crate) mod jumps;
 mod key;
 mod layout;
 mod map_layers;
@@ -53,6 +57,7 @@ pub use drawing::{AxisSpan, Drawing, Label};
 pub use error::PlotError;
 pub use geometry::Rect;
 pub use journey::{Journey, Run, StationLimit};
+pub use jumps::Jump;
 pub use layout::LayoutBoost;
 pub use panels::{PanelLines, Panels};
 pub use split::{Split, StageShare};

@@ -11,6 +11,7 @@ use super::drawing::Drawing;
 use super::error::PlotError;
 use super::frame::{AxisSpec, Panel, PanelSpec, Sheet, nothing};
 use super::geometry::Point;
+use super::jumps::{self, Jump};
 use super::key::{KeyEntry, Sample};
 use super::marks;
 use super::placing::{Placer, Wish};
@@ -43,15 +44,18 @@ pub struct Split<'a> {
     pub speeds: Vec<f64>,
     /// The stages in flow order, four at most.
     pub stages: Vec<StageShare>,
-    /// Marks such as the hand-over, eight at most.
+    /// Marks such as the hand-over; with the jumps eight at most.
     pub events: Vec<Event>,
+    /// Where the line jumps: the areas end there, and a mark says so.
+    pub jumps: Vec<Jump>,
 }
 
 impl Split<'_> {
     /// Draws it.
     pub fn draw(&self) -> Result<Drawing, PlotError> {
         let runs = self.runs()?;
-        let events = self.events.iter().enumerate();
+        let marked: Vec<Event> = jumps::marks(&self.jumps);
+        let events = self.events.iter().chain(&marked).enumerate();
         let events: Vec<(f64, String)> = events
             .map(|(place, one)| {
                 Ok((
@@ -87,7 +91,13 @@ impl Split<'_> {
         let all = || areas.iter().flatten().flatten();
         let x = all()
             .map(|row| row.0)
-            .chain(events.iter().map(|event| event.0));
+            .chain(events.iter().map(|event| event.0))
+            // Speeds without a match keep their room: the reader sees that they are missing.
+            .chain(
+                self.speeds
+                    .iter()
+                    .filter_map(|&speed| self.speed.show(speed, "", 0).ok()),
+            );
         let y = all().flat_map(|row| [row.1, row.2]).chain(whole);
         PanelSpec {
             x: AxisSpec {
@@ -113,7 +123,7 @@ impl Split<'_> {
     fn runs(&self) -> Result<Vec<Run>, PlotError> {
         let counts = [
             ("stages", self.stages.len(), AREAS.len()),
-            ("marks", self.events.len(), 8),
+            ("marks", self.events.len() + self.jumps.len(), 8),
         ];
         for (what, count, most) in counts {
             if count > most {
@@ -132,6 +142,9 @@ impl Split<'_> {
         }
         let mut runs: Vec<Run> = vec![Vec::new()];
         for (row, &speed) in self.speeds.iter().enumerate() {
+            if row > 0 && jumps::between(&self.jumps, self.speeds[row - 1], speed) {
+                runs.push(Vec::new());
+            }
             let shares: Option<Vec<f64>> =
                 self.stages.iter().map(|stage| stage.shares[row]).collect();
             match (shares, runs.last_mut()) {

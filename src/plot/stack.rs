@@ -8,6 +8,7 @@ use super::end_names::{NAME_ROOM, apart};
 use super::error::PlotError;
 use super::frame::{AxisSpec, LEADING, Panel, PanelSpec, Sheet, nothing};
 use super::geometry::{Point, Rect};
+use super::jumps::{self, Jump};
 use super::marks;
 use super::stacking::{Area, Run, stacked};
 use super::style::{AREAS, Colour, INK, RULE, SHEET_WIDTH, SMALL, blend};
@@ -43,8 +44,10 @@ pub struct Stack<'a> {
     pub layers: Vec<Layer>,
     /// The whole, drawn as a line.
     pub whole: Layer,
-    /// Marks such as the hand-over, eight at most.
+    /// Marks such as the hand-over; with the jumps eight at most.
     pub events: Vec<Event>,
+    /// Where the line jumps: areas and whole end there, and a mark says so.
+    pub jumps: Vec<Jump>,
 }
 
 impl Layer {
@@ -94,7 +97,7 @@ impl Stack<'_> {
     fn check(&self) -> Result<(), PlotError> {
         for (what, count, most) in [
             ("layers", self.layers.len(), AREAS.len()),
-            ("marks", self.events.len(), MOST_EVENTS),
+            ("marks", self.events.len() + self.jumps.len(), MOST_EVENTS),
         ] {
             if count > most {
                 return Err(PlotError::TooMany { what, count, most });
@@ -119,6 +122,9 @@ impl Stack<'_> {
     fn runs(&self) -> Result<Vec<Run>, PlotError> {
         let mut runs: Vec<Run> = vec![Vec::new()];
         for (row, &speed) in self.speeds.iter().enumerate() {
+            if row > 0 && jumps::between(&self.jumps, self.speeds[row - 1], speed) {
+                runs.push(Vec::new());
+            }
             let amounts: Option<Vec<f64>> = self.all().map(|layer| layer.amounts[row]).collect();
             match (amounts, runs.last_mut()) {
                 (Some(amounts), Some(run)) => {
@@ -137,7 +143,8 @@ impl Stack<'_> {
     }
 
     fn shown_events(&self) -> Result<Vec<(f64, String)>, PlotError> {
-        let events = self.events.iter().enumerate();
+        let marked: Vec<Event> = jumps::marks(&self.jumps);
+        let events = self.events.iter().chain(&marked).enumerate();
         events
             .map(|(place, one)| {
                 let at = self.speed.show(one.at, &one.words, place)?;
@@ -154,7 +161,10 @@ impl Stack<'_> {
     ) -> PanelSpec<'b> {
         let rows = || areas.iter().flatten().flatten();
         let line = || whole.iter().flatten();
-        let x = line().map(|point| point[0]);
+        // Speeds without a match keep their room: the reader sees that they are missing.
+        let speeds = self.speeds.iter();
+        let speeds = speeds.filter_map(|&speed| self.speed.show(speed, "", 0).ok());
+        let x = line().map(|point| point[0]).chain(speeds);
         let y = rows()
             .flat_map(|row| [row.1, row.2])
             .chain(line().map(|point| point[1]));

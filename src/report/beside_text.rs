@@ -1,29 +1,30 @@
 //! Lines held beside each other, for reading: one row a line, then what each changes and passes.
 
-use super::beside_view::{SummaryView, THE_BUILD, VariantView};
-use super::table::Sheet;
+use super::beside_view::{LargestView, SummaryView, THE_BUILD, VariantView, figure_at};
+use super::table::{folded, within_screen};
 use super::view::{FindingView, HandOverView, LineView, RowView};
-use crate::quantity::{Kind, UnitSystem, label, shown};
+use crate::quantity::{Kind, UnitSystem, label};
 
 /// The lines beside the build's own; empty where there are none.
 pub fn beside_text(line: &LineView, system: UnitSystem) -> String {
     let Some(own) = line.summary.as_ref().filter(|_| !line.variants.is_empty()) else {
         return String::new();
     };
-    let unit = |kind| label(kind, system);
-    let mut sheet = Sheet::new(&[
+    let unit = |name: &str, kind| format!("{name}\n[{}]", label(kind, system));
+    let mut headings = vec![
         "beside each other".to_owned(),
         "hand-over\nat [rpm]".to_owned(),
         "least surge\nmargin [%]".to_owned(),
         "least choke\nmargin [%]".to_owned(),
-        "turbo speed\n[rpm]".to_owned(),
-        format!("largest boost\n[{}]", unit(Kind::BoostPressure)),
-    ]);
-    sheet.row(cells(THE_BUILD, &line.hand_over, own, system));
+    ];
+    headings.extend(LargestView::headings(system));
+    headings.push(unit("hottest charge", Kind::Temperature));
+    headings.push(unit("hottest exhaust", Kind::Temperature));
+    let mut rows = vec![cells(THE_BUILD, &line.hand_over, own, system)];
     for one in &line.variants {
-        sheet.row(cells(&one.title, &one.hand_over, &one.summary, system));
+        rows.push(cells(&one.title, &one.hand_over, &one.summary, system));
     }
-    let mut out = format!("\n{}", sheet.text(1));
+    let mut out = format!("\n{}", within_screen(&headings, &rows, 1));
     for one in &line.variants {
         out.push('\n');
         out.push_str(&said(one));
@@ -37,34 +38,48 @@ fn cells(
     summary: &SummaryView,
     system: UnitSystem,
 ) -> Vec<String> {
-    let at = |value: Option<f64>, kind, rpm: Option<f64>| match (value, rpm) {
-        (Some(value), Some(rpm)) => format!("{} at {rpm:.0}", shown(value, kind, system)),
-        _ => "–".to_owned(),
+    let margin = |value, rpm, stage: &Option<String>| {
+        let figure = figure_at(value, Kind::Share, rpm, system);
+        match stage {
+            Some(stage) if summary.has_several_maps => format!("{figure}\n{stage}"),
+            _ => figure,
+        }
     };
     let speeds: Vec<String> = hand_over
         .iter()
         .map(|one| format!("{:.0}", one.rpm))
         .collect();
-    vec![
-        name.to_owned(),
-        if speeds.is_empty() {
-            "–".to_owned()
-        } else {
-            speeds.join(", ")
-        },
-        at(summary.surge_margin, Kind::Share, summary.surge_margin_rpm),
-        at(summary.choke_margin, Kind::Share, summary.choke_margin_rpm),
-        at(
-            summary.highest_shaft_speed_rpm,
-            Kind::RotationalSpeed,
-            summary.highest_shaft_speed_engine_rpm,
+    let hand_overs = if speeds.is_empty() {
+        "–".to_owned()
+    } else {
+        speeds.join(", ")
+    };
+    let largest = &summary.largest;
+    let temperature = |value, rpm| figure_at(value, Kind::Temperature, rpm, system);
+    let mut cells = vec![
+        folded(name),
+        hand_overs,
+        margin(
+            summary.surge_margin,
+            summary.surge_margin_rpm,
+            &summary.surge_margin_stage,
         ),
-        at(
-            summary.largest_boost_pa,
-            Kind::BoostPressure,
-            summary.largest_boost_rpm,
+        margin(
+            summary.choke_margin,
+            summary.choke_margin_rpm,
+            &summary.choke_margin_stage,
         ),
-    ]
+    ];
+    cells.extend(largest.cells(system));
+    cells.push(temperature(
+        largest.hottest_charge_k,
+        largest.hottest_charge_rpm,
+    ));
+    cells.push(temperature(
+        largest.hottest_exhaust_k,
+        largest.hottest_exhaust_rpm,
+    ));
+    cells
 }
 
 /// What a line changes, and what was found on it that is not within limits.
@@ -75,23 +90,12 @@ fn said(one: &VariantView) -> String {
         out.push_str(&format!(": {settings}"));
     }
     out.push('\n');
-    let mut passed = false;
-    for severity in ["over", "outside data"] {
-        let of_it = |finding: &&FindingView| finding.severity == severity;
-        let mut names: Vec<String> = Vec::new();
-        for finding in one.findings.iter().filter(of_it) {
-            let name = name(finding);
-            if !names.contains(&name) {
-                names.push(name);
-            }
-        }
-        if !names.is_empty() {
-            passed = true;
-            out.push_str(&format!("  {severity}: {}\n", names.join("; ")));
-        }
-    }
-    if !passed {
+    let passed = passed(&one.findings, one.summary.has_several_maps);
+    if passed.is_empty() {
         out.push_str("  no limit passed, no point outside the data\n");
+    }
+    for (severity, names) in passed {
+        out.push_str(&format!("  {severity}: {names}\n"));
     }
     for row in &one.points {
         if let RowView::Error { rpm, error } = row {
@@ -101,10 +105,41 @@ fn said(one: &VariantView) -> String {
     out
 }
 
-/// "charge temperature at 3200 rpm".
-fn name(finding: &FindingView) -> String {
-    match finding.rpm {
-        Some(rpm) => format!("{} at {rpm:.0} rpm", finding.what),
-        None => finding.what.clone(),
+/// What is `over` and what lies `outside data`, in words; a severity without findings is left out.
+pub(super) fn passed(
+    findings: &[FindingView],
+    has_several_maps: bool,
+) -> Vec<(&'static str, String)> {
+    let one = |severity| {
+        let names: Vec<String> = findings
+            .iter()
+            .filter(|finding| finding.severity == severity)
+            .map(|finding| name(finding, needs_place(finding, findings, has_several_maps)))
+            .collect();
+        (!names.is_empty()).then(|| (severity, names.join("; ")))
+    };
+    ["over", "outside data"]
+        .into_iter()
+        .filter_map(one)
+        .collect()
+}
+
+/// Whether a finding is told from others only by its place: another of the same words stands beside
+/// it, or it speaks of a map and several stages have one.
+fn needs_place(finding: &FindingView, all: &[FindingView], has_several_maps: bool) -> bool {
+    let alike = all.iter().filter(|other| other.what == finding.what);
+    let is_of_map = ["surge_margin", "outside_map"].contains(&finding.code);
+    alike.count() > 1 || (is_of_map && has_several_maps)
+}
+
+/// "charge temperature at 3200 rpm", "surge margin (turbo compressor 2) at 2200 rpm".
+fn name(finding: &FindingView, with_place: bool) -> String {
+    let mut out = finding.what.clone();
+    if let Some(place) = finding.place.as_ref().filter(|_| with_place) {
+        out.push_str(&format!(" ({place})"));
     }
+    if let Some(rpm) = finding.rpm {
+        out.push_str(&format!(" at {rpm:.0} rpm"));
+    }
+    out
 }

@@ -3,7 +3,7 @@
 use super::costs_text::power_line_text;
 use super::events::events_text;
 use super::point_text::{boost, heading, or_dash};
-use super::table::Sheet;
+use super::table::{Sheet, fits};
 use super::view::{LineView, PointView, RowView};
 use super::words;
 use crate::quantity::{Kind, UnitSystem, shown};
@@ -58,13 +58,10 @@ fn works(line: &LineView) -> Vec<(f64, bool)> {
 /// Above 1 by this a supercharger compresses, as the line counts its hand-overs.
 const WORKS: f64 = 1e-9;
 
-/// Most characters of a line on the reader's screen.
-const SCREEN: usize = 100;
-
 /// One table, or two below each other where one is too wide: the intake's columns, the rest.
 fn table(line: &LineView, mut columns: Vec<Column>, system: UnitSystem) -> String {
     let whole = sheet(line, &columns, system);
-    if whole.lines().all(|text| text.chars().count() <= SCREEN) {
+    if fits(&whole) {
         return whole;
     }
     let intake = columns.iter().position(|(name, ..)| name == MANIFOLD);

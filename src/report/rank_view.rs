@@ -2,10 +2,14 @@
 
 use serde::Serialize;
 
+use super::beside_text::passed;
+use super::beside_view::{LargestView, figure_at};
 use super::caution;
-use super::table::Sheet;
+use super::table::{folded, within_screen};
+use super::view::FindingView;
+use crate::finding::{Finding, Severity};
 use crate::quantity::{Kind, UnitSystem, label, shown};
-use crate::study::Ranked;
+use crate::study::{NEARLY_CHOKED, Ranked};
 
 /// One map's place and the reasons for it.
 #[derive(Debug, Clone, Serialize)]
@@ -39,8 +43,15 @@ pub struct RankView {
     pub points_beyond_surge: usize,
     /// Speeds without a match.
     pub speeds_without_match: usize,
+    /// Boost, power, torque and turbo speed of the line with this map.
+    #[serde(flatten)]
+    pub largest: LargestView,
     /// The reasons in words.
     pub reasons: String,
+    /// What is over its limit along the line, in words; empty where nothing is.
+    pub over: String,
+    /// The same as findings.
+    pub findings: Vec<FindingView>,
 }
 
 /// `rank` as JSON.
@@ -68,6 +79,16 @@ impl RankReport {
 impl RankView {
     /// The view of one map.
     pub fn new(rank: usize, map: &str, ranked: &Ranked) -> Self {
+        let over = |finding: &&Finding| finding.severity == Severity::Over;
+        let findings: Vec<FindingView> = ranked
+            .findings
+            .iter()
+            .filter(over)
+            .map(|finding| FindingView::new(&ranked.layout, finding))
+            .collect();
+        let passed = passed(&findings, ranked.summary.maps > 1)
+            .into_iter()
+            .next();
         Self {
             rank,
             map: map.to_owned(),
@@ -80,7 +101,10 @@ impl RankView {
             hottest_outlet_k: ranked.hottest_outlet.map(|at| at.value),
             points_beyond_surge: ranked.beyond_surge,
             speeds_without_match: ranked.unsolved,
+            largest: LargestView::new(&ranked.summary),
             reasons: reasons(ranked),
+            over: passed.map_or_else(String::new, |(_, names)| names),
+            findings,
         }
     }
 }
@@ -112,7 +136,7 @@ fn reasons(ranked: &Ranked) -> String {
     }
     match (ranked.choke_from, ranked.choke_margin) {
         (Some(at), _) => words.push(format!("choked from {:.0} rpm", at.rpm)),
-        (None, Some(at)) if at.value < 0.05 => {
+        (None, Some(at)) if at.value < NEARLY_CHOKED => {
             words.push(format!("nearly choked at {:.0} rpm", at.rpm));
         }
         _ => {}
@@ -132,35 +156,38 @@ fn reasons(ranked: &Ranked) -> String {
 
 /// Ranked maps for reading.
 pub fn rank_text(title: &str, maps: &[RankView], skipped: usize, system: UnitSystem) -> String {
-    let mut sheet = Sheet::new(&[
+    let mut headings = vec![
         String::new(),
         "map".to_owned(),
         "surge margin\n[%], at rpm".to_owned(),
         "choke margin\n[%]".to_owned(),
         "mean\nefficiency [%]".to_owned(),
         format!("hottest outlet\n[{}]", label(Kind::Temperature, system)),
-    ]);
-    let share = |value: Option<f64>| {
-        value.map_or_else(|| "–".to_owned(), |v| shown(v, Kind::Share, system))
+    ];
+    headings.extend(LargestView::headings(system));
+    let figure = |value: Option<f64>, kind| {
+        value.map_or_else(|| "–".to_owned(), |value| shown(value, kind, system))
     };
-    for map in maps {
-        let surge = map.surge_margin_rpm.map_or_else(
-            || "–".to_owned(),
-            |rpm| format!("{} at {rpm:.0}", share(map.surge_margin)),
-        );
-        sheet.row(vec![
+    let row = |map: &RankView| {
+        let surge = (map.surge_margin, map.surge_margin_rpm);
+        let mut cells = vec![
             format!("{}.", map.rank),
-            map.map.clone(),
-            surge,
-            share(map.choke_margin),
-            share(map.mean_efficiency),
-            map.hottest_outlet_k
-                .map_or_else(|| "–".to_owned(), |k| shown(k, Kind::Temperature, system)),
-        ]);
-    }
-    let mut out = format!("{title}\n\n{}\n", sheet.text(2));
+            folded(&map.map),
+            figure_at(surge.0, Kind::Share, surge.1, system),
+            figure(map.choke_margin, Kind::Share),
+            figure(map.mean_efficiency, Kind::Share),
+            figure(map.hottest_outlet_k, Kind::Temperature),
+        ];
+        cells.extend(map.largest.cells(system));
+        cells
+    };
+    let rows: Vec<Vec<String>> = maps.iter().map(row).collect();
+    let mut out = format!("{title}\n\n{}\n", within_screen(&headings, &rows, 2));
     for map in maps {
         out.push_str(&format!("{}. {}: {}\n", map.rank, map.map, map.reasons));
+        if !map.over.is_empty() {
+            out.push_str(&format!("   over: {}\n", map.over));
+        }
     }
     if skipped > 0 {
         out.push_str("Some files could not be used; see the messages.\n");

@@ -50,3 +50,128 @@ impl Sheet {
         out
     }
 }
+
+/// Most characters of a line on the reader's screen.
+const SCREEN: usize = 100;
+
+/// Whether a text is no wider than a screen.
+pub(super) fn fits(text: &str) -> bool {
+    text.lines().all(|line| line.chars().count() <= SCREEN)
+}
+
+/// A table, or as many below each other as it takes to stay within a screen: each has the first
+/// `keys` columns, which are text, and then as many of the others as fit.
+pub(super) fn within_screen(headings: &[String], rows: &[Vec<String>], keys: usize) -> String {
+    let table = |columns: std::ops::Range<usize>| {
+        let pick = |cells: &[String]| -> Vec<String> {
+            let own = cells.iter().skip(columns.start).take(columns.len());
+            cells[..keys].iter().chain(own).cloned().collect()
+        };
+        let mut sheet = Sheet::new(&pick(headings));
+        for row in rows {
+            sheet.row(pick(row));
+        }
+        sheet.text(keys)
+    };
+    let mut out = table(keys..headings.len());
+    let mut from = keys;
+    if fits(&out) {
+        return out;
+    }
+    out.clear();
+    while from < headings.len() {
+        let rest = (from + 1..=headings.len()).rev();
+        let mut parts = rest.map(|to| (to, table(from..to)));
+        // One column alone is shown however wide it is.
+        let fitting = parts.find(|(to, text)| fits(text) || *to == from + 1);
+        let Some((to, text)) = fitting else { break };
+        if !out.is_empty() {
+            out.push('\n');
+        }
+        out.push_str(&text);
+        from = to;
+    }
+    out
+}
+
+/// Most characters of a name in a table.
+const NAME: usize = 40;
+
+/// A name in lines that leave room for the figures beside it, broken between words, else anywhere.
+pub(super) fn folded(name: &str) -> String {
+    let mut lines: Vec<String> = vec![String::new()];
+    let mut width = 0;
+    for word in name.split(' ') {
+        let letters = word.chars().count();
+        if width > 0 && width + 1 + letters > NAME {
+            lines.push(String::new());
+            width = 0;
+        } else if width > 0 {
+            lines.last_mut().into_iter().for_each(|line| line.push(' '));
+            width += 1;
+        }
+        for letter in word.chars() {
+            if width == NAME {
+                lines.push(String::new());
+                width = 0;
+            }
+            lines
+                .last_mut()
+                .into_iter()
+                .for_each(|line| line.push(letter));
+            width += 1;
+        }
+    }
+    lines.join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn texts(words: &[&str]) -> Vec<String> {
+        words.iter().map(ToString::to_string).collect()
+    }
+
+    #[test]
+    fn a_table_wider_than_a_screen_is_parted_and_keeps_its_names() {
+        let headings: Vec<String> = std::iter::once("map".to_owned())
+            .chain((0..12).map(|i| format!("figure {i:02}")))
+            .collect();
+        let row = |name: &str| -> Vec<String> {
+            std::iter::once(name.to_owned())
+                .chain((0..12).map(|i| format!("12345.6{i}")))
+                .collect()
+        };
+        let text = within_screen(&headings, &[row("a"), row("b")], 1);
+        assert!(fits(&text), "{text}");
+        assert_eq!(
+            text.lines().filter(|line| line.starts_with("map")).count(),
+            2
+        );
+        assert_eq!(
+            text.lines().filter(|line| line.starts_with("b ")).count(),
+            2
+        );
+        for figure in 0..12 {
+            assert_eq!(text.matches(&format!("figure {figure:02}")).count(), 1);
+        }
+    }
+
+    #[test]
+    fn a_table_that_fits_stays_one() {
+        let text = within_screen(&texts(&["map", "x"]), &[texts(&["a", "1"])], 1);
+        assert_eq!(text, "map  x\na    1\n");
+    }
+
+    #[test]
+    fn a_long_name_is_folded_between_words_or_within_a_long_one() {
+        let words = folded("site.altitude=2900 m, site.temperature=14 degC, and a slower pulley");
+        assert!(words.lines().all(|line| line.chars().count() <= NAME));
+        assert_eq!(words.replace('\n', " ").split(' ').count(), 8);
+        let path = "x".repeat(90);
+        assert_eq!(folded(&path).lines().count(), 3);
+        assert_eq!(folded(&path).replace('\n', ""), path);
+        assert_eq!(folded("the build"), "the build");
+    }
+}

@@ -25,7 +25,7 @@ pub use band::{
 };
 pub use branch::{Branch, Event, Hysteresis, Jump, What};
 pub use line::{Alone, HandOver, HandOverDirection, Line, LinePoint, findings, run, speeds};
-pub use on_map::At;
+pub use on_map::{At, NEARLY_CHOKED, OnMap, Placed, on_maps};
 pub use rank::{Ranked, rank_one, sort_by_suitability, with_map};
 pub use sensitivity::{MOST_ROWS, Read, Remark, Row, Step, rows};
-pub use summary::{Summary, summary};
+pub use summary::{Margin, Summary, summary};

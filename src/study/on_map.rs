@@ -1,7 +1,14 @@
-//! The points of a line on a compressor's map.
+//! The points of a line on the compressor maps of its stages.
+
+use std::sync::Arc;
 
 use super::line::Line;
-use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint};
+use crate::finding::points_on_maps;
+use crate::map::{CompressorMap, MapPoint};
+use crate::matching::{Installation, Layout};
+
+/// A choke margin below this is nearly choked (common practice).
+pub const NEARLY_CHOKED: f64 = 0.05;
 
 /// A value and the engine speed at which it stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -12,38 +19,90 @@ pub struct At {
     pub rpm: f64,
 }
 
-/// Engine speed in rpm, point on the map, power to the air in W, outlet temperature in K.
-pub(super) type Placed = (f64, MapPoint, f64, f64);
-
-/// The matches of a line on the map of one stage; `by_map` where the map makes the stage's pressure
-/// ratio. Else the given ratio places the point, since a speed line may stand upright.
-pub(super) fn placed(line: &Line, stage: usize, map: &CompressorMap, by_map: bool) -> Vec<Placed> {
-    let matches = line.matches();
-    matches
-        .filter_map(|found| {
-            let state = found.stages.get(stage)?;
-            let flow = CorrectedFlow(state.corrected_flow?);
-            let point = match state.corrected_speed {
-                Some(speed) if by_map => map.at_speed_and_flow(CorrectedSpeed(speed), flow),
-                _ => map.at_flow_and_ratio(flow, state.pressure_ratio),
-            };
-            Some((
-                found.rpm,
-                point,
-                state.power_to_air,
-                state.outlet_temperature,
-            ))
-        })
-        .collect()
+/// A line on the map of one stage: a turbo compressor's, or that of a supercharger with a wheel.
+#[derive(Debug)]
+pub struct OnMap<'a> {
+    /// The stage's place in the layout.
+    pub stage: usize,
+    /// Its name in the layout.
+    pub name: &'a str,
+    /// Its map.
+    pub map: &'a Arc<CompressorMap>,
+    /// Each match that has a point on it, rising in speed. A supercharger whose clutch is out has
+    /// none.
+    pub points: Vec<Placed>,
 }
 
-/// The smallest of a value over the points that have it.
-pub(super) fn smallest(points: &[Placed], value: impl Fn(&MapPoint) -> Option<f64>) -> Option<At> {
-    let found = points.iter().filter_map(|(rpm, point, ..)| {
-        Some(At {
-            value: value(point)?,
-            rpm: *rpm,
-        })
-    });
-    found.min_by(|a, b| a.value.total_cmp(&b.value))
+/// One match on a map.
+#[derive(Debug, Clone, Copy)]
+pub struct Placed {
+    /// Engine speed, rpm.
+    pub rpm: f64,
+    /// Where it lies on the map.
+    pub point: MapPoint,
+    /// The stage's pressure ratio.
+    pub ratio: f64,
+    /// Power that the stage gives to the air, W.
+    pub power_to_air: f64,
+    /// Temperature behind it, K.
+    pub outlet_temperature: f64,
+}
+
+/// A line on the map of each stage that has one, in flow order.
+pub fn on_maps<'a>(
+    installation: &'a Installation,
+    layout: &'a Layout,
+    line: &Line,
+) -> Vec<OnMap<'a>> {
+    let mut out: Vec<OnMap> = Vec::new();
+    for (stage, (name, part)) in layout.stages.iter().enumerate() {
+        let map = installation.air_path.get(*part);
+        if let Some(map) = map.and_then(|part| part.compressor_map()) {
+            out.push(OnMap {
+                stage,
+                name,
+                map,
+                points: Vec::new(),
+            });
+        }
+    }
+    for found in line.matches() {
+        for (stage, _, point) in points_on_maps(installation, layout, found) {
+            let state = &found.stages[stage];
+            let on = out.iter_mut().find(|on| on.stage == stage);
+            on.into_iter().for_each(|on| {
+                on.points.push(Placed {
+                    rpm: found.rpm,
+                    point,
+                    ratio: state.pressure_ratio,
+                    power_to_air: state.power_to_air,
+                    outlet_temperature: state.outlet_temperature,
+                });
+            });
+        }
+    }
+    out
+}
+
+impl OnMap<'_> {
+    /// The smallest surge margin at the same pressure ratio, where it exists.
+    pub fn surge_margin(&self) -> Option<At> {
+        self.smallest(|point| self.map.margins(point).surge_at_same_ratio)
+    }
+
+    /// The smallest choke margin.
+    pub fn choke_margin(&self) -> Option<At> {
+        self.smallest(|point| Some(self.map.margins(point).choke))
+    }
+
+    /// The smallest of a value over the points that have it; of equals the first.
+    fn smallest(&self, value: impl Fn(&MapPoint) -> Option<f64>) -> Option<At> {
+        let found = self.points.iter().filter_map(|placed| {
+            Some(At {
+                value: value(&placed.point)?,
+                rpm: placed.rpm,
+            })
+        });
+        found.min_by(|a, b| a.value.total_cmp(&b.value))
+    }
 }

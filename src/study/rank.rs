@@ -3,8 +3,10 @@
 use std::sync::Arc;
 
 use super::line::{self, Line};
-use super::on_map::{At, placed, smallest};
+use super::on_map::{At, OnMap, on_maps};
+use super::summary::{Summary, summary};
 use crate::air_path::{CompressorPerformance, Part};
+use crate::finding::Finding;
 use crate::map::{CompressorMap, MapPoint, Region};
 use crate::matching::{Installation, Layout, LayoutError, Solver};
 
@@ -39,6 +41,10 @@ pub struct Ranked {
     pub hottest_outlet: Option<At>,
     /// Whether the smallest surge margin is enough.
     pub enough_surge_margin: bool,
+    /// Boost, power, torque and shaft speed of the line.
+    pub summary: Summary,
+    /// What was found along the line, worst first.
+    pub findings: Vec<Finding>,
 }
 
 /// An installation whose last turbo compressor runs on a map. `None` without a turbo compressor.
@@ -58,38 +64,37 @@ pub fn with_map(installation: &Installation, map: &Arc<CompressorMap>) -> Option
 }
 
 /// One map along the build's line.
-pub fn rank_one(with: Installation, map: &CompressorMap) -> Result<Ranked, LayoutError> {
+pub fn rank_one(with: Installation) -> Result<Ranked, LayoutError> {
     let layout = Solver::new(&with)?.layout().clone();
     let line = line::run(&with)?;
-    let stage = layout
+    let ranked_stage = layout
         .stages
         .iter()
-        .rposition(|(name, _)| name.starts_with("turbo compressor"));
-    let by_map = with.air_path.iter().rev().find_map(|part| match part {
-        Part::TurboCompressor(turbo) => {
-            Some(matches!(turbo.performance, CompressorPerformance::Map))
-        }
-        _ => None,
-    });
-    let points = stage.map_or_else(Vec::new, |stage| {
-        placed(&line, stage, map, by_map.unwrap_or(false))
-    });
-    let surge_margin = smallest(&points, |point| map.margins(point).surge_at_same_ratio);
-    let choke_margin = smallest(&points, |point| Some(map.margins(point).choke));
+        .rposition(|(_, part)| matches!(with.air_path.get(*part), Some(Part::TurboCompressor(_))));
+    let on = on_maps(&with, &layout, &line)
+        .into_iter()
+        .find(|on| Some(on.stage) == ranked_stage);
+    let surge_margin = on.as_ref().and_then(OnMap::surge_margin);
+    let choke_margin = on.as_ref().and_then(OnMap::choke_margin);
+    let points = on.map_or_else(Vec::new, |on| on.points);
     let needed = with.limits.min_surge_margin.unwrap_or(USUAL_SURGE_MARGIN);
     let beyond = |side: fn(&MapPoint) -> Option<f64>| {
-        points.iter().filter_map(move |(rpm, point, ..)| {
+        points.iter().filter_map(move |placed| {
             Some(At {
-                value: side(point)?,
-                rpm: *rpm,
+                value: side(&placed.point)?,
+                rpm: placed.rpm,
             })
         })
     };
-    let weight: f64 = points.iter().map(|(.., power, _)| power).sum();
+    let weight: f64 = points.iter().map(|placed| placed.power_to_air).sum();
     let weighted: f64 = points
         .iter()
-        .map(|(_, point, power, _)| point.efficiency * power)
+        .map(|placed| placed.point.efficiency * placed.power_to_air)
         .sum();
+    let hottest = points.iter().map(|placed| At {
+        value: placed.outlet_temperature,
+        rpm: placed.rpm,
+    });
     Ok(Ranked {
         unsolved: line.unsolved(),
         beyond_surge: beyond(surge_side).count(),
@@ -99,13 +104,9 @@ pub fn rank_one(with: Installation, map: &CompressorMap) -> Result<Ranked, Layou
         surge_margin,
         choke_margin,
         mean_efficiency: (weight > 0.0).then(|| weighted / weight),
-        hottest_outlet: points
-            .iter()
-            .map(|(rpm, .., outlet)| At {
-                value: *outlet,
-                rpm: *rpm,
-            })
-            .max_by(|a, b| a.value.total_cmp(&b.value)),
+        hottest_outlet: hottest.max_by(|a, b| a.value.total_cmp(&b.value)),
+        summary: summary(&with, &layout, &line),
+        findings: line::findings(&with, &layout, &line),
         installation: with,
         layout,
         line,

@@ -222,3 +222,106 @@ fn a_line_on_another_map_is_not_drawn_on_this_one_and_that_is_said() {
     let drawn = fs::read_to_string(scratch.as_ref().join("out/compressor_map.svg")).unwrap();
     assert!(!drawn.contains("large"));
 }
+
+#[test]
+fn power_torque_and_temperatures_stand_beside_each_other_on_one_screen() {
+    let scratch = Scratch::new();
+    let long = "the next event, on a hot day and with the smaller of the two pulleys: \
+                site.temperature=38 degC; supercharger.drive_ratio=2.0";
+    for units in ["si", "us"] {
+        let ran = scratch.run(&["line", "--beside", long, "--beside", PASS, "--units", units]);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        let from = ran.out.find("beside each other").unwrap();
+        let to = ran.out.find("Findings, worst first").unwrap();
+        let tables = ran.out[from..to].lines();
+        let tables: Vec<&str> = tables
+            .take_while(|line| !line.contains(": site."))
+            .collect();
+        for wanted in ["power", "torque", "hottest charge", "hottest exhaust"] {
+            assert!(tables.iter().any(|line| line.contains(wanted)), "{wanted}");
+        }
+        for line in tables {
+            assert!(line.chars().count() <= 100, "{line}");
+        }
+    }
+}
+
+/// The figures are the points' own, looked for here in the points of the same output.
+#[test]
+fn the_largest_power_and_the_hottest_charge_are_those_of_the_points() {
+    let both = json(&["--beside", PASS]);
+    for line in [&both, &both["variants"][0]] {
+        let points = line["points"].as_array().unwrap();
+        let largest =
+            |value: &dyn Fn(&Value) -> f64| points.iter().map(value).fold(f64::MIN, f64::max);
+        let station = |name: &'static str| {
+            move |point: &Value| {
+                let stations = point["stations"].as_array().unwrap();
+                let found = stations.iter().find(|station| station["name"] == name);
+                found.unwrap()["temperature_k"].as_f64().unwrap()
+            }
+        };
+        let engine =
+            |key: &'static str| move |point: &Value| point["engine"][key].as_f64().unwrap();
+        for (key, wanted) in [
+            ("largest_brake_power_w", largest(&engine("brake_power_w"))),
+            ("largest_torque_n_m", largest(&engine("torque_n_m"))),
+            ("hottest_charge_k", largest(&station("manifold"))),
+            ("hottest_exhaust_k", largest(&station("turbine inlet"))),
+        ] {
+            let found = line["summary"][key].as_f64().unwrap();
+            // The first of equals is named, and equal is to a billionth.
+            assert!((found / wanted - 1.0).abs() < 2e-9, "{key}");
+        }
+        assert_eq!(line["summary"]["surge_margin_stage"], "turbo compressor");
+    }
+}
+
+#[test]
+fn of_several_stages_with_maps_the_one_of_a_margin_is_named() {
+    let build = super::kept("cases/build_wheel_and_turbo.toml");
+    let scratch = Scratch::new();
+    let faster = "faster belt: supercharger.drive_ratio=32; limits.min_surge_margin=0.75";
+    let ran = scratch.run(&["line", &build, "--beside", faster]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let table = &ran.out[ran.out.find("beside each other").unwrap()..];
+    let table: Vec<&str> = table.lines().take(8).collect();
+    assert!(
+        table
+            .iter()
+            .any(|line| line.contains("supercharger") && line.contains("turbo compressor")),
+        "{table:?}"
+    );
+    // Both fall below that margin, and each is named.
+    for stage in ["supercharger", "turbo compressor"] {
+        let words = format!("surge margin ({stage}) at ");
+        assert!(ran.out.contains(&words), "{words}: {}", ran.out);
+    }
+}
+
+#[test]
+fn margins_that_hold_are_named_by_their_stage_too() {
+    let build = super::kept("cases/build_wheel_and_turbo.toml");
+    let ran = Scratch::new().run(&["line", &build]);
+    let within = ran
+        .out
+        .lines()
+        .find(|line| line.starts_with("  within limits: "))
+        .unwrap();
+    for stage in ["supercharger", "turbo compressor"] {
+        assert!(
+            within.contains(&format!("surge margin ({stage})")),
+            "{within}"
+        );
+    }
+    // The demo has one map: no stage is named where there is nothing to tell apart.
+    let demo = Scratch::new().run(&["line"]).out;
+    let within = demo
+        .lines()
+        .find(|line| line.starts_with("  within limits: "))
+        .unwrap();
+    assert!(
+        within.contains("surge margin") && !within.contains("surge margin ("),
+        "{within}"
+    );
+}

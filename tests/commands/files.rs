@@ -235,22 +235,118 @@ fn the_worst_finding_stands_at_the_foot_of_the_drawings_it_concerns() {
     assert_eq!(scratch.run(&["line"]).code, 0);
     assert_eq!(scratch.run(&["cooler"]).code, 0);
     let text = |name: &str| text_of(scratch.as_ref().join("out").join(name));
-    let charge = "over: charge temperature 68.4 °C at 3,200 rpm, at most 60.0 °C Estimate";
+    let charge = "over: charge temperature 68.4 °C at 3,200 rpm, at most 60.0 °C";
     for name in ["stations.svg", "cooler.svg"] {
-        assert!(text(name).contains(charge), "{}", text(name));
+        let text = text(name);
+        assert!(
+            text.contains(charge) && !text.contains("Elsewhere"),
+            "{text}"
+        );
     }
     let boost = text("boost.svg");
     assert!(
         boost.contains("near: steepness, 3.7 % of manifold"),
         "{boost}"
     );
-    for name in ["split.svg", "power.svg"] {
+    // A limit that is passed elsewhere stands on the drawings that it does not concern.
+    for name in ["boost.svg", "split.svg", "power.svg", "compressor_map.svg"] {
         let text = text(name);
-        assert!(
-            !text.contains("near: ") && !text.contains("over: "),
-            "{text}"
-        );
+        assert!(text.contains(&format!("Elsewhere, {charge}")), "{text}");
     }
+}
+
+#[test]
+fn the_title_speaks_of_the_worst_that_concerns_the_drawing() {
+    let scratch = Scratch::new();
+    let titles = |arguments: &[&str]| {
+        let ran = scratch.run(arguments);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        |name: &str| text_of(scratch.as_ref().join("out").join(name))
+    };
+    // The lowest speed is well within every limit: the worst is not the first.
+    let text = titles(&["line"]);
+    let stations = text("stations.svg");
+    assert!(
+        stations.starts_with("Charge temperature passes"),
+        "{stations}"
+    );
+    assert!(
+        text("boost.svg").starts_with("Boost is "),
+        "{}",
+        text("boost.svg")
+    );
+    let text = titles(&["line", "--set", "limits.max_manifold_pressure=230 kPa"]);
+    let boost = text("boost.svg");
+    assert!(
+        boost.starts_with("Manifold pressure passes its limit at"),
+        "{boost}"
+    );
+    // A limit of one stage is the title of its map alone.
+    let text = titles(&["line", "--set", "turbo_compressor.max_speed=120000 rpm"]);
+    let map = text("compressor_map.svg");
+    assert!(
+        map.starts_with("The compressor turns at 128,436 rpm"),
+        "{map}"
+    );
+    assert!(
+        text("boost.svg").starts_with("Boost is "),
+        "{}",
+        text("boost.svg")
+    );
+}
+
+#[test]
+fn between_the_ends_the_journey_shows_the_speed_of_the_worst_finding() {
+    let scratch = Scratch::new();
+    let limit = "limits.max_exhaust_temperature=670 degC";
+    let arguments = [
+        "line",
+        "--set",
+        limit,
+        "--set",
+        "limits.max_charge_temperature=",
+    ];
+    assert_eq!(scratch.run(&arguments).code, 0);
+    let text = text_of(scratch.as_ref().join("out/stations.svg"));
+    assert!(text.starts_with("Exhaust temperature passes its"), "{text}");
+    assert!(text.contains("1,200 rpm 2,000 rpm 3,200 rpm"), "{text}");
+}
+
+#[test]
+fn a_supercharger_with_a_wheel_has_a_drawing_on_its_own_map() {
+    let scratch = Scratch::new();
+    let build = kept("cases/build_wheel_and_turbo.toml");
+    let ran = scratch.run(&["line", &build]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let out = scratch.as_ref().join("out");
+    let wheel = text_of(out.join("supercharger_map.svg"));
+    assert!(
+        wheel.starts_with("The supercharger stays between surge"),
+        "{wheel}"
+    );
+    // Its own speed lines, engine speeds and margins; the turbo's map has others.
+    for words in ["110.2k", "1,400", "3,000", "smallest surge margin"] {
+        assert!(wheel.contains(words), "{words}: {wheel}");
+    }
+    let turbo = text_of(out.join("compressor_map.svg"));
+    assert!(turbo.starts_with("The turbo compressor "), "{turbo}");
+    assert!(
+        turbo.contains("100.5k") && !turbo.contains("110.2k"),
+        "{turbo}"
+    );
+    for name in names(&out) {
+        let svg = fs::read_to_string(out.join(&name)).unwrap();
+        assert_words_keep_apart(&name, &svg);
+    }
+    // A clutch that is out leaves no point there, and the line is not drawn across.
+    let clutch = "supercharger.engaged=[[1000, 1], [2000, 0], [2400, 1]]";
+    let ran = scratch.run(&["line", &build, "--set", clutch]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let wheel = text_of(out.join("supercharger_map.svg"));
+    assert!(
+        !wheel.contains("2,200") && wheel.contains("2,400"),
+        "{wheel}"
+    );
 }
 
 #[test]
@@ -407,5 +503,41 @@ fn a_folder_that_must_not_be_written_is_said() {
         assert!(names(&folder).is_empty());
     } else {
         assert_eq!(ran.code, 0);
+    }
+}
+
+#[test]
+fn speeds_without_a_match_keep_their_room_and_are_said() {
+    let scratch = Scratch::new();
+    let ran = scratch.run(&[
+        "line",
+        "--set",
+        "turbine.wastegate=",
+        "--set",
+        "turbine.effective_area=2 cm2",
+        "--set",
+        "limits=",
+        "--set",
+        "turbo_compressor.max_speed=",
+    ]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let text = |name: &str| text_of(scratch.as_ref().join("out").join(name));
+    for name in ["power.svg", "split.svg", "boost.svg", "stations.svg"] {
+        let text = text(name);
+        assert!(
+            text.contains("no match, the turbocharger runs away"),
+            "{name}: {text}"
+        );
+        assert!(
+            !text.starts_with("Boost is ") && !text.contains("hands over"),
+            "{text}"
+        );
+    }
+    for name in ["power.svg", "split.svg"] {
+        assert!(
+            text(name).contains("3,200") || text(name).contains("3,000"),
+            "{}",
+            text(name)
+        );
     }
 }

@@ -103,3 +103,96 @@ fn a_build_without_a_turbo_compressor_cannot_be_ranked() {
     assert_eq!(ran.code, 1);
     assert!(ran.err.contains("no turbo_compressor"));
 }
+
+/// The figures of a map are those of the build's line on it, solved here by `line --map`.
+#[test]
+fn boost_power_torque_and_turbo_speed_stand_beside_each_map() {
+    let map = kept("../maps/invented_66mm.csv");
+    let scratch = Scratch::new();
+    let ranked = scratch.run(&["rank", &map, "--format", "json"]).json();
+    let line = scratch
+        .run(&["line", "--map", &map, "--format", "json"])
+        .json();
+    let points = line["points"].as_array().unwrap();
+    let largest = |path: &str| {
+        let values = points
+            .iter()
+            .map(|point| point.pointer(path).unwrap().as_f64().unwrap());
+        values.fold(f64::MIN, f64::max)
+    };
+    let own = |key: &str| ranked["maps"][0][key].as_f64().unwrap();
+    for (key, path) in [
+        ("largest_brake_power_w", "/engine/brake_power_w"),
+        ("largest_torque_n_m", "/engine/torque_n_m"),
+        ("highest_shaft_speed_rpm", "/stages/1/speed_rpm"),
+    ] {
+        // The first of equals is named, and equal is to a billionth.
+        assert!((own(key) / largest(path) - 1.0).abs() < 2e-9, "{key}");
+    }
+    assert!(own("largest_boost_pa") > 0.0);
+}
+
+#[test]
+fn what_a_map_passes_is_said_in_text_json_and_csv() {
+    let maps = kept("../maps");
+    let scratch = Scratch::new();
+    let run = |format: &str| scratch.run(&["rank", &maps, "--format", format]);
+    let json = run("json").json();
+    let small = json["maps"].as_array().unwrap().iter();
+    let small = small
+        .clone()
+        .find(|map| map["map"].as_str().unwrap().contains("66mm"));
+    let small = small.unwrap();
+    let findings = small["findings"].as_array().unwrap();
+    assert!(findings.iter().all(|finding| finding["severity"] == "over"));
+    assert!(
+        findings
+            .iter()
+            .any(|finding| finding["code"] == "turbo_speed")
+    );
+    let over = small["over"].as_str().unwrap();
+    assert!(over.starts_with("turbocharger speed at 3200 rpm"), "{over}");
+    let text = run("text").out;
+    assert!(text.contains(&format!("   over: {over}\n")), "{text}");
+    assert!(run("csv").out.contains(over));
+    // Without a limit nothing is passed, and nothing is said.
+    let free = scratch.run(&[
+        "rank",
+        &maps,
+        "--set",
+        "limits=",
+        "--set",
+        "turbo_compressor.max_speed=",
+    ]);
+    let first = free
+        .out
+        .lines()
+        .find(|line| line.contains("78mm.csv: "))
+        .unwrap();
+    assert!(
+        !free.out[free.out.find(first).unwrap()..].starts_with("   over"),
+        "{}",
+        free.out
+    );
+    assert!(!free.out.contains("charge temperature"), "{}", free.out);
+}
+
+#[test]
+fn the_tables_of_long_names_stay_within_a_screen() {
+    let scratch = Scratch::new();
+    let folder = scratch
+        .as_ref()
+        .join("a folder with a name that takes room/and another in it");
+    fs::create_dir_all(&folder).unwrap();
+    let name = "a_map_file_whose_name_has_more_letters_than_a_column_of_figures_leaves.csv";
+    fs::copy(kept("../maps/invented_78mm.csv"), folder.join(name)).unwrap();
+    for units in ["si", "us"] {
+        let ran = scratch.run(&["rank", folder.to_str().unwrap(), "--units", units]);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        let table = ran.out.split("\n1. ").next().unwrap();
+        assert!(table.contains("torque") && table.contains("surge margin"));
+        for line in table.lines() {
+            assert!(line.chars().count() <= 100, "{line}");
+        }
+    }
+}

@@ -63,6 +63,7 @@ pub fn map() -> CompressorMap<'static> {
                     inside: true,
                 })
                 .collect(),
+            ..OperatingLine::default()
         }],
     }
 }
@@ -83,6 +84,7 @@ pub fn high_line() -> OperatingLine {
                 }
             })
             .collect(),
+        ..OperatingLine::default()
     }
 }
 
@@ -205,6 +207,7 @@ pub fn split() -> Split<'static> {
             },
         ],
         events: events(),
+        jumps: Vec::new(),
     }
 }
 
@@ -237,6 +240,7 @@ pub fn stack() -> Stack<'static> {
         ],
         whole: layer("gross indicated", 0, |_| 1.0),
         events: events(),
+        jumps: Vec::new(),
     }
 }
 
@@ -272,6 +276,7 @@ pub fn layout() -> LayoutBoost<'static> {
         supercharger_alone: with([78.0, 85.0, 89.0, 91.0, 93.0, 96.0, 98.0]),
         turbo_alone: with([7.0, 16.0, 43.0, 79.0, 175.0, 185.0, 185.0]),
         together: rows(&ROWS.each_ref().map(|row| (row.rpm, row.boost))),
+        jumps: Vec::new(),
         events: events(),
         limits: vec![Limit {
             at: SITE + 185e3,

@@ -1,6 +1,6 @@
 //! Boost of several lines beside each other.
 
-use super::{SPEED, Scene, rpm};
+use super::{SPEED, Scene, remark, rpm};
 use crate::plot::{Axis, Drawing, LinesBeside, PlotError, Series};
 use crate::quantity::{Kind, label, shown};
 
@@ -15,7 +15,12 @@ pub(super) fn draw(scene: &Scene, beside: &[Scene]) -> Result<Option<Drawing>, P
     LinesBeside {
         title: &title(&all),
         subtitle: "full load, lines beside each other",
-        note: scene.note(),
+        note: &remark::foot_of_several(
+            all.iter().map(|one| (one.name, one.findings, one.layout)),
+            remark::of_boost,
+            scene.system,
+            scene.note(),
+        ),
         speed: SPEED,
         value: Axis {
             words: &words,
@@ -23,7 +28,7 @@ pub(super) fn draw(scene: &Scene, beside: &[Scene]) -> Result<Option<Drawing>, P
         },
         lines: all
             .iter()
-            .map(|one| Series::from_rows(one.name, rows(one)))
+            .map(|one| Series::with_jumps(one.name, rows(one), &one.jumps()))
             .collect(),
     }
     .draw()

@@ -35,7 +35,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     let words = scene.words("boost", Kind::BoostPressure);
     let to_reader = scene.to_reader(Kind::BoostPressure);
     LayoutBoost {
-        title: &title(scene, &together),
+        title: &scene.title(remark::of_boost, title(scene, &together)),
         subtitle: "the supercharger alone, the turbo alone (rotors out), and both",
         note: &scene.note_with(remark::of_boost),
         speed: SPEED,
@@ -46,6 +46,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         supercharger_alone: alone.supercharger.clone(),
         turbo_alone: alone.turbo.clone(),
         together,
+        jumps: scene.jumps(),
         events: marks,
         limits: limits(scene),
         bands: scene.bands(Answer::Boost),
@@ -83,6 +84,9 @@ fn title(scene: &Scene, together: &[(f64, Option<f64>)]) -> String {
         )
     };
     match (first, top) {
+        (Some((low, at_low)), Some((high, _))) if low >= high => {
+            format!("Boost is {} at {}", value(at_low), super::rpm(low))
+        }
         (Some((low, at_low)), Some((high, at_high))) => format!(
             "Boost is {} at {} and {} at {}",
             value(at_low),

@@ -6,14 +6,14 @@ use crate::matching::{Match, StationPlace, StationState};
 use crate::plot::{Axis, Drawing, Journey, PlotError, Run, StationLimit};
 use crate::quantity::{Kind, label, shown};
 
-/// The first speed, one in the middle, and the last.
+/// The first speed, the last, and between them the one of the worst finding that concerns stations,
+/// else the one in the middle.
 pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     let matches: Vec<_> = scene.matches().collect();
-    let Some(last) = matches.last() else {
+    if matches.is_empty() {
         return Ok(None);
-    };
-    let mut chosen = vec![0, matches.len() / 2, matches.len() - 1];
-    chosen.dedup();
+    }
+    let chosen = chosen(scene, &matches);
     let pressure_words = scene.words("pressure", Kind::AbsolutePressure);
     let temperature_words = scene.words("temperature", Kind::Temperature);
     let (pressure, temperature) = (
@@ -25,7 +25,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         .iter()
         .position(|station| is_exhaust(station.place));
     Journey {
-        title: &title(scene, last),
+        title: &scene.title(remark::of_stations, title(scene, &matches)),
         subtitle: if exhaust_from.is_some() {
             "total pressure and temperature, station by station; exhaust temperature on its own scale"
         } else {
@@ -51,6 +51,20 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     }
     .draw()
     .map(Some)
+}
+
+fn chosen(scene: &Scene, matches: &[&Match]) -> Vec<usize> {
+    let last = matches.len() - 1;
+    let worst = remark::worst_of(scene.findings, remark::of_stations)
+        .and_then(|finding| finding.rpm)
+        .and_then(|rpm| {
+            let same = |found: &&Match| (found.rpm - rpm).abs() < 1e-6;
+            matches.iter().position(same)
+        });
+    let between = worst.filter(|place| (1..last).contains(place));
+    let mut chosen = vec![0, between.unwrap_or(matches.len() / 2), last];
+    chosen.dedup();
+    chosen
 }
 
 fn run(found: &Match) -> Run {
@@ -102,29 +116,39 @@ fn is_exhaust(place: StationPlace) -> bool {
     )
 }
 
-/// How hot the air gets, and how hot it reaches the engine.
-fn title(scene: &Scene, last: &Match) -> String {
+/// How hot the air gets, and how hot it reaches the engine, where that is hottest.
+fn title(scene: &Scene, matches: &[&Match]) -> String {
+    let charge = |found: &Match| {
+        let state = found.station(scene.layout, StationPlace::Manifold);
+        state.map_or(0.0, |state| state.temperature)
+    };
+    let hottest = matches
+        .iter()
+        .max_by(|a, b| charge(a).total_cmp(&charge(b)));
+    let Some(at) = hottest else {
+        return "No match was found".to_owned();
+    };
     let temperature = |state: &StationState| {
         let value = shown(state.temperature, Kind::Temperature, scene.system);
         format!("{value} {}", label(Kind::Temperature, scene.system))
     };
-    let stations = || last.stations.iter().zip(&scene.layout.stations);
+    let stations = || at.stations.iter().zip(&scene.layout.stations);
     let hottest = stations()
         .filter(|(_, station)| !is_exhaust(station.place))
         .max_by(|a, b| a.0.temperature.total_cmp(&b.0.temperature));
     let manifold = stations().find(|(_, station)| station.place == StationPlace::Manifold);
     match (hottest, manifold) {
-        (Some((hottest, _)), Some((manifold, _))) if !last.coolers.is_empty() => format!(
+        (Some((hottest, _)), Some((manifold, _))) if !at.coolers.is_empty() => format!(
             "The air gets {} hot and reaches the engine at {} ({})",
             temperature(hottest),
             temperature(manifold),
-            rpm(last.rpm)
+            rpm(at.rpm)
         ),
         (Some((hottest, _)), _) => {
             format!(
                 "The air reaches the engine at {} ({})",
                 temperature(hottest),
-                rpm(last.rpm)
+                rpm(at.rpm)
             )
         }
         _ => "Pressure and temperature along the stations".to_owned(),

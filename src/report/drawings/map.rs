@@ -1,103 +1,143 @@
-//! The operating line on each turbo compressor's map.
+//! The operating line on each compressor map: the turbo compressors', and that of a supercharger with
+//! a wheel.
 
 use std::sync::Arc;
 
 use super::{Named, Scene, map_title, remark, thousands};
-use crate::air_path::{CompressorPerformance, Part};
-use crate::map::{self, CorrectedFlow, CorrectedSpeed, MapPoint};
+use crate::finding::Finding;
+use crate::map;
 use crate::plot::{
-    Axis, CompressorMap, Drawing, Island, OperatingLine, OperatingPoint, PlotError, SpeedLine,
+    Axis, CompressorMap, Drawing, Island, Jump, OperatingLine, OperatingPoint, PlotError, SpeedLine,
 };
 use crate::quantity::{Kind, UnitSystem};
 use crate::report::THE_BUILD;
+use crate::study::{At, OnMap, Placed, on_maps};
 
 /// Levels of the efficiency islands.
 const LEVELS: [f64; 10] = [0.50, 0.55, 0.60, 0.65, 0.70, 0.72, 0.74, 0.76, 0.78, 0.80];
 
-/// A line on one map: its name, and engine speed, point and pressure ratio of each match.
+/// A line on one map.
 pub(super) struct Track<'a> {
+    /// The line's name.
     pub name: &'a str,
     /// Place among the build's line and those beside it, which gives the look in every drawing.
     pub look: usize,
-    pub points: Vec<(f64, MapPoint, f64)>,
+    /// The stage's place in the line's layout.
+    pub stage: usize,
+    /// The matches on the map.
+    pub points: Vec<Placed>,
+    /// Neighbouring speeds between which the line jumps, rpm.
+    pub jumps: Vec<Jump>,
+    /// Speeds of the line at which the stage has no point on its map, rpm.
+    pub gaps: Vec<f64>,
+    /// What was found along the line.
+    pub findings: &'a [Finding],
+    /// The smallest choke margin.
+    pub choke_margin: Option<At>,
+    /// Speeds of the line without a match.
+    pub unsolved: usize,
 }
 
-/// One drawing a turbo compressor that has a map, with the lines beside it that run on the same map;
-/// the names of those that do not.
+impl<'a> Track<'a> {
+    fn new(scene: &Scene<'a>, look: usize, on: OnMap<'a>) -> Self {
+        let has = |rpm: f64| {
+            on.points
+                .iter()
+                .any(|placed| (placed.rpm - rpm).abs() < 1e-6)
+        };
+        let speeds = scene.line.points.iter().map(|point| point.rpm);
+        Self {
+            gaps: speeds.filter(|rpm| !has(*rpm)).collect(),
+            name: scene.name,
+            look,
+            stage: on.stage,
+            choke_margin: on.choke_margin(),
+            points: on.points,
+            jumps: scene.jumps(),
+            findings: scene.findings,
+            unsolved: scene.line.unsolved(),
+        }
+    }
+}
+
+/// A stage with its map.
+#[derive(Clone, Copy)]
+struct Stage<'a> {
+    index: usize,
+    name: &'a str,
+    map: &'a map::CompressorMap,
+    /// Whether others of the build have maps too.
+    is_one_of_several: bool,
+}
+
+impl Stage<'_> {
+    /// What a title calls it.
+    fn called(&self) -> String {
+        match self.name {
+            "turbo compressor" if !self.is_one_of_several => "the compressor".to_owned(),
+            name => format!("the {name}"),
+        }
+    }
+
+    /// "compressor_map.svg", "supercharger_2_map.svg".
+    fn file(&self) -> String {
+        let name = self.name.replacen("turbo compressor", "compressor", 1);
+        format!("{}_map.svg", name.replace(' ', "_"))
+    }
+}
+
+/// One drawing a stage that has a map, with the lines beside it that run on the same map; the names of
+/// those that do not.
 pub(super) fn draw(
     scene: &Scene,
     beside: &[Scene],
 ) -> Result<(Vec<Named>, Vec<String>), PlotError> {
     let mut drawings = Vec::new();
     let mut elsewhere: Vec<String> = Vec::new();
-    for (name, map, own) in on_maps(scene) {
+    for (stage, own) in stages(scene) {
         let mut tracks = vec![own];
         for (place, other) in beside.iter().enumerate() {
-            let same = on_maps(other)
+            let same = on_maps(other.installation, other.layout, other.line)
                 .into_iter()
-                .find(|(stage, on, _)| *stage == name && (Arc::ptr_eq(on, map) || ***on == **map));
+                .find(|on| {
+                    on.name == stage.name
+                        && (std::ptr::eq(Arc::as_ptr(on.map), stage.map) || **on.map == *stage.map)
+                });
             match same {
-                Some((.., track)) => tracks.push(Track {
-                    look: place + 1,
-                    ..track
-                }),
+                Some(on) => tracks.push(Track::new(other, place + 1, on)),
                 None if elsewhere.iter().any(|name| name == other.name) => {}
                 None => elsewhere.push(other.name.to_owned()),
             }
         }
-        let file = match name.strip_prefix("turbo compressor ") {
-            Some(number) => format!("compressor_{number}_map.svg"),
-            None => "compressor_map.svg".to_owned(),
-        };
-        drawings.push((file, drawn(scene, map, name, &tracks, "")?));
+        drawings.push((stage.file(), drawn(scene, stage, &tracks, "")?));
     }
     Ok((drawings, elsewhere))
 }
 
-/// The drawing of the last compressor that has a map, with something ahead of its title.
-pub(super) fn draw_last(scene: &Scene, ahead: &str) -> Result<Option<Drawing>, PlotError> {
-    let last = on_maps(scene).pop();
-    last.map(|(name, map, own)| drawn(scene, map, name, &[own], ahead))
+/// The drawing of the last turbo compressor that has a map, with something ahead of its title.
+pub(super) fn draw_ranked(scene: &Scene, ahead: &str) -> Result<Option<Drawing>, PlotError> {
+    let ranked = stages(scene)
+        .into_iter()
+        .rfind(|(stage, _)| stage.name.starts_with("turbo compressor"));
+    ranked
+        .map(|(stage, own)| drawn(scene, stage, &[own], ahead))
         .transpose()
 }
 
-/// Each turbo compressor that has a map: its name, its map, and the line on it.
-fn on_maps<'a>(scene: &Scene<'a>) -> Vec<(&'a str, &'a Arc<map::CompressorMap>, Track<'a>)> {
-    let mut found = Vec::new();
-    for (stage, (name, part)) in scene.layout.stages.iter().enumerate() {
-        let Part::TurboCompressor(turbo) = &scene.installation.air_path[*part] else {
-            continue;
+/// Each stage that has a map, with the line on it.
+fn stages<'a>(scene: &Scene<'a>) -> Vec<(Stage<'a>, Track<'a>)> {
+    let all = on_maps(scene.installation, scene.layout, scene.line);
+    let is_one_of_several = all.len() > 1;
+    let one = |on: OnMap<'a>| {
+        let stage = Stage {
+            index: on.stage,
+            name: on.name,
+            map: on.map,
+            is_one_of_several,
         };
-        let Some(map) = &turbo.map else { continue };
-        let by_map = matches!(turbo.performance, CompressorPerformance::Map);
-        let track = Track {
-            name: scene.name,
-            look: 0,
-            points: operating_points(scene, stage, map, by_map),
-        };
-        found.push((name.as_str(), map, track));
-    }
-    found
-}
-
-/// Each match's point on the map.
-fn operating_points(
-    scene: &Scene,
-    stage: usize,
-    map: &map::CompressorMap,
-    by_map: bool,
-) -> Vec<(f64, MapPoint, f64)> {
-    let matches = scene.matches();
-    let points = matches.filter_map(|found| {
-        let state = found.stages.get(stage)?;
-        let flow = CorrectedFlow(state.corrected_flow?);
-        let point = match state.corrected_speed {
-            Some(speed) if by_map => map.at_speed_and_flow(CorrectedSpeed(speed), flow),
-            _ => map.at_flow_and_ratio(flow, state.pressure_ratio),
-        };
-        Some((found.rpm, point, state.pressure_ratio))
-    });
-    points.collect()
+        (stage, Track::new(scene, 0, on))
+    };
+    all.into_iter().map(one).collect()
 }
 
 /// What a line is called in the key.
@@ -112,15 +152,17 @@ fn key_name(track: &Track, alone: bool) -> String {
 }
 
 fn operating_line(track: &Track, alone: bool) -> OperatingLine {
-    let point = |(rpm, point, ratio): &(f64, MapPoint, f64)| OperatingPoint {
-        rpm: *rpm,
-        flow: point.flow.0,
-        ratio: *ratio,
-        inside: point.region.is_inside(),
+    let point = |placed: &Placed| OperatingPoint {
+        rpm: placed.rpm,
+        flow: placed.point.flow.0,
+        ratio: placed.ratio,
+        inside: placed.point.region.is_inside(),
     };
     OperatingLine {
         name: key_name(track, alone),
         points: track.points.iter().map(point).collect(),
+        jumps: track.jumps.clone(),
+        gaps: track.gaps.clone(),
     }
 }
 
@@ -139,12 +181,9 @@ fn operating_lines(tracks: &[Track]) -> Vec<OperatingLine> {
 
 /// Where the map comes from, in its file's own words, ahead of what stands under every drawing; above
 /// it the worst finding about the stage.
-fn note(scene: &Scene, map: &map::CompressorMap, name: &str) -> String {
-    let stages = &scene.layout.stages;
-    let stage = stages.iter().position(|(stage, _)| stage == name);
-    let concerns = |finding: &_| stage.is_some_and(|stage| remark::of_map(finding, stage));
-    let note = scene.note_with(concerns);
-    match (map.origin(), note.rsplit_once('\n')) {
+fn note(scene: &Scene, stage: Stage) -> String {
+    let note = scene.note_with(|finding| remark::of_map(finding, stage.index));
+    match (stage.map.origin(), note.rsplit_once('\n')) {
         (Some(origin), Some((finding, standing))) => {
             format!("{finding}\nMap: {origin}. {standing}")
         }
@@ -153,21 +192,15 @@ fn note(scene: &Scene, map: &map::CompressorMap, name: &str) -> String {
     }
 }
 
-fn drawn(
-    scene: &Scene,
-    map: &map::CompressorMap,
-    name: &str,
-    tracks: &[Track],
-    ahead: &str,
-) -> Result<Drawing, PlotError> {
-    let (title, subtitle) = map_title::words(map, name, tracks);
-    let title = map_title::capital(&format!("{ahead}{title}"));
+fn drawn(scene: &Scene, stage: Stage, tracks: &[Track], ahead: &str) -> Result<Drawing, PlotError> {
+    let map = stage.map;
+    let (title, subtitle) = map_title::words(map, &stage.called(), tracks, ahead);
     let flow = scene.to_reader(Kind::MassFlow);
     let flow_words = flow_words(scene, map);
     CompressorMap {
         title: &title,
         subtitle: &subtitle,
-        note: &note(scene, map, name),
+        note: &note(scene, stage),
         flow: Axis {
             words: &flow_words,
             shown: &flow,

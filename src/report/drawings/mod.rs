@@ -16,7 +16,7 @@ pub use rank::of_rank;
 
 use crate::finding::Finding;
 use crate::matching::{Installation, Layout, Match};
-use crate::plot::{Axis, Band, Drawing, PlotError};
+use crate::plot::{Axis, Band, Drawing, Jump, PlotError, jumps};
 use crate::quantity::{Kind, UnitSystem, label, reader_value, shown};
 use crate::report::RowView;
 use crate::study::{Answer, COVERAGE, Line};
@@ -82,6 +82,12 @@ impl Scene<'_> {
         self.line.matches()
     }
 
+    /// Each speed of the line in rpm with its match, where it has one.
+    fn speeds(&self) -> impl Iterator<Item = (f64, Option<&Match>)> {
+        let points = self.line.points.iter();
+        points.map(|point| (point.rpm, point.outcome.as_ref().ok()))
+    }
+
     /// The bands of an answer along the line, one for each unbroken run of points, the longest
     /// first: at most as many as a drawing of lines takes.
     fn bands(&self, answer: Answer) -> Vec<Band> {
@@ -93,7 +99,14 @@ impl Scene<'_> {
             RowView::Error { .. } => None,
         };
         let mut runs = vec![Band::default()];
+        let jumps = self.jumps();
         for row in self.rows {
+            let before = runs.last().and_then(|run| run.lower.last());
+            if let (Some(&[before, _]), Some((rpm, ..))) = (before, ends(row))
+                && jumps::between(&jumps, before, rpm)
+            {
+                runs.push(Band::default());
+            }
             match (ends(row), runs.last_mut()) {
                 (Some((rpm, low, high)), Some(run)) => {
                     run.lower.push([rpm, low]);
@@ -120,10 +133,28 @@ impl Scene<'_> {
         }
     }
 
-    /// The same below the worst finding of those that concern a drawing.
+    /// The same below the worst finding of those that concern a drawing, and the worst of the others
+    /// where that is graver.
     fn note_with(&self, concerns: impl Fn(&Finding) -> bool) -> String {
-        let concerned = self.findings.iter().filter(|finding| concerns(finding));
-        remark::with_worst(concerned, self.layout, self.system, self.note())
+        remark::foot(
+            self.findings,
+            concerns,
+            (self.layout, self.system),
+            self.note(),
+        )
+    }
+
+    /// A drawing's title: the worst finding that concerns it where a limit is passed or data end, else
+    /// what the drawing shows.
+    fn title(&self, concerns: impl Fn(&Finding) -> bool, shown: String) -> String {
+        remark::title(self.findings, concerns, self.layout).unwrap_or(shown)
+    }
+
+    /// Neighbouring speeds, rpm, between which the line does not pass from one match to the next but
+    /// jumps to another branch. Every drawing over engine speed asks here.
+    #[allow(clippy::unused_self)] // The line does not know its jumps yet.
+    fn jumps(&self) -> Vec<Jump> {
+        Vec::new()
     }
 
     /// A function from SI to the reader's unit.
@@ -158,6 +189,14 @@ pub(super) const SPEED: Axis<'static> = Axis {
 
 fn as_it_is(value: f64) -> f64 {
     value
+}
+
+/// The same begun with a capital.
+pub(super) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + letters.as_str()
+    })
 }
 
 /// "3,200 rpm".

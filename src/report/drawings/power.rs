@@ -1,13 +1,16 @@
 //! Where the power goes, over engine speed.
 
 use super::split::events;
-use super::{SPEED, Scene, rpm};
+use super::{SPEED, Scene, remark, rpm};
 use crate::matching::Match;
 use crate::plot::{Axis, Drawing, Layer, PlotError, Stack};
 use crate::quantity::{Kind, label, shown};
 
 /// An amount of a match, W.
 type Amount = fn(&Match) -> Option<f64>;
+
+/// An engine speed, rpm, with its match where it has one.
+type Speed<'m> = (f64, Option<&'m Match>);
 
 /// The drawing; none where brake power is not known anywhere.
 pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
@@ -18,6 +21,7 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     {
         return Ok(None);
     }
+    let speeds: Vec<Speed> = scene.speeds().collect();
     let words = scene.words("power", Kind::Power);
     let to_reader = scene.to_reader(Kind::Power);
     let helps = |found: &&Match| found.engine.pumping_power.is_some_and(|power| power > 0.0);
@@ -27,28 +31,29 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         "from gross indicated down to brake"
     };
     Stack {
-        title: &title(scene, &matches),
+        title: &scene.title(remark::of_power, title(scene, &matches)),
         subtitle,
-        note: scene.note(),
+        note: &scene.note_with(remark::of_power),
         speed: SPEED,
         amount: Axis {
             words: &words,
             shown: &to_reader,
         },
-        speeds: matches.iter().map(|found| found.rpm).collect(),
-        layers: layers(&matches),
-        whole: layer(&matches, ("gross indicated", 0), |found| {
+        speeds: speeds.iter().map(|(rpm, _)| *rpm).collect(),
+        layers: layers(&speeds),
+        whole: layer(&speeds, ("gross indicated", 0), |found| {
             found.engine.brake_power?;
             found.engine.gross_indicated_power
         }),
         events: events(scene),
+        jumps: scene.jumps(),
     }
     .draw()
     .map(Some)
 }
 
 /// Brake power and above it what takes some of the gross indicated, where it takes any.
-fn layers(matches: &[&Match]) -> Vec<Layer> {
+fn layers(speeds: &[Speed]) -> Vec<Layer> {
     let takers: [(&str, usize, Amount); 3] = [
         ("supercharger drive", 1, |found| found.engine.drive_power),
         ("friction", 2, |found| found.engine.friction_power),
@@ -57,22 +62,22 @@ fn layers(matches: &[&Match]) -> Vec<Layer> {
         }),
     ];
     let takes = |amount: Amount| {
-        let mut amounts = matches.iter().filter_map(|found| amount(found));
+        let mut amounts = speeds.iter().filter_map(|(_, found)| amount((*found)?));
         amounts.any(|power| power > 1.0)
     };
     let above = takers
         .into_iter()
         .filter(|(_, _, amount)| takes(*amount))
-        .map(|(name, ground, amount)| layer(matches, (name, ground), amount));
-    let brake = layer(matches, ("brake", 0), |found| found.engine.brake_power);
+        .map(|(name, ground, amount)| layer(speeds, (name, ground), amount));
+    let brake = layer(speeds, ("brake", 0), |found| found.engine.brake_power);
     std::iter::once(brake).chain(above).collect()
 }
 
-fn layer(matches: &[&Match], (name, ground): (&str, usize), amount: Amount) -> Layer {
+fn layer(speeds: &[Speed], (name, ground): (&str, usize), amount: Amount) -> Layer {
     Layer {
         name: name.to_owned(),
         ground,
-        amounts: matches.iter().map(|found| amount(found)).collect(),
+        amounts: speeds.iter().map(|(_, found)| amount((*found)?)).collect(),
     }
 }
 

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::{Scene, map};
 use crate::plot::{Drawing, PlotError};
 use crate::quantity::UnitSystem;
-use crate::study::{Ranked, findings};
+use crate::study::Ranked;
 
 /// Maps in a row.
 const IN_A_ROW: usize = 2;
@@ -14,18 +14,20 @@ const IN_A_ROW: usize = 2;
 pub fn of_rank(ranked: &[(&str, &Ranked)], system: UnitSystem) -> Result<String, PlotError> {
     let mut drawings = Vec::new();
     for (place, (file, one)) in ranked.iter().enumerate() {
-        let found = findings(&one.installation, &one.layout, &one.line);
         let scene = Scene {
             name: file,
             rows: &[],
-            findings: &found,
+            findings: &one.findings,
             installation: &one.installation,
             layout: &one.layout,
             line: &one.line,
             system,
         };
         let name = file.rsplit(['/', '\\']).next().unwrap_or(file);
-        drawings.extend(map::draw_last(&scene, &format!("{}. {name}: ", place + 1))?);
+        drawings.extend(map::draw_ranked(
+            &scene,
+            &format!("{}. {name}: ", place + 1),
+        )?);
     }
     Ok(sheet(&drawings))
 }

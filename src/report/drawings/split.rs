@@ -1,9 +1,9 @@
 //! Who makes the boost, over engine speed.
 
-use super::{SPEED, Scene, rpm};
+use super::{SPEED, Scene, remark, rpm};
 use crate::matching::{Drive, Match};
 use crate::plot::{Axis, Drawing, Event, PlotError, Split, StageShare};
-use crate::study::HandOverDirection;
+use crate::study::{HandOver, HandOverDirection};
 
 /// The split; none for fewer than two stages.
 pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
@@ -21,9 +21,9 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
             shares: rows.iter().map(|(_, shares)| shares[i]).collect(),
         });
     Split {
-        title: &title(scene),
+        title: &scene.title(remark::of_split, title(scene)),
         subtitle: "share of the total pressure ratio, by logarithm",
-        note: scene.note(),
+        note: &scene.note_with(remark::of_split),
         speed: SPEED,
         share: Axis {
             words: "share, %",
@@ -32,25 +32,33 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         speeds: rows.iter().map(|(rpm, _)| *rpm).collect(),
         stages: stages.collect(),
         events: events(scene),
+        jumps: scene.jumps(),
     }
     .draw()
     .map(Some)
 }
 
-/// Engine speed and share of each stage, rising in speed: at the matches, and of one supercharger and
+/// Engine speed and share of each stage, rising in speed: at every speed of the line, and of one supercharger and
 /// one turbo also at the hand-overs, where the supercharger's ratio is 1 and its share 0. Without
 /// them a line between two far speeds would cross zero away from the mark.
 fn rows(scene: &Scene) -> Vec<(f64, Vec<Option<f64>>)> {
-    let at_match = |found: &Match| {
-        let shares = found.stages.iter().map(|stage| stage.split_share);
-        (found.rpm, shares.collect())
+    let count = scene.layout.stages.len();
+    let at_speed = |(rpm, found): (f64, Option<&Match>)| {
+        let shares = found.map_or_else(
+            || vec![None; count],
+            |found| found.stages.iter().map(|stage| stage.split_share).collect(),
+        );
+        (rpm, shares)
     };
-    let mut rows: Vec<(f64, Vec<Option<f64>>)> = scene.matches().map(at_match).collect();
+    let mut rows: Vec<(f64, Vec<Option<f64>>)> = scene.speeds().map(at_speed).collect();
     let drives: Vec<Drive> = scene.matches().next().map_or_else(Vec::new, |found| {
         found.stages.iter().map(|stage| stage.drive).collect()
     });
     if let [Drive::Belt, Drive::Turbine] | [Drive::Turbine, Drive::Belt] = drives[..] {
-        for hand_over in &scene.line.hand_over {
+        let jumps = scene.jumps();
+        let crossed = |at: f64| jumps.iter().any(|&(a, b)| a < at && at < b);
+        let hand_overs = scene.line.hand_over.iter();
+        for hand_over in hand_overs.filter(|one| !crossed(one.rpm)) {
             let share = |drive: &Drive| Some(if *drive == Drive::Belt { 0.0 } else { 1.0 });
             let place = rows.partition_point(|row| row.0 < hand_over.rpm);
             rows.insert(place, (hand_over.rpm, drives.iter().map(share).collect()));
@@ -72,18 +80,20 @@ pub(super) fn events(scene: &Scene) -> Vec<Event> {
 }
 
 fn title(scene: &Scene) -> String {
-    if let Some(first) = scene.line.hand_over.first() {
-        return match first.direction {
-            HandOverDirection::ToTurbo => {
-                format!(
-                    "The supercharger hands over to the turbo at {}",
-                    rpm(first.rpm)
-                )
-            }
-            HandOverDirection::ToSupercharger => {
-                format!("The supercharger takes over again at {}", rpm(first.rpm))
-            }
+    if let [first, rest @ ..] = &scene.line.hand_over[..] {
+        let words = |hand_over: &HandOver| match hand_over.direction {
+            HandOverDirection::ToTurbo => "The supercharger hands over to the turbo",
+            HandOverDirection::ToSupercharger => "The supercharger takes over again",
         };
+        let rest = match rest {
+            [] => String::new(),
+            [one] => format!(" and back at {}", rpm(one.rpm)),
+            more => format!(
+                " and back and forth up to {}",
+                rpm(more[more.len() - 1].rpm)
+            ),
+        };
+        return format!("{} at {}{rest}", words(first), rpm(first.rpm));
     }
     let first = scene.matches().next();
     let share = first.and_then(|found| Some((found.rpm, found.stages.first()?.split_share?)));

@@ -36,7 +36,7 @@ pub fn line(finding: &Finding, layout: &Layout, system: UnitSystem) -> String {
 }
 
 /// Whether the place adds something: a stage that the phrase does not name, or a second of a kind.
-pub(super) fn says_place(finding: &Finding, matter: &str, place: &str) -> bool {
+pub(in crate::report) fn says_place(finding: &Finding, matter: &str, place: &str) -> bool {
     let is_numbered = place.bytes().any(|byte| byte.is_ascii_digit());
     match finding.subject {
         Subject::Whole | Subject::Engine => false,
@@ -104,7 +104,7 @@ pub(super) fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
     })
 }
 
-pub(super) fn is_minimum(code: Code) -> bool {
+pub(in crate::report) fn is_minimum(code: Code) -> bool {
     matches!(
         code,
         Code::SurgeMargin

@@ -15,6 +15,7 @@ pub use advice::advice;
 pub(super) use figure::with_unit;
 pub use hand_over::no_hand_over;
 pub use line::line;
+pub(super) use line::{is_minimum, says_place};
 pub use name::{code, limit_name, place, severity, what};
 pub use short::short;
 

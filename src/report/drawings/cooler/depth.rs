@@ -11,6 +11,7 @@ use crate::report::{CoolerReport, DepthView, DepthsView};
 pub(super) fn depth(
     depths: &DepthsView,
     report: &CoolerReport,
+    foot: &str,
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
     let cost = cost(depths);
@@ -31,6 +32,9 @@ pub(super) fn depth(
             " Past {:.1}× the density falls and rises again, to {:.3} at {:.1}×.",
             depths.pays_to.depth_factor, denser.density_gain, denser.depth_factor
         ));
+    }
+    if let Some((findings, _)) = foot.rsplit_once('\n') {
+        note = format!("{findings}\n{note}");
     }
     let end = |point: Option<&DepthView>| point.map_or(1.0, |point| point.depth_factor);
     Trade {

@@ -1,7 +1,7 @@
 //! Effectiveness and charge temperature over the line.
 
 use super::{target, words};
-use crate::plot::{Axis, Drawing, Event, Limit, PanelLines, Panels, PlotError, Series};
+use crate::plot::{Axis, Drawing, Event, Jump, Limit, PanelLines, Panels, PlotError, Series};
 use crate::quantity::{Kind, UnitSystem, reader_value};
 use crate::report::cooler::words::{figure, inside, named};
 use crate::report::drawings::{SPEED, rpm};
@@ -10,10 +10,12 @@ use crate::report::{CoolerPointView, CoolerReport, CoolerRowView};
 /// Temperatures closer than this are drawn as one line, K.
 const SAME: f64 = 0.05;
 
-/// Effectiveness and outlet temperature over the line.
+/// Effectiveness and outlet temperature over the line; `ahead` is a title that goes before the
+/// verdict's.
 pub(super) fn line(
     report: &CoolerReport,
-    note: &str,
+    (note, ahead): (&str, Option<String>),
+    jumps: &[Jump],
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
     let series = |name: &str, value: fn(&CoolerPointView) -> f64| {
@@ -21,7 +23,7 @@ pub(super) fn line(
             CoolerRowView::Point(point) => (point.rpm, Some(value(point))),
             CoolerRowView::Error { rpm, .. } => (*rpm, None),
         });
-        Series::from_rows(name, rows)
+        Series::with_jumps(name, rows, jumps)
     };
     let temperature = |si: f64| reader_value(si, Kind::Temperature, system);
     let percent = |share: f64| 100.0 * share;
@@ -49,7 +51,7 @@ pub(super) fn line(
     };
     temperatures.push(series(cooling, |p| p.sink_inlet_temperature_k));
     Panels {
-        title: &line_title(report, system),
+        title: &ahead.unwrap_or_else(|| line_title(report, system)),
         subtitle: "the charge cooler over the line at full load",
         note,
         x: SPEED,

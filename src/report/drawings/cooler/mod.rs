@@ -9,9 +9,9 @@ use line::line;
 use soak::soak;
 
 use super::remark;
-use crate::finding::Finding;
+use crate::finding::{Code, Finding};
 use crate::matching::Layout;
-use crate::plot::{Limit, PlotError};
+use crate::plot::{Jump, Limit, PlotError};
 use crate::quantity::{Kind, UnitSystem, label};
 use crate::report::CoolerReport;
 use crate::report::cooler::words::figure;
@@ -23,13 +23,23 @@ pub fn of_cooler(
     findings: &[Finding],
     system: UnitSystem,
 ) -> Result<Vec<(String, String)>, PlotError> {
-    let note = remark::with_worst(findings, layout, system, note(report));
-    let mut drawings = vec![("cooler.svg", line(report, &note, system)?)];
+    let foot = |concerns: fn(&Finding) -> bool| {
+        remark::foot(findings, concerns, (layout, system), note(report))
+    };
+    // Of a charge over its target the verdict speaks.
+    let spoils = |finding: &Finding| finding.code != Code::ChargeTemperature;
+    let ahead = remark::title(findings, spoils, layout);
+    // The speeds between which the line jumps are not known here yet.
+    let jumps: [Jump; 0] = [];
+    let line = line(report, (&foot(|_| true), ahead), &jumps, system)?;
+    let mut drawings = vec![("cooler.svg", line)];
     if let Some(depths) = &report.depths {
-        drawings.push(("cooler_depth.svg", depth(depths, report, system)?));
+        let foot = foot(remark::of_depth);
+        drawings.push(("cooler_depth.svg", depth(depths, report, &foot, system)?));
     }
     if let Some(run) = &report.run {
-        drawings.push(("soak.svg", soak(run, report, system)?));
+        let foot = foot(remark::of_soak);
+        drawings.push(("soak.svg", soak(run, report, &foot, system)?));
     }
     let named = drawings.into_iter();
     Ok(named

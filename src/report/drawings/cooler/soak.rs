@@ -1,6 +1,6 @@
 //! Temperatures over a timed run.
 
-use super::{note, target, words};
+use super::{target, words};
 use crate::plot::{Axis, Drawing, Event, PanelLines, Panels, PlotError, Series};
 use crate::quantity::{Kind, UnitSystem, reader_value};
 use crate::report::cooler::words::{figure, time};
@@ -11,6 +11,7 @@ use crate::report::{CoolerReport, RunRowView, RunView};
 pub(super) fn soak(
     run: &RunView,
     report: &CoolerReport,
+    foot: &str,
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
     let series = |name: &str, value: fn(&RunRowView) -> Option<f64>| {
@@ -76,7 +77,7 @@ pub(super) fn soak(
     Panels {
         title: &soak_title(run, report, system),
         subtitle: &soak_subtitle(run),
-        note: note(report),
+        note: foot,
         x: Axis {
             words: "time, s",
             shown: &|seconds| seconds,
