@@ -59,7 +59,9 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
             .filter(|finding| finding.code == Code::ChargeTemperature && options.target.is_none());
         let drawn: Vec<Finding> = findings.iter().chain(charge).copied().collect();
         let mut folder = Folder::new(common.out.as_deref());
-        for (name, drawing) in drawings::of_cooler(&report, &layout, &drawn, loaded.system)? {
+        for (name, drawing) in
+            drawings::of_cooler(&report, &layout, (&drawn, &line.jumps()), loaded.system)?
+        {
             folder.add(&name, drawing);
         }
         folder

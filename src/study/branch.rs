@@ -397,6 +397,21 @@ fn works(found: &Match) -> Option<bool> {
     Some(stage.pressure_ratio > 1.0 + WORKS)
 }
 
+/// The match at a speed in rpm from near another of this installation or of one that differs a
+/// little; without one nearby on the branch of its own line.
+pub fn solve_from(
+    solver: &mut Solver,
+    rpm: f64,
+    near: Option<&Neighbour>,
+    out: &mut Match,
+) -> Result<Neighbour, MatchError> {
+    if let Some(place) = near {
+        return solver.solve_near(rpm, place, out);
+    }
+    let branch = Branch::upward(solver.installation());
+    branch.map_err(|_| MatchError::Speed { rpm })?.at(rpm, out)
+}
+
 /// The match from rest, as a node.
 fn from_rest(solver: &mut Solver, rpm: f64) -> Node {
     let mut found = Match::default();

@@ -1,5 +1,6 @@
 //! What a match alone does not know of itself, solved for beside it where a finding may hang on it.
 
+use super::branch::solve_from;
 use crate::engine::Burned;
 use crate::exhaust::{FlowLaw, Swallowing};
 use crate::finding::{Extra, OtherFuelling, SuperchargerAlone};
@@ -26,7 +27,7 @@ pub fn of_match(solver: &mut Solver, found: &Match, place: &Neighbour) -> Extra 
         } else {
             None
         },
-        other_law_drive_pressure: other_law(installation, found),
+        other_law_drive_pressure: other_law(installation, found, place),
     }
 }
 
@@ -69,7 +70,8 @@ fn other_fuelling(installation: &Installation, found: &Match) -> Option<OtherFue
         }
     };
     let mut out = Match::default();
-    match Solver::new(&other).ok()?.solve(found.rpm, &mut out) {
+    let mut solver = Solver::new(&other).ok()?;
+    match solve_from(&mut solver, found.rpm, None, &mut out) {
         Ok(_) => Some(OtherFuelling::ManifoldPressure(out.manifold_pressure)),
         Err(MatchError::RunsAway { .. } | MatchError::NoWay { .. }) => {
             Some(OtherFuelling::RunsAway)
@@ -79,7 +81,7 @@ fn other_fuelling(installation: &Installation, found: &Match) -> Option<OtherFue
 }
 
 /// Drive pressure of the first turbine under the other flow law, Pa.
-fn other_law(installation: &Installation, found: &Match) -> Option<f64> {
+fn other_law(installation: &Installation, found: &Match, place: &Neighbour) -> Option<f64> {
     if found.turbines.first()?.expansion_ratio >= LAWS_PART {
         return None;
     }
@@ -95,7 +97,7 @@ fn other_law(installation: &Installation, found: &Match) -> Option<f64> {
     }
     let mut out = Match::default();
     let mut solver = Solver::new(&other).ok()?;
-    solver.solve(found.rpm, &mut out).ok()?;
+    solver.solve_near(found.rpm, place, &mut out).ok()?;
     let inlet = out.station(solver.layout(), StationPlace::TurbineInlet(0))?;
     Some(inlet.pressure)
 }

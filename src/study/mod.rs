@@ -23,7 +23,7 @@ pub use answer::{ANSWERS, Answer, Answers, Change, Looked, Regime, Side};
 pub use band::{
     Band, Bands, COVERAGE, COVERAGE_FACTOR, Fan, LINEAR_WITHIN, Method, NotLinear, Place,
 };
-pub use branch::{Branch, Event, Hysteresis, Jump, What};
+pub use branch::{Branch, Event, Hysteresis, Jump, What, solve_from};
 pub use line::{Alone, HandOver, HandOverDirection, Line, LinePoint, findings, run, speeds};
 pub use on_map::{At, NEARLY_CHOKED, OnMap, Placed, on_maps};
 pub use rank::{Ranked, rank_one, sort_by_suitability, with_map};

@@ -152,9 +152,8 @@ impl Scene<'_> {
 
     /// Neighbouring speeds, rpm, between which the line does not pass from one match to the next but
     /// jumps to another branch. Every drawing over engine speed asks here.
-    #[allow(clippy::unused_self)] // The line does not know its jumps yet.
     fn jumps(&self) -> Vec<Jump> {
-        Vec::new()
+        self.line.jumps()
     }
 
     /// A function from SI to the reader's unit.

@@ -5,6 +5,7 @@ use super::Asked;
 use super::turn::Turn;
 use crate::finding::{self, Code, Extra, Finding, Reach, Severity, Step, Subject};
 use crate::matching::{Installation, Match, Neighbour, Solver};
+use crate::study::solve_from;
 
 /// Steps of the search, as logarithms of the factor on the setting: fine near what there is.
 const STEPS: [f64; 10] = [0.01, 0.03, 0.07, 0.13, 0.22, 0.36, 0.6, 0.95, 1.4, 2.0];
@@ -260,10 +261,7 @@ impl<'a> Trials<'a> {
 /// A match at a speed in rpm from one nearby, which it replaces.
 fn matched(solver: &mut Solver, rpm: f64, near: &mut Option<Neighbour>) -> Option<Match> {
     let mut found = Match::default();
-    let place = match near {
-        Some(place) => solver.solve_near(rpm, place, &mut found),
-        None => solver.solve(rpm, &mut found),
-    };
+    let place = solve_from(solver, rpm, near.as_ref(), &mut found);
     *near = Some(place.ok()?);
     Some(found)
 }

@@ -3,6 +3,7 @@
 use super::point::{AtSpeed, EngineSide};
 use crate::air_path::{Cooler, Exchange, Part, RatedDrop};
 use crate::matching::{CoolerState, Installation, Match, Neighbour, Solver};
+use crate::study::solve_from;
 
 /// What of a cooler is changed to reach a target.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -114,10 +115,7 @@ pub(super) fn matched(
     let other = with_cooler(installation, part, cooler);
     let mut solver = Solver::new(&other).ok()?;
     let mut found = Match::default();
-    let place = match near {
-        Some(place) => solver.solve_near(rpm, place, &mut found),
-        None => solver.solve(rpm, &mut found),
-    };
+    let place = solve_from(&mut solver, rpm, near.as_ref(), &mut found);
     *near = Some(place.ok()?);
     let mut coolers = solver.layout().coolers.iter();
     let index = coolers.position(|(_, place)| *place == part)?;

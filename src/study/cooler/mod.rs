@@ -18,8 +18,9 @@ pub use point::{CoolerPoint, EngineSide, least_transfer_units};
 pub(in crate::study) use sizing::needed_effectiveness;
 pub use sizing::{Answer, Size, Verdict, least_size_factor};
 
+use super::branch::Branch;
 use super::line::Line;
-use crate::matching::{Installation, Layout, LayoutError, Match, MatchError, Solver};
+use crate::matching::{Installation, Layout, LayoutError, Match, MatchError};
 
 /// The cooler at a speed, or the speed in rpm and why there is no match.
 pub type Row = Result<CoolerPoint, (f64, MatchError)>;
@@ -92,7 +93,8 @@ pub fn last(layout: &Layout) -> Option<usize> {
     layout.coolers.len().checked_sub(1)
 }
 
-/// The cooler at every speed of the line, each matched again without it.
+/// The cooler at every speed of the line, each matched again without it: both as an engine stands
+/// that came up through the speeds.
 fn points(
     installation: &Installation,
     layout: &Layout,
@@ -100,7 +102,7 @@ fn points(
     cooler: usize,
 ) -> Result<Vec<Row>, LayoutError> {
     let bare = changed::without(installation, layout.coolers[cooler].1);
-    let mut solver = Solver::new(&bare)?;
+    let mut branch = Branch::upward(&bare)?;
     let mut points = Vec::with_capacity(line.points.len());
     for point in &line.points {
         let found = match &point.outcome {
@@ -111,10 +113,9 @@ fn points(
             }
         };
         let mut other = Match::default();
-        let without = match solver.solve(point.rpm, &mut other) {
-            Ok(_) => {
-                EngineSide::new(solver.layout(), &other).ok_or(MatchError::Speed { rpm: point.rpm })
-            }
+        let without = match branch.at(point.rpm, &mut other) {
+            Ok(_) => EngineSide::new(branch.solver().layout(), &other)
+                .ok_or(MatchError::Speed { rpm: point.rpm }),
             Err(fault) => Err(fault),
         };
         points.extend(CoolerPoint::new(layout, found, cooler, without).map(Ok));

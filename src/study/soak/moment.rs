@@ -7,8 +7,8 @@ use crate::gas::Gas;
 use crate::matching::{
     Installation, Layout, LayoutError, Match, MatchError, Neighbour, Solver, StationPlace,
 };
-use crate::study::Branch;
 use crate::study::cooler::{drop_of, holding};
+use crate::study::solve_from;
 
 /// Share of the charge side in the resistance to heat where the sides are not known apart
 /// (assumption: halves, as in a core with like fins on both sides).
@@ -243,16 +243,9 @@ impl<'a> Moments<'a> {
     fn solve(&mut self, rpm: f64, cooler: Cooler) -> Result<Match, MatchError> {
         self.trial.air_path[self.place.1] = crate::air_path::Part::Cooler(cooler);
         // The layout was counted before; only the cooler has changed.
-        let no_layout = |_| MatchError::Speed { rpm };
+        let mut solver = Solver::new(&self.trial).map_err(|_| MatchError::Speed { rpm })?;
         let mut found = Match::default();
-        let place = match &self.near {
-            Some(near) => Solver::new(&self.trial)
-                .map_err(no_layout)?
-                .solve_near(rpm, near, &mut found)?,
-            None => Branch::upward(&self.trial)
-                .map_err(no_layout)?
-                .at(rpm, &mut found)?,
-        };
+        let place = solve_from(&mut solver, rpm, self.near.as_ref(), &mut found)?;
         self.near = Some(place);
         Ok(found)
     }

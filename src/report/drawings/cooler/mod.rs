@@ -16,11 +16,12 @@ use crate::quantity::{Kind, UnitSystem, label};
 use crate::report::CoolerReport;
 use crate::report::cooler::words::figure;
 
-/// File names and SVG texts of the drawings that a cooler has; `findings` are those that concern it.
+/// File names and SVG texts of the drawings that a cooler has; `findings` are those that concern it,
+/// `jumps` the neighbouring speeds, rpm, between which the line jumps to another branch.
 pub fn of_cooler(
     report: &CoolerReport,
     layout: &Layout,
-    findings: &[Finding],
+    (findings, jumps): (&[Finding], &[Jump]),
     system: UnitSystem,
 ) -> Result<Vec<(String, String)>, PlotError> {
     let foot = |concerns: fn(&Finding) -> bool| {
@@ -29,9 +30,7 @@ pub fn of_cooler(
     // Of a charge over its target the verdict speaks.
     let spoils = |finding: &Finding| finding.code != Code::ChargeTemperature;
     let ahead = remark::title(findings, spoils, layout);
-    // The speeds between which the line jumps are not known here yet.
-    let jumps: [Jump; 0] = [];
-    let line = line(report, (&foot(|_| true), ahead), &jumps, system)?;
+    let line = line(report, (&foot(|_| true), ahead), jumps, system)?;
     let mut drawings = vec![("cooler.svg", line)];
     if let Some(depths) = &report.depths {
         let foot = foot(remark::of_depth);
