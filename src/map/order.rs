@@ -31,8 +31,14 @@ pub fn run(speed: f64, points: &mut [Point]) -> Result<Option<Remark>, MapError>
     let remark = if falling {
         None
     } else {
-        upright.sort_by(|a, b| b.pressure_ratio.total_cmp(&a.pressure_ratio));
-        even_out(speed, upright)
+        upright.sort_by(|a, b| {
+            b.pressure_ratio
+                .total_cmp(&a.pressure_ratio)
+                .then(a.flow.total_cmp(&b.flow))
+        });
+        let remark = even_out(speed, upright);
+        refuse_one_place(upright)?;
+        remark
     };
     refuse_equal_flows(&points[..=start])?;
     Ok(remark)
@@ -71,6 +77,18 @@ fn even_out(speed: f64, points: &mut [Point]) -> Option<Remark> {
         rows,
         largest_change,
     })
+}
+
+/// Evened flows of rows with one ratio would be two rows for one place, which no curve can pass.
+fn refuse_one_place(points: &[Point]) -> Result<(), MapError> {
+    for pair in points.windows(2) {
+        let same_flow = pair[1].flow <= pair[0].flow;
+        if same_flow && pair[1].pressure_ratio >= pair[0].pressure_ratio {
+            let (first, second) = (pair[0].row.min(pair[1].row), pair[0].row.max(pair[1].row));
+            return Err(MapError::Contradiction { first, second });
+        }
+    }
+    Ok(())
 }
 
 /// One flow with two ratios is legal at the choke end only, which begins at the last point given.
@@ -117,6 +135,25 @@ mod tests {
         assert_eq!(order(&line), vec![0, 3, 2, 1]);
         assert!(matches!(remark, Ok(Some(Remark::FlowsEvened { rows, .. })) if rows == [2, 1]));
         assert!((line[2].flow - 0.2).abs() < 1e-15 && (line[3].flow - 0.2).abs() < 1e-15);
+    }
+
+    #[test]
+    fn two_rows_that_evening_would_put_into_one_place_are_refused() {
+        let mut line = points(&[
+            (0.1, 2.0),
+            (0.1999, 1.4),
+            (0.1998, 1.5),
+            (0.2, 1.6),
+            (0.2001, 1.5),
+        ]);
+        assert!(matches!(
+            run(1e5, &mut line),
+            Err(MapError::Contradiction { .. })
+        ));
+        // Equal ratios that rise in flow need no evening.
+        let mut line = points(&[(0.1, 2.0), (0.2, 1.6), (0.2001, 1.6), (0.1999, 1.7)]);
+        assert_eq!(run(1e5, &mut line), Ok(None));
+        assert_eq!(order(&line), vec![0, 3, 1, 2]);
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! The columns of a map file: which there are, which are missing, and their values in SI.
 
+use std::collections::HashSet;
+
 use super::Reading;
 use super::column::{self, Column, Content, Heading};
 use super::rows::{self, Scale, Values};
@@ -69,7 +71,7 @@ impl Reading {
         settings: &Settings,
     ) -> Vec<Values> {
         let mut scales = Vec::with_capacity(columns.len());
-        let mut doubted = Vec::new();
+        let mut doubted = HashSet::new();
         for column in columns {
             let share = matches!(
                 column.content,

@@ -1,5 +1,7 @@
 //! Rows of text into rows of SI numbers, each with its line.
 
+use std::collections::HashSet;
+
 use super::column::{Column, Content};
 use super::number;
 use super::settings::Settings;
@@ -22,7 +24,7 @@ pub(super) fn read(
     sheet: &Sheet<'_>,
     columns: &[Column],
     scales: &[Scale],
-    doubted: &[(usize, usize)],
+    doubted: &HashSet<(usize, usize)>,
     faults: &mut Vec<Note>,
 ) -> Vec<Values> {
     let mut rows = Vec::with_capacity(sheet.rows.len());

@@ -17,10 +17,12 @@ use crate::map::head;
 const MOST: usize = 12;
 /// A speed that stands alone is a slip from this factor on; below, it may be a line of its own.
 const LONELY: f64 = 1.15;
+/// Speeds within this share are one line's.
+const SAME: f64 = 0.02;
 /// How far the last row of a line may lie beyond its neighbour and beyond the neighbouring lines.
 const LAST_GAP: f64 = 1.6;
 /// The same at the first row: some lines are measured almost to no flow.
-const FIRST_GAP: f64 = 1.8;
+const FIRST_GAP: f64 = 2.4;
 /// From here on the first row cannot be meant.
 const FIRST_IMPOSSIBLE: f64 = 3.0;
 /// The gap that cannot be meant where there is no other line.
@@ -86,10 +88,10 @@ fn worst(entries: &[Entry], shape: Shape) -> Option<Doubt> {
 
 /// A row whose speed no other has, between rows of a line.
 fn lonely(entries: &[Entry], shape: Shape) -> Vec<Doubt> {
-    let count = |speed: f64| {
-        let same = |entry: &&Entry| (entry.speed / speed - 1.0).abs() < 0.02;
-        entries.iter().filter(same).count()
-    };
+    let mut speeds: Vec<f64> = entries.iter().map(|entry| entry.speed).collect();
+    speeds.sort_by(f64::total_cmp);
+    let below = |speed: f64| speeds.partition_point(|other| *other < speed);
+    let count = |speed: f64| below(speed * (1.0 + SAME)) - below(speed * (1.0 - SAME));
     let mut by_row: Vec<&Entry> = entries.iter().collect();
     by_row.sort_by_key(|entry| entry.row);
     let mut found = Vec::new();
@@ -203,6 +205,9 @@ fn along(line: &Sequence, column: usize, tolerance: &Tolerance, shape: Shape) ->
         let [a, b] = beside.map(|at| values[at]);
         let value = values[at].max(floor);
         let (low, high) = (a.min(b).max(floor), a.max(b).max(floor));
+        // A line of few rows may begin where it already falls steeply.
+        let falls = at == 0 && a > b;
+        let up = if falls { up * high / low } else { up };
         // Near ratio 1 a per cent of the ratio is a large part of the head.
         let lost = shape == Shape::Compressor && column == 0 && {
             let ratios = [value, low, high].map(head::to_ratio);

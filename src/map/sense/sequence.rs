@@ -92,14 +92,21 @@ pub(super) fn out_of_order(entries: &[Entry], shape: Shape) -> Vec<OutOfOrder> {
 
 /// Whether what runs along never steps back, against the way of most steps, by more than scatter.
 fn runs_one_way(rows: &[Entry]) -> bool {
+    first_break(rows).is_none()
+}
+
+/// The first row from which what runs along steps back.
+fn first_break(rows: &[Entry]) -> Option<usize> {
     let steps = || rows.windows(2).map(|pair| pair[1].along / pair[0].along);
     let rising = steps().filter(|step| *step > 1.0).count();
     let falling = steps().filter(|step| *step < 1.0).count();
-    if rising >= falling {
-        steps().all(|step| step > 1.0 / SCATTER)
-    } else {
-        steps().all(|step| step < SCATTER)
-    }
+    steps().position(|step| {
+        if rising >= falling {
+            step <= 1.0 / SCATTER
+        } else {
+            step >= SCATTER
+        }
+    })
 }
 
 /// What a line that does not run one way is in.
@@ -114,7 +121,9 @@ enum Disorder {
 
 /// Looks for the row without which the others run one way: the one farthest from its place.
 fn culprit(rows: &[Entry], shape: Shape) -> Disorder {
-    let candidates = (0..rows.len()).filter_map(|at| {
+    // One of the two rows beside the first step back.
+    let first = first_break(rows).unwrap_or_default();
+    let candidates = [first, first + 1].into_iter().filter_map(|at| {
         let mut rest = rows.to_vec();
         let entry = rest.remove(at);
         if !runs_one_way(&rest) {
