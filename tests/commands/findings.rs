@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use super::{Ran, Scratch, number};
+use super::{Ran, Scratch};
 
 /// `line` on the demo with these settings.
 fn line(settings: &[&str], more: &[&str]) -> Ran {
@@ -25,6 +25,10 @@ fn one<'a>(list: &'a [Value], code: &str) -> &'a Value {
         .unwrap_or_else(|| panic!("{code} not in {list:?}"))
 }
 
+fn figure(found: &Value, key: &str) -> f64 {
+    found[key].as_f64().unwrap()
+}
+
 /// Far past a rule of thumb stands above just past a limit of the build.
 #[test]
 fn the_worst_stands_first_whoever_set_the_limit() {
@@ -32,12 +36,12 @@ fn the_worst_stands_first_whoever_set_the_limit() {
     let place = |code: &str| list.iter().position(|found| found["code"] == code).unwrap();
     let hot = one(&list, "supercharger_outlet_temperature");
     assert_eq!(hot["severity"], "over");
-    assert!(number(hot, "margin") < number(one(&list, "charge_temperature"), "margin"));
+    assert!(figure(hot, "margin") < figure(one(&list, "charge_temperature"), "margin"));
     assert!(place("supercharger_outlet_temperature") < place("charge_temperature"));
     let margins: Vec<f64> = list
         .iter()
         .filter(|found| found["severity"] == "over")
-        .map(|found| number(found, "margin"))
+        .map(|found| figure(found, "margin"))
         .collect();
     assert!(margins.is_sorted(), "{margins:?}");
 }
@@ -58,11 +62,11 @@ fn the_line_carries_the_worst_of_its_points() {
             .filter_map(|point| point["findings"].as_array())
             .flatten()
             .filter(same)
-            .map(|found| number(found, "margin"))
+            .map(|found| figure(found, "margin"))
             .fold(f64::INFINITY, f64::min);
         if least.is_finite() {
             assert!(
-                (number(carried, "margin") - least).abs() < 1e-12,
+                (figure(carried, "margin") - least).abs() < 1e-12,
                 "{carried}"
             );
         }
@@ -83,7 +87,7 @@ fn a_smoke_limiter_that_cuts_much_is_said_with_its_figure() {
     let list = findings(&[]);
     let cut = one(&list, "smoke_limiter_active");
     assert_eq!(cut["severity"], "near");
-    assert!((number(cut, "value") - 0.347).abs() < 0.002, "{cut}");
+    assert!((figure(cut, "value") - 0.347).abs() < 0.002, "{cut}");
     let advice = cut["advice"].as_str().unwrap();
     assert!(
         advice.starts_with("Of 122.0 mg per stroke only 79.6 mg"),
