@@ -78,8 +78,9 @@ pub(super) const USUAL_SMOKE_LIMIT: Rule = Rule::warns(18.0);
 pub(super) const USUAL_STEEPNESS: Rule = Rule::warns(2.0);
 /// Excess of the studs' clamp over the gas force, a share of it: the gasket needs its share of the
 /// clamp, and heat takes some (common practice: clamp of 1.5 times the gas force and more).
-/// Fails: the gasket blows.
-pub(super) const USUAL_CLAMP_MARGIN: Rule = Rule::fails(0.5);
+/// Warns: the rule is meant for the usual figures, and the margin is taken at the unfavourable end of
+/// both, the weakest clamp and the highest peak. Below nothing the head lifts, which fails.
+pub(super) const USUAL_CLAMP_MARGIN: Rule = Rule::warns(0.5);
 /// Share of the time that an injector may stand open: past it, it hardly closes between two
 /// injections (common practice: 80 to 90 %). Fails: the fuel that was asked for does not come, and a
 /// spark-ignition engine runs lean.

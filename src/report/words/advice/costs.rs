@@ -28,7 +28,8 @@ impl Say<'_> {
             format!(", or max_cylinder_pressure at most {}", self.absolute(peak))
         });
         let studs = format!(
-            "at the weak end the studs of a cylinder clamp with {now} and the margin wants {needed}{or}{lifts}"
+            "at the weak end the studs of a cylinder clamp with {now} and the margin wants {needed}{or}{lifts}; \
+             an estimate, no release to build"
         );
         if self.beyond {
             self.step(
