@@ -374,7 +374,7 @@ const UNLIKELY: [(&str, &[&str]); 13] = [
         &["did you mean 2.151?", "per turn of the crank"],
     ),
     ("turbine.effective_area=77 cm2", &["kg/s unboosted"]),
-    ("exhaust.at_flow=25 kg/s", &["did you mean 2.5 kg/s?"]),
+    ("exhaust.at_flow=25 kg/s", &["did you mean 0.25 kg/s?"]),
     (
         "supercharger.slip_speed=17 rpm",
         &["rotors of 2.15 L", "170 rpm"],
