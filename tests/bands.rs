@@ -110,8 +110,8 @@ const MARINE: &[Uncertain] = &[
         "[[700, \"0.88 +- 0.5 %\"], [1200, \"0.91 +- 0.5 %\"], [1900, \"0.88 +- 0.5 %\"]]",
         |i, z| filling(i, 1.0 + 0.005 * z),
     ),
-    ("turbine.effective_area", "13.5 cm2 ± 0.06 cm2", |i, z| {
-        turbine_area(i, 0.06e-4 * z);
+    ("turbine.effective_area", "19.0 cm2 ± 0.085 cm2", |i, z| {
+        turbine_area(i, 0.085e-4 * z);
     }),
     ("turbine.efficiency", "0.70 +/- 0.004", |i, z| {
         turbine_efficiency(i, 0.004 * z);
@@ -127,13 +127,13 @@ const PETROL: &[Uncertain] = &[
         };
         *lambda = lambda.scaled(1.0 + 0.005 / 0.9 * z);
     }),
-    ("turbine.effective_area", "6.2 cm2 +- 0.5 %", |i, z| {
-        turbine_area(i, 0.005 * 6.2e-4 * z);
+    ("turbine.effective_area", "5.65 cm2 +- 0.5 %", |i, z| {
+        turbine_area(i, 0.005 * 5.65e-4 * z);
     }),
     ("turbine.efficiency", "66 % +- 0.4", |i, z| {
         turbine_efficiency(i, 0.004 * z);
     }),
-    ("engine.displacement", "2.0 L +- 0.005 L", |i, z| {
+    ("engine.displacement", "1.82 L +- 0.005 L", |i, z| {
         i.engine.displacement += 0.005e-3 * z;
     }),
 ];

@@ -95,15 +95,15 @@ fn without_an_exhaust_the_missing_section_is_named_once() {
     assert!(finding(&json("", "2000", &[]), "power_unknown").is_none());
 }
 
-/// By hand at 5000 rpm: eight of 1.35 L/min at √(4/3) pass 8 × 1.35e-3/60 × 792 × 1.1547 kg/s.
+/// By hand at 5000 rpm: ten of 1.43 L/min at √(4/3) pass 10 × 1.43e-3/60 × 792 × 1.1547 kg/s.
 #[test]
 fn injector_duty_is_the_fuel_over_what_they_pass_wide_open() {
     let point = json(METHANOL, "5000", &[]);
-    let largest = 8.0 * 1.35e-3 / 60.0 * 792.0 * (4.0_f64 / 3.0).sqrt();
+    let largest = 10.0 * 1.43e-3 / 60.0 * 792.0 * (4.0_f64 / 3.0).sqrt();
     let duty = number(&point["fuel"], "injector_duty");
     close(duty, number(&point, "fuel_mass_flow_kg_s") / largest, 1e-9);
     let per_stroke = number(&point["fuel"], "per_stroke_kg");
-    let cycles = 4.0 * 5000.0 / 120.0;
+    let cycles = 5.0 * 5000.0 / 120.0;
     close(
         per_stroke * cycles,
         number(&point, "fuel_mass_flow_kg_s"),
@@ -151,24 +151,24 @@ fn pulleys_give_the_drive_ratio_and_one_set_last_counts() {
     assert_eq!(last.code, 0, "{}", last.err);
 }
 
-/// By hand: π × 82 mm × 7500 rpm is 32.2 m/s; effective pull is crank power over it; the shaft feels
+/// By hand: π × 130 mm × 2500 rpm is 17.0 m/s; effective pull is crank power over it; the shaft feels
 /// 8/7 and 1/7 of it at the angle of wrap.
 #[test]
 fn a_belts_pull_follows_from_power_speed_and_wrap() {
     let point = json(METHANOL, "2500", &[]);
     let stage = named(&point, "stages", "supercharger");
     let belt = &stage["belt"];
-    let speed = std::f64::consts::PI * 0.082 * 1.5 * 2500.0 / 60.0;
+    let speed = std::f64::consts::PI * 0.130 * 2500.0 / 60.0;
     close(number(belt, "speed_m_s"), speed, 1e-9);
     let pull = number(stage, "crank_power_w") / speed;
     close(number(belt, "effective_pull_n"), pull, 1e-9);
-    let wrap = std::f64::consts::PI - 2.0 * ((0.123_f64 - 0.082) / 0.68).asin();
+    let wrap = std::f64::consts::PI - 2.0 * ((0.130_f64 - 0.078) / 0.68).asin();
     let (tight, slack) = (8.0 / 7.0 * pull, pull / 7.0);
     let shaft = (tight * tight + slack * slack - 2.0 * tight * slack * wrap.cos()).sqrt();
     close(number(belt, "shaft_pull_n"), shaft, 1e-9);
     let centrifugal = 0.22 * speed * speed;
     close(number(belt, "tight_tension_n"), tight + centrifugal, 1e-9);
-    let tips = std::f64::consts::PI * 0.105 * number(stage, "speed_rpm") / 60.0;
+    let tips = std::f64::consts::PI * 0.109 * number(stage, "speed_rpm") / 60.0;
     close(number(stage, "tip_speed_m_s"), tips, 1e-9);
 }
 

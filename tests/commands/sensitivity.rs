@@ -300,7 +300,7 @@ fn linear_bands_are_the_root_of_the_sum_of_squares_of_the_sensitivities() {
 #[test]
 fn an_uncertain_injector_flow_is_listed_with_what_moves_nothing() {
     let build = kept("builds/methanol_sprint.toml");
-    let uncertain = "fuel.injector_flow=1.35 L/min +- 0.03 L/min";
+    let uncertain = "fuel.injector_flow=1.43 L/min +- 0.03 L/min";
     let ran = Scratch::new().run(&[
         "point",
         &build,
