@@ -570,6 +570,7 @@ fn six_lines_that_end_in_one_point_keep_their_names_apart() {
         .map(|i| airpath::plot::Series {
             name: format!("compressor number {i}"),
             pieces: vec![line(2e4 * f64::from(i))],
+            ..Series::default()
         })
         .collect();
     let drawing = hold("curves-six", curves.draw());
@@ -600,7 +601,7 @@ fn random_data_keeps_every_word_apart_and_inside() {
             .map(|line| airpath::plot::Series {
                 name: title.clone(),
                 pieces: vec![line.iter().map(|point| [point.0, point.1]).collect()],
-                connectors: Vec::new(),
+                ..Series::default()
             })
             .collect();
         let faults = svg_check::faults(&curves.draw().unwrap());

@@ -316,10 +316,12 @@ pub fn curves() -> Curves<'static> {
             Series {
                 name: "manifold".to_owned(),
                 pieces: vec![line(|row| row.boost)],
+                ..Series::default()
             },
             Series {
                 name: "ahead of the turbine".to_owned(),
                 pieces: vec![line(|row| row.drive)],
+                ..Series::default()
             },
         ],
         events: events(),
