@@ -81,6 +81,17 @@ impl Table {
         }
     }
 
+    /// Leaves away what comes after the first so many entries.
+    pub(super) fn keep_first(&mut self, most: usize) {
+        self.entries.truncate(most);
+    }
+
+    /// All entries in order, to change.
+    pub(super) fn entries_mut(&mut self) -> impl Iterator<Item = (&str, &mut Node)> {
+        let entries = self.entries.iter_mut();
+        entries.map(|(key, node)| (key.as_str(), node))
+    }
+
     /// All entries in order.
     pub fn entries(&self) -> impl Iterator<Item = (&str, &Node)> {
         self.entries.iter().map(|(key, node)| (key.as_str(), node))
@@ -129,7 +140,9 @@ impl Document {
                 faults: vec![fault],
             };
         }
-        let (root, errors) = DeTable::parse_recoverable(text);
+        let (root, mut errors) = DeTable::parse_recoverable(text);
+        let more = errors.len().saturating_sub(MOST_ERRORS);
+        errors.truncate(MOST_ERRORS);
         let mut faults: Vec<Note> = errors
             .iter()
             .filter(|error| !source.follows_from_its_section(error, &errors))
@@ -137,6 +150,14 @@ impl Document {
             .collect();
         // Several syntax errors on one line have one cause.
         faults.dedup_by(|later, earlier| later.place == earlier.place);
+        if more > 0 {
+            let text = format!("{more} more errors follow: mend these first");
+            faults.extend(
+                faults
+                    .last()
+                    .map(|last| Note::new(last.place.clone(), "", text)),
+            );
+        }
         Self {
             root: source.table(root.get_ref()),
             file,
@@ -144,6 +165,10 @@ impl Document {
         }
     }
 }
+
+/// Errors of writing that are looked at: a file with more of them is hardly a build, and what is
+/// said of the rest has to stand among the faults that are shown.
+const MOST_ERRORS: usize = 40;
 
 /// Reads one value of a command line option: as TOML where it is TOML, else as text.
 pub(super) fn option_value(text: &str, place: &Place) -> Value {

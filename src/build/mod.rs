@@ -9,6 +9,7 @@
 mod air_path;
 mod alternatives;
 mod bad_toml;
+pub mod bounds;
 mod context;
 mod cooler;
 mod document;

@@ -18,7 +18,14 @@ const METRIC: &str = "units = \"si\"";
 /// The starter build in a reader's units, with its map under another name, which stands in quotes
 /// there.
 pub fn starter(map_name: &str, system: UnitSystem) -> String {
-    let quoted = map_name.replace('\\', "\\\\").replace('"', "\\\"");
+    let mut quoted = String::with_capacity(map_name.len());
+    for letter in map_name.chars() {
+        match letter {
+            '\\' | '"' => quoted.extend(['\\', letter]),
+            _ if letter.is_control() => quoted.push_str(&format!("\\u{:04x}", u32::from(letter))),
+            _ => quoted.push(letter),
+        }
+    }
     let text = match system {
         UnitSystem::Si => STARTER.to_owned(),
         UnitSystem::Us => {

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::failure::Failure;
+use super::load::not_too_deep;
 use super::wrong_arguments;
 use crate::build::{Note, Override, Place};
 use crate::quantity::UnitSystem;
@@ -55,6 +56,9 @@ pub(super) fn read(texts: &[String]) -> Result<Vec<Beside>, Failure> {
                  {EXAMPLE}; got {text:?}"
             ))
         })?;
+        for setting in &one.overrides {
+            not_too_deep("--beside", setting)?;
+        }
         if *one.name == *THE_BUILD || all.iter().any(|other| other.name == one.name) {
             return Err(wrong_arguments(&format!(
                 "--beside {}: two lines have this name, give each its own",

@@ -2,70 +2,58 @@
 
 use std::path::{Path, PathBuf};
 
+use super::Done;
 use super::failure::Failure;
 use super::load::{self, Maps};
-use super::options::{CheckOptions, Format};
-use super::{Done, say};
+use super::options::{CheckOptions, Common, Format};
+use super::progress::Progress;
+use super::read::maps_in;
+use super::terminal::say_first;
 use crate::build::{Document, Note, Override};
 use crate::quantity::UnitSystem;
 use crate::report::{CheckReport, CheckView, check_text, csv, json};
+
+/// What was read so far.
+#[derive(Default)]
+struct Read {
+    maps: Maps,
+    views: Vec<CheckView>,
+    /// Remarks and faults in the units of the build that they belong to.
+    remarks: Vec<String>,
+    faults: Vec<String>,
+    /// The units of the first build: maps beside a build are shown in the build's units.
+    own: Option<UnitSystem>,
+}
 
 /// Reads everything named, or the built-in demo.
 pub(super) fn run(options: &CheckOptions) -> Result<Done, Failure> {
     let common = &options.common;
     let overrides = load::overrides(&common.set)?;
-    let maps = Maps::default();
-    let mut views = Vec::new();
-    let mut faults = Vec::new();
-    let asked = common.units.map(UnitSystem::from);
-    // Maps beside a build are shown in the build's units.
-    let mut own = None;
-    let mut take = |result: Result<CheckView, Vec<Note>>, system: UnitSystem| match result {
-        Ok(view) => views.push(view),
-        Err(notes) => faults.extend(notes.iter().map(|note| note.in_units(system))),
-    };
-    let mut build = |path: Option<&Path>| {
-        let document = match path.map(load::try_document) {
-            None => load::document(None)?,
-            Some(Ok(document)) => document,
-            Some(Err(note)) => return Ok((Err(vec![note]), UnitSystem::default())),
-        };
-        let system = load::units(common, &document, &overrides);
-        own.get_or_insert(system);
-        let checked = check_build(&document, &overrides, &maps, system);
-        Ok::<_, Failure>((checked, system))
-    };
+    let mut read = Read::default();
     if options.files.is_empty() {
-        let (checked, system) = build(None)?;
-        take(checked, system);
+        read.build(load::document(None)?, &overrides, common);
     }
+    let asked = common.units.map(UnitSystem::from);
     let map_units = asked.unwrap_or_default();
-    for path in &options.files {
-        if path.is_dir() {
-            let inside = maps_in(path);
-            if inside.is_empty() {
-                take(
-                    Err(vec![Note::new(
-                        crate::build::Place::File(path.display().to_string().into()),
-                        "",
-                        "the folder holds no map file (.csv)",
-                    )]),
-                    map_units,
-                );
+    let files = read.opened(&options.files, map_units);
+    let progress = Progress::of("reading", files.len());
+    for path in &files {
+        if load::is_build(path) {
+            match load::try_document(path) {
+                Ok(document) => read.build(document, &overrides, common),
+                Err(fault) => read.faults.push(fault.in_units(map_units)),
             }
-            for map in inside {
-                take(check_map(&map, &maps, map_units), map_units);
-            }
-        } else if load::is_build(path) {
-            let (checked, system) = build(Some(path))?;
-            take(checked, system);
         } else {
-            take(check_map(path, &maps, map_units), map_units);
+            read.map(path, map_units);
         }
+        progress.step();
     }
-    for fault in &faults {
-        say(fault);
-    }
+    drop(progress);
+    say_first(&read.remarks, "remarks");
+    say_first(&read.faults, "faults");
+    let Read {
+        views, faults, own, ..
+    } = read;
     let clean = faults.is_empty();
     let text = match common.format {
         Format::Text => {
@@ -88,47 +76,48 @@ pub(super) fn run(options: &CheckOptions) -> Result<Done, Failure> {
     }
 }
 
-/// The map files of a folder, in the order of their names.
-pub(super) fn maps_in(folder: &Path) -> Vec<PathBuf> {
-    let Ok(entries) = std::fs::read_dir(folder) else {
-        return Vec::new();
-    };
-    let mut maps: Vec<PathBuf> = entries
-        .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-        .filter(|path| {
-            path.extension()
-                .is_some_and(|e| e.eq_ignore_ascii_case("csv"))
-        })
-        .collect();
-    maps.sort();
-    maps
+impl Read {
+    /// The files named, with the maps of each folder in its place.
+    fn opened(&mut self, named: &[PathBuf], system: UnitSystem) -> Vec<PathBuf> {
+        let mut files = Vec::with_capacity(named.len());
+        for path in named {
+            if !path.is_dir() {
+                files.push(path.clone());
+                continue;
+            }
+            match maps_in(path) {
+                Ok(inside) => files.extend(inside),
+                Err(fault) => self.faults.push(fault.in_units(system)),
+            }
+        }
+        files
+    }
+
+    fn build(&mut self, document: Document, overrides: &[Override], common: &Common) {
+        let system = load::units(common, &document, overrides);
+        self.own.get_or_insert(system);
+        let outcome = load::read_build(&document, overrides, &self.maps);
+        let Some(installation) = outcome.installation else {
+            self.faults.extend(in_units(&outcome.faults, system));
+            return;
+        };
+        // A fault is not to drown in the defaults of a build that cannot be used yet.
+        self.remarks.extend(in_units(&outcome.remarks, system));
+        let view = CheckView::of_build(&document.file, &installation, &outcome.inputs);
+        self.views.push(view);
+    }
+
+    fn map(&mut self, path: &Path, system: UnitSystem) {
+        match self.maps.file(path) {
+            Ok(map) => {
+                self.remarks.extend(in_units(&map.remarks, system));
+                self.views.push(CheckView::of_map(&map));
+            }
+            Err(faults) => self.faults.extend(in_units(&faults, system)),
+        }
+    }
 }
 
-fn check_build(
-    document: &Document,
-    overrides: &[Override],
-    maps: &Maps,
-    system: UnitSystem,
-) -> Result<CheckView, Vec<Note>> {
-    let outcome = load::read(document, overrides, maps);
-    let Some(installation) = outcome.installation else {
-        return Err(outcome.faults);
-    };
-    // A fault is not to drown in the defaults of a build that cannot be used yet.
-    for remark in &outcome.remarks {
-        say(&remark.in_units(system));
-    }
-    Ok(CheckView::of_build(
-        &document.file,
-        &installation,
-        &outcome.inputs,
-    ))
-}
-
-fn check_map(path: &Path, maps: &Maps, system: UnitSystem) -> Result<CheckView, Vec<Note>> {
-    let map = maps.file(path)?;
-    for remark in &map.remarks {
-        say(&remark.in_units(system));
-    }
-    Ok(CheckView::of_map(&map))
+fn in_units(notes: &[Note], system: UnitSystem) -> Vec<String> {
+    notes.iter().map(|note| note.in_units(system)).collect()
 }

@@ -3,6 +3,7 @@
 use super::failure::Failure;
 use super::load::{self, Loaded};
 use super::options::{Common, CoolerOptions, Format};
+use super::progress::Progress;
 use super::write::Folder;
 use super::{Done, view, wrong_arguments};
 use crate::air_path::SinkFluid;
@@ -27,6 +28,7 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
     let layout = Solver::new(installation).map_err(fault)?.layout().clone();
     let cooler = chosen(options, &layout, &loaded)?;
     let target = asked.target.or(installation.limits.max_charge_temperature);
+    let progress = Progress::of("solving the line and the cooler", 1);
     let line = study::run(installation).map_err(fault)?;
     let assessment = assess(installation, &layout, &line, cooler, target)
         .map_err(fault)?
@@ -34,6 +36,7 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
             Failure::new(format!("{}: no speed of the line has a match", loaded.name))
         })?;
     let run = timed(&asked, &loaded, &layout, &assessment, &line, target)?;
+    drop(progress);
     let held = held_against(installation, target);
     let all = study::findings(&held, &layout, &line);
     let mut findings = own(&all, cooler);
@@ -172,15 +175,23 @@ fn temperature(option: &str, text: &str) -> Result<f64, Failure> {
     Ok(value)
 }
 
+/// A cooler to start from.
+const A_COOLER: [&str; 6] = [
+    "",
+    "[[air_path]]",
+    "part = \"cooler\"",
+    "effectiveness = 0.70",
+    "pressure_drop = \"5 kPa\"",
+    "at_flow = \"0.25 kg/s\"",
+];
+
 /// Which cooler is meant, counted from 0.
 fn chosen(options: &CoolerOptions, layout: &Layout, loaded: &Loaded) -> Result<usize, Failure> {
     let Some(last) = last(layout) else {
-        return Err(Failure::new(format!(
-            "{}: air_path: this build has no cooler; write one where the air meets it:\n\n\
-             [[air_path]]\npart = \"cooler\"\neffectiveness = 0.70\npressure_drop = \"5 kPa\"\n\
-             at_flow = \"0.25 kg/s\"\n",
-            loaded.name
-        )));
+        let fault = "air_path: this build has no cooler; write one where the air meets it:";
+        let mut lines = vec![format!("{}: {fault}", loaded.name)];
+        lines.extend(A_COOLER.map(str::to_owned));
+        return Err(Failure::lines_of(lines));
     };
     match options.cooler {
         None => Ok(last),

@@ -4,6 +4,7 @@ use super::beside::{self, Beside};
 use super::failure::Failure;
 use super::load::Loaded;
 use super::options::{Format, LineOptions};
+use super::progress::Progress;
 use super::write::Folder;
 use super::{Done, load, say, view};
 use crate::build::Shift;
@@ -39,13 +40,17 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
         &names,
     )?;
     let fault = |fault: LayoutError| loaded.fault(&fault);
+    let progress = Progress::of("solving the line", 1 + others.len());
     let own = Solved::new(loaded.installation.clone()).map_err(fault)?;
+    progress.step();
     let mut beside = Vec::with_capacity(others.len());
     for (name, installation) in names.into_iter().zip(others) {
         let solved = Solved::new(installation)
             .map_err(|fault| Failure::new(format!("--beside {}: {fault}", name.name)))?;
         beside.push((name, solved));
+        progress.step();
     }
+    drop(progress);
     let mut view = line_view(&own, &beside)?;
     add_bands(&mut view, &loaded, &own)?;
     let system = loaded.system;
@@ -206,6 +211,7 @@ fn add_bands(view: &mut LineView, loaded: &Loaded, own: &Solved) -> Result<(), F
         return Ok(());
     };
     view.uncertain_inputs.clone_from(&fan.keys);
+    let progress = Progress::of("bands of each speed", own.line.points.len());
     for (row, point) in view.points.iter_mut().zip(&own.line.points) {
         if let (RowView::Point(shown), Ok(found), Some(place)) = (row, &point.outcome, point.place)
         {
@@ -214,6 +220,7 @@ fn add_bands(view: &mut LineView, loaded: &Loaded, own: &Solved) -> Result<(), F
             let bands = BandsView::new(&own.layout, &fan.keys, &now, &bands);
             **shown = shown.as_ref().clone().with_bands(bands)?;
         }
+        progress.step();
     }
     Ok(())
 }

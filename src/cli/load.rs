@@ -2,17 +2,17 @@
 
 use std::cell::RefCell;
 use std::collections::HashMap;
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::beside::Beside;
 use super::failure::Failure;
 use super::options::Common;
-use super::{say, wrong_arguments};
+use super::terminal::say_first;
+use super::{read, say, wrong_arguments};
 use crate::build::map_file::MapFile;
 use crate::build::{
-    self, Document, Input, MapReference, Note, Override, Place, Shift, Taken, map_file,
+    self, Document, Input, MapReference, Note, Override, Place, Shift, Taken, bounds, map_file,
 };
 use crate::matching::{Installation, LayoutError, MatchError};
 use crate::quantity::UnitSystem;
@@ -52,6 +52,9 @@ impl Loaded {
         Failure::new(format!("{}: no match at {rpm:.0} rpm: {fault}", self.name))
     }
 }
+
+/// Most words of a key.
+const DEEPEST: usize = 10;
 
 /// Where the reader hears of the defaults that were taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,7 +112,7 @@ fn all(
             .map_err(|notes| Failure::notes(&notes, system))?;
         overrides.push(map_override(&document, map)?);
     }
-    let own = read(&document, &overrides, &maps);
+    let own = read_build(&document, &overrides, &maps);
     let Some(installation) = own.installation else {
         return Err(Failure::notes(&own.faults, system));
     };
@@ -117,18 +120,17 @@ fn all(
         let same = |taken: &Taken| taken.place == remark.place && taken.key == remark.key;
         defaults == Defaults::InTheResult && own.defaults.iter().any(same)
     };
-    for remark in own.remarks.iter().filter(|remark| !listed(remark)) {
-        say(&remark.in_units(system));
-    }
+    let remarks = own.remarks.iter().filter(|remark| !listed(remark));
+    let remarks: Vec<_> = remarks.map(|remark| remark.in_units(system)).collect();
+    say_first(&remarks, "remarks");
     let mut others = Vec::with_capacity(beside.len());
     let mut faults = Vec::new();
     for one in beside {
         let all = [&overrides[..], &one.overrides[..]].concat();
-        let outcome = read(&document, &all, &maps);
+        let outcome = read_build(&document, &all, &maps);
         let new = outcome.remarks.iter().filter(|r| !own.remarks.contains(r));
-        for remark in new {
-            say(&one.said(remark, system));
-        }
+        let new: Vec<_> = new.map(|remark| one.said(remark, system)).collect();
+        say_first(&new, "remarks");
         faults.extend(outcome.faults.iter().map(|fault| one.said(fault, system)));
         others.extend(outcome.installation);
     }
@@ -156,7 +158,11 @@ pub(super) fn units(common: &Common, document: &Document, overrides: &[Override]
 }
 
 /// Reads a document with its maps.
-pub(super) fn read(document: &Document, overrides: &[Override], maps: &Maps) -> build::Outcome {
+pub(super) fn read_build(
+    document: &Document,
+    overrides: &[Override],
+    maps: &Maps,
+) -> build::Outcome {
     let built_in = is_built_in(document);
     build::read(document, overrides, &|reference| {
         maps.load(reference, built_in)
@@ -186,10 +192,10 @@ pub(super) fn document(path: Option<&Path>) -> Result<Document, Failure> {
 /// The document of a build's path, or why it cannot be opened.
 pub(super) fn try_document(path: &Path) -> Result<Document, Note> {
     let name = path.display().to_string();
-    match fs::read(path) {
-        Ok(bytes) => Ok(Document::from_bytes(&name, &bytes)),
-        Err(fault) => Err(Note::unreadable(&name, &fault)),
-    }
+    let bytes = read::bounded(path, bounds::BUILD_BYTES)?;
+    let mut document = Document::from_bytes(&name, &bytes);
+    bounds::hold(&mut document);
+    Ok(document)
 }
 
 /// Whether a path is a build's.
@@ -201,13 +207,27 @@ pub(super) fn is_build(path: &Path) -> bool {
 /// The `--set` values.
 pub(super) fn overrides(set: &[String]) -> Result<Vec<Override>, Failure> {
     let parse = |text: &String| {
-        Override::parse(text).ok_or_else(|| {
+        let one = Override::parse(text).ok_or_else(|| {
             wrong_arguments(&format!(
                 "--set wants KEY=VALUE, as in --set supercharger.drive_ratio=2.3; got {text:?}"
             ))
-        })
+        })?;
+        not_too_deep("--set", &one)?;
+        Ok(one)
     };
     set.iter().map(parse).collect()
+}
+
+/// Refuses a key with more words than any build has sections within each other.
+pub(super) fn not_too_deep(option: &str, one: &Override) -> Result<(), Failure> {
+    let words = one.key.split('.').count();
+    if words > DEEPEST {
+        return Err(wrong_arguments(&format!(
+            "{option} {}: a key of {words} words; none has more than {DEEPEST}",
+            one.key
+        )));
+    }
+    Ok(())
 }
 
 /// The option that stands for the last turbo compressor's map.
@@ -251,10 +271,8 @@ impl Maps {
     pub fn file(&self, path: &Path) -> ReadMap {
         self.kept(path, || {
             let name = path.display().to_string();
-            match fs::read(path) {
-                Ok(bytes) => map_file::read(&name, &bytes),
-                Err(fault) => Err(vec![Note::unreadable(&name, &fault)]),
-            }
+            let bytes = read::bounded(path, bounds::MAP_BYTES).map_err(|fault| vec![fault])?;
+            map_file::read(&name, &bytes)
         })
     }
 

@@ -14,18 +14,22 @@ mod load;
 mod new;
 mod options;
 mod point;
+mod progress;
 mod rank;
+mod read;
+mod terminal;
 mod view;
 mod write;
 
 use std::ffi::OsString;
-use std::io::Write;
+use std::io::IsTerminal;
 use std::process::ExitCode;
 
 use clap::Parser;
 
 use failure::Failure;
 use options::{Arguments, Command};
+use terminal::say;
 
 /// Runs the tool with the given arguments (the first is the program's own name) and returns its
 /// exit code.
@@ -45,13 +49,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let (text, code) = match done {
         Ok(done) => (done.text, if done.strict_failure { 3 } else { 0 }),
         Err(failure) => {
-            for line in failure.lines() {
-                say(line);
-            }
+            terminal::say_first(failure.lines(), "faults");
             (failure.result().to_owned(), failure.code())
         }
     };
-    print(&text, code)
+    terminal::print(&text, arguments.command.format(), code)
 }
 
 /// What a command that went through hands back.
@@ -63,31 +65,18 @@ struct Done {
     strict_failure: bool,
 }
 
-/// Prints the result. A reader that has gone away is no failure.
-fn print(text: &str, code: u8) -> ExitCode {
-    let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Ok(()) => ExitCode::from(code),
-        Err(fault) if fault.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::from(code),
-        Err(fault) => {
-            say(&format!("standard output: cannot be written ({fault})"));
-            ExitCode::from(1)
-        }
-    }
-}
-
-/// One line on standard error. Nothing can be done where even that is closed.
-fn say(line: &str) {
-    let _ = writeln!(std::io::stderr(), "{line}");
-}
-
-/// Help and version are results; all else is a wrong command line.
+/// Help and version are results; all else is a wrong command line, which quotes what was written.
 fn usage(fault: &clap::Error) -> ExitCode {
-    let _ = fault.print();
+    let words = fault.render();
     if fault.use_stderr() {
+        for line in words.to_string().lines() {
+            say(line);
+        }
         ExitCode::from(2)
+    } else if std::io::stdout().is_terminal() {
+        terminal::write_out(&words.ansi().to_string(), 0)
     } else {
-        ExitCode::SUCCESS
+        terminal::write_out(&words.to_string(), 0)
     }
 }
 

@@ -37,6 +37,20 @@ pub(super) enum Command {
     Rank(RankOptions),
 }
 
+impl Command {
+    /// The form of what it shows on standard output.
+    pub const fn format(&self) -> Format {
+        match self {
+            Self::New(_) => Format::Text,
+            Self::Check(options) => options.common.format,
+            Self::Point(options) => options.common.format,
+            Self::Line(options) => options.common.format,
+            Self::Cooler(options) => options.common.format,
+            Self::Rank(options) => options.common.format,
+        }
+    }
+}
+
 /// Units of text, drawings and pages; JSON and CSV are always SI.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(super) enum Units {

@@ -3,6 +3,7 @@
 use super::failure::Failure;
 use super::load::{Defaults, Loaded};
 use super::options::{Format, PointOptions};
+use super::progress::Progress;
 use super::{Done, load, say, view, wrong_arguments};
 use crate::build::{self, Shift, SpeedFault};
 use crate::finding::{self, Finding};
@@ -119,6 +120,7 @@ fn how_sure(
     layout: &Layout,
     now: &Looked,
 ) -> Result<(PointView, usize), Failure> {
+    let _progress = Progress::of("sensitivities and bands", 1);
     let read = |shifts: &[Shift]| loaded.moved(shifts);
     let rows = study::rows(&read, &loaded.inputs, point.rpm, now);
     let rows = report::sensitivity(layout, &loaded.inputs, &rows);

@@ -3,17 +3,18 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use indicatif::{ProgressBar, ProgressDrawTarget};
-
-use super::check::maps_in;
 use super::failure::Failure;
 use super::load::{self, Loaded, Maps};
 use super::options::{Format, RankOptions};
+use super::progress::Progress;
+use super::read::maps_in;
+use super::terminal::say_first;
 use super::write::Folder;
-use super::{Done, say, wrong_arguments};
+use super::{Done, wrong_arguments};
 use crate::build::Note;
 use crate::build::map_file::MapContent;
 use crate::map::CompressorMap;
+use crate::quantity::UnitSystem;
 use crate::report::{RankReport, RankView, csv, drawings, json, rank_text};
 use crate::study::{self, Ranked};
 
@@ -31,7 +32,7 @@ pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
     let maps = Maps::default();
     let mut solved = Vec::new();
     let mut skipped = Vec::new();
-    let bar = progress(files.len());
+    let progress = Progress::of("solving the line of each map", files.len());
     for file in files {
         match one(&loaded, &file, &maps) {
             Ok(ranked) => solved.push(Solved {
@@ -40,12 +41,10 @@ pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
             }),
             Err(why) => skipped.extend(why),
         }
-        bar.inc(1);
+        progress.step();
     }
-    bar.finish_and_clear();
-    for why in &skipped {
-        say(why);
-    }
+    drop(progress);
+    say_first(&skipped, "like these");
     if solved.is_empty() {
         return Err(Failure::new("rank: no compressor map could be used"));
     }
@@ -92,7 +91,9 @@ fn sorted(files: &[PathBuf]) -> Result<(Option<PathBuf>, Vec<PathBuf>), Failure>
                 ));
             }
         } else if path.is_dir() {
-            maps.extend(maps_in(path));
+            maps.extend(
+                maps_in(path).map_err(|fault| Failure::notes(&[fault], UnitSystem::default()))?,
+            );
         } else {
             maps.push(path.clone());
         }
@@ -129,14 +130,4 @@ fn one(loaded: &Loaded, file: &Path, maps: &Maps) -> Result<Ranked, Vec<String>>
         )]);
     }
     Ok(ranked)
-}
-
-/// A bar on a terminal when there is something to wait for.
-fn progress(count: usize) -> ProgressBar {
-    let target = if count > 1 {
-        ProgressDrawTarget::stderr()
-    } else {
-        ProgressDrawTarget::hidden()
-    };
-    ProgressBar::with_draw_target(Some(count as u64), target)
 }

@@ -1,11 +1,12 @@
 //! Files of results: written to a temporary name and renamed, so that nothing is ever half-written.
 
 use std::fs;
-use std::io::Write;
+use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use super::say;
+use super::terminal::harmless;
 
 /// The folder where results land unless another is named.
 const DEFAULT_FOLDER: &str = "out";
@@ -28,6 +29,8 @@ impl Folder {
 
     /// Adds a file.
     pub fn add(&mut self, name: &str, contents: String) {
+        // A drawing may hold no letter that XML does not.
+        let contents = harmless(&contents).into_owned();
         self.files.push((name.to_owned(), contents));
     }
 
@@ -38,8 +41,9 @@ impl Folder {
         }
         fs::create_dir_all(&self.path).map_err(|fault| {
             Failure::new(format!(
-                "{}: the folder cannot be made ({fault})",
-                self.path.display()
+                "{}: the folder cannot be made: {}",
+                self.path.display(),
+                why(&fault)
             ))
         })?;
         let mut staged = Vec::with_capacity(self.files.len());
@@ -65,7 +69,7 @@ impl Staged {
     /// Writes the contents under a temporary name.
     fn write(path: PathBuf, contents: &str) -> Result<Self, Failure> {
         if path.is_dir() {
-            return Err(cannot_be_written(&path, "a folder stands in its place"));
+            return Err(cannot_be_written(&path, &ErrorKind::IsADirectory.into()));
         }
         let staged = Self {
             temporary: temporary_name(&path),
@@ -76,14 +80,14 @@ impl Staged {
                 file.write_all(contents.as_bytes())
                     .and_then(|()| file.sync_all())
             })
-            .map_err(|fault| cannot_be_written(&staged.path, fault))?;
+            .map_err(|fault| cannot_be_written(&staged.path, &fault))?;
         Ok(staged)
     }
 
     /// Renames the file into its place.
     fn put_in_place(self) -> Result<PathBuf, Failure> {
         fs::rename(&self.temporary, &self.path)
-            .map_err(|fault| cannot_be_written(&self.path, fault))?;
+            .map_err(|fault| cannot_be_written(&self.path, &fault))?;
         Ok(self.path.clone())
     }
 }
@@ -95,18 +99,37 @@ impl Drop for Staged {
     }
 }
 
-fn cannot_be_written(path: &Path, why: impl std::fmt::Display) -> Failure {
-    Failure::new(format!("{}: cannot be written ({why})", path.display()))
+fn cannot_be_written(path: &Path, fault: &io::Error) -> Failure {
+    let why = why(fault);
+    Failure::new(format!("{}: cannot be written: {why}", path.display()))
+}
+
+/// Why a file or folder cannot be written, in words.
+pub(super) fn why(fault: &io::Error) -> String {
+    let words = match fault.kind() {
+        ErrorKind::PermissionDenied => "writing there is not permitted",
+        ErrorKind::ReadOnlyFilesystem => "the disk is read-only",
+        ErrorKind::StorageFull => "the disk is full",
+        ErrorKind::QuotaExceeded => "your share of the disk is used up",
+        ErrorKind::IsADirectory => "a folder stands in its place",
+        ErrorKind::NotADirectory | ErrorKind::AlreadyExists => {
+            "a file stands where the folder should be"
+        }
+        ErrorKind::NotFound => "its folder does not exist",
+        ErrorKind::InvalidFilename => "the name is too long",
+        _ => return fault.to_string(),
+    };
+    words.to_owned()
 }
 
 /// Writes a file that must not exist yet.
 pub(super) fn create(path: &Path, contents: &str) -> Result<(), Failure> {
-    let refuse = |fault: std::io::Error| {
+    let refuse = |fault: io::Error| {
         let why = match fault.kind() {
-            std::io::ErrorKind::AlreadyExists => {
+            ErrorKind::AlreadyExists => {
                 "exists already and is left alone; choose another name".to_owned()
             }
-            _ => format!("cannot be written ({fault})"),
+            _ => return cannot_be_written(path, &fault),
         };
         Failure::new(format!("{}: {why}", path.display()))
     };

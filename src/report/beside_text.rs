@@ -1,7 +1,7 @@
 //! Lines held beside each other, for reading: one row a line, then what each changes and passes.
 
 use super::beside_view::{LargestView, SummaryView, THE_BUILD, VariantView, figure_at};
-use super::table::{folded, within_screen};
+use super::table::{folded, one_line, within_screen};
 use super::view::{FindingView, HandOverView, LineView, RowView};
 use crate::quantity::{Kind, UnitSystem, label};
 
@@ -22,7 +22,8 @@ pub fn beside_text(line: &LineView, system: UnitSystem) -> String {
     headings.push(unit("hottest exhaust", Kind::Temperature));
     let mut rows = vec![cells(THE_BUILD, &line.hand_over, own, system)];
     for one in &line.variants {
-        rows.push(cells(&one.title, &one.hand_over, &one.summary, system));
+        let title = one_line(&one.title);
+        rows.push(cells(&title, &one.hand_over, &one.summary, system));
     }
     let mut out = format!("\n{}", within_screen(&headings, &rows, 1));
     for one in &line.variants {
@@ -84,9 +85,9 @@ fn cells(
 
 /// What a line changes, and what was found on it that is not within limits.
 fn said(one: &VariantView) -> String {
-    let mut out = one.title.clone();
-    let settings = one.settings.join(", ");
-    if settings != one.title {
+    let mut out = one_line(&one.title);
+    let settings = one_line(&one.settings.join(", "));
+    if settings != out {
         out.push_str(&format!(": {settings}"));
     }
     out.push('\n');

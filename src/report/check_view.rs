@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::table::Sheet;
+use super::table::{Sheet, one_line};
 use crate::air_path::Part;
 use crate::build::Input;
 use crate::build::map_file::{MapContent, MapFile};
@@ -239,9 +239,9 @@ fn part_word(part: &Part) -> &'static str {
 pub fn check_text(files: &[CheckView], faults: usize, system: UnitSystem) -> String {
     let mut out = String::new();
     for file in files {
-        out.push_str(&format!("{}: {}", file.file, file.kind));
+        out.push_str(&format!("{}: {}", one_line(&file.file), file.kind));
         if let Some(title) = &file.title {
-            out.push_str(&format!(" ({title})"));
+            out.push_str(&format!(" ({})", one_line(title)));
         }
         out.push('\n');
         if let Some(parts) = &file.parts {

@@ -3,7 +3,7 @@
 use super::costs_text::power_line_text;
 use super::events::events_text;
 use super::point_text::{boost, heading, or_dash};
-use super::table::{Sheet, fits};
+use super::table::{Sheet, fits, one_line};
 use super::view::{LineView, PointView, RowView};
 use super::words;
 use crate::quantity::{Kind, UnitSystem, shown};
@@ -13,7 +13,7 @@ type Column = (String, Kind, Box<dyn Fn(&PointView) -> Option<f64>>);
 
 /// A line as text in the reader's units.
 pub fn line_text(line: &LineView, system: UnitSystem) -> String {
-    let mut out = format!("{}\n\n", line.title);
+    let mut out = format!("{}\n\n", one_line(&line.title));
     let first = line.points.iter().find_map(|row| match row {
         RowView::Point(point) => Some(point),
         RowView::Error { .. } => None,

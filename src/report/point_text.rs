@@ -1,13 +1,13 @@
 //! One match for reading, station by station.
 
 use super::costs_text::costs_text;
-use super::table::Sheet;
+use super::table::{Sheet, one_line};
 use super::view::{OtherBalanceView, PointView, StageView};
 use crate::quantity::{Kind, UnitSystem, label, shown};
 
 /// A match as text in the reader's units.
 pub fn point_text(title: &str, point: &PointView, system: UnitSystem) -> String {
-    let mut out = format!("{title}\n{}\n\n", summary(point, system));
+    let mut out = format!("{}\n{}\n\n", one_line(title), summary(point, system));
     out.push_str(&stations(point, system));
     if !point.stages.is_empty() {
         out.push('\n');

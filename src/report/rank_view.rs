@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::beside_text::passed;
 use super::beside_view::{LargestView, figure_at};
 use super::caution;
-use super::table::{folded, within_screen};
+use super::table::{folded, one_line, within_screen};
 use super::view::FindingView;
 use crate::finding::{Finding, Severity};
 use crate::quantity::{Kind, UnitSystem, label, shown};
@@ -172,7 +172,7 @@ pub fn rank_text(title: &str, maps: &[RankView], skipped: usize, system: UnitSys
         let surge = (map.surge_margin, map.surge_margin_rpm);
         let mut cells = vec![
             format!("{}.", map.rank),
-            folded(&map.map),
+            folded(&one_line(&map.map)),
             figure_at(surge.0, Kind::Share, surge.1, system),
             figure(map.choke_margin, Kind::Share),
             figure(map.mean_efficiency, Kind::Share),
@@ -182,9 +182,18 @@ pub fn rank_text(title: &str, maps: &[RankView], skipped: usize, system: UnitSys
         cells
     };
     let rows: Vec<Vec<String>> = maps.iter().map(row).collect();
-    let mut out = format!("{title}\n\n{}\n", within_screen(&headings, &rows, 2));
+    let mut out = format!(
+        "{}\n\n{}\n",
+        one_line(title),
+        within_screen(&headings, &rows, 2)
+    );
     for map in maps {
-        out.push_str(&format!("{}. {}: {}\n", map.rank, map.map, map.reasons));
+        out.push_str(&format!(
+            "{}. {}: {}\n",
+            map.rank,
+            one_line(&map.map),
+            map.reasons
+        ));
         if !map.over.is_empty() {
             out.push_str(&format!("   over: {}\n", map.over));
         }

@@ -2,6 +2,11 @@
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 
+/// The user's own text on one line: it is not to look like a line of ours.
+pub(super) fn one_line(text: &str) -> String {
+    text.replace('\n', "\\n")
+}
+
 /// A table whose first column is text and whose others are numbers.
 pub(super) struct Sheet {
     table: Table,

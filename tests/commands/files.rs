@@ -112,7 +112,10 @@ fn a_folder_in_the_place_of_a_file_stops_all_files() {
     fs::create_dir_all(out.join("split.svg")).unwrap();
     let ran = scratch.run(&["line", &one_point()]);
     assert_eq!(ran.code, 1);
-    assert!(ran.err.contains("out/split.svg: cannot be written"));
+    assert!(
+        ran.err
+            .contains("out/split.svg: cannot be written: a folder stands in its place")
+    );
     assert_eq!(
         names(&out),
         ["split.svg"],
@@ -499,7 +502,8 @@ fn a_folder_that_must_not_be_written_is_said() {
     // The superuser writes into it all the same.
     if is_bound {
         assert_eq!(ran.code, 1);
-        assert!(ran.err.contains("locked/stations.svg: cannot be written"));
+        let words = "locked/stations.svg: cannot be written: writing there is not permitted";
+        assert!(ran.err.contains(words));
         assert!(names(&folder).is_empty());
     } else {
         assert_eq!(ran.code, 0);

@@ -94,6 +94,40 @@ fn a_closed_pipe_is_success() {
     }
 }
 
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_behind_standard_output_is_one_error() {
+    for arguments in [
+        &["line", "--format", "csv"][..],
+        &["check"],
+        &["--help"],
+        &["--version"],
+    ] {
+        let scratch = Scratch::new();
+        let full = std::fs::OpenOptions::new().write(true).open("/dev/full");
+        let output = Command::new(env!("CARGO_BIN_EXE_airpath"))
+            .args(arguments)
+            .current_dir(&scratch)
+            .stdout(full.unwrap())
+            .output()
+            .unwrap();
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(1), "{arguments:?}: {said}");
+        let last = "standard output: cannot be written: the disk is full";
+        assert_eq!(said.lines().last(), Some(last), "{arguments:?}");
+        assert_eq!(said.matches("cannot be written").count(), 1);
+    }
+}
+
+#[test]
+fn no_progress_is_shown_on_a_pipe() {
+    // So long that a terminal would show it.
+    let arguments = ["line", "--set", "engine.rpm.step=1.5", "--format", "csv"];
+    let ran = Scratch::new().run(&arguments);
+    assert_eq!(ran.code, 0);
+    assert!(!ran.err.contains("solving the line"), "{}", ran.err);
+}
+
 #[test]
 fn a_wrong_command_line_exits_with_two() {
     let map = kept("cases/map_base.csv");

@@ -6,6 +6,7 @@ use super::tables::{line, points};
 use super::view::{CoolerPointView, CoolerReport, TargetView, WithoutView};
 use super::words::{figure, named, rpm, sink};
 use crate::quantity::{Kind, UnitSystem, label, shown};
+use crate::report::table::one_line;
 use crate::study::cooler::{WORTH, least_size_factor};
 
 /// What a depth means where the core's shape is not known.
@@ -14,7 +15,7 @@ drop are taken to grow with the depth (more core for the charge to pass).";
 
 /// The report as text in the reader's units, without findings and caution.
 pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
-    let mut out = format!("{}\n{}\n\n", report.title, what(report));
+    let mut out = format!("{}\n{}\n\n", one_line(&report.title), what(report));
     out.push_str(&verdict(report, system));
     out.push_str("\n\n");
     out.push_str(&points(report, system));

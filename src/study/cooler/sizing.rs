@@ -3,6 +3,8 @@
 
 use std::cell::Cell;
 
+use rayon::prelude::*;
+
 use super::changed::{Knob, cooler_at, matched};
 use super::point::{AtSpeed, CoolerPoint, least_transfer_units};
 use crate::air_path::{Cooler, Exchange};
@@ -179,16 +181,18 @@ fn scarcest(
     points: &[AtSpeed],
     target: f64,
 ) -> Option<Share> {
-    let mut worst: Option<Share> = None;
-    for point in points {
+    let share = |point: &AtSpeed| {
         let asked = (Knob::Effectiveness, target);
         let sought = Sought::new(installation, part, point, asked)?;
-        let have = point.state.effectiveness;
-        let share = match sought.find() {
-            Found::Needed(needed) => Share::of(needed, have),
-            Found::Nothing => Share::spare(0.0, 1.0),
-            Found::OutOfReach { .. } | Found::Unknown => return None,
-        };
+        match sought.find() {
+            Found::Needed(needed) => Some(Share::of(needed, point.state.effectiveness)),
+            Found::Nothing => Some(Share::spare(0.0, 1.0)),
+            Found::OutOfReach { .. } | Found::Unknown => None,
+        }
+    };
+    let shares: Option<Vec<Share>> = points.par_iter().map(share).collect();
+    let mut worst: Option<Share> = None;
+    for share in shares? {
         let is_worse = |worst: Share| (share.missing, -share.spare) > (worst.missing, -worst.spare);
         if worst.is_none_or(is_worse) {
             worst = Some(share);
