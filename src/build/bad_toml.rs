@@ -15,7 +15,10 @@ pub(super) fn is_twice(message: &str) -> bool {
 /// The key of a line that is no TOML, and what is wrong with it.
 pub(super) fn words(line: &str, message: &str) -> (String, String) {
     let line = line.trim();
-    if let Some(section) = line.strip_prefix('[') {
+    // A row of a table begins with a bracket too, but has commas.
+    let is_row = |rest: &&str| rest.split('#').next().unwrap_or_default().contains(',');
+    let section = line.strip_prefix('[').filter(|rest| !is_row(rest));
+    if let Some(section) = section {
         let section = section.trim_matches(['[', ']', ' ']).to_owned();
         let text = if is_twice(message) {
             section_twice(&section)
