@@ -24,6 +24,9 @@ struct Line {
     title: String,
     caution: String,
     hand_over: Vec<HandOver>,
+    events: Vec<Event>,
+    #[serde(default)]
+    hysteresis: Vec<Hysteresis>,
     points: Vec<Row>,
     findings: Vec<Finding>,
     // Ours: keys of the inputs that carry +-.
@@ -66,8 +69,30 @@ struct Variant {
     settings: Vec<String>,
     summary: Summary,
     hand_over: Vec<HandOver>,
+    events: Vec<Event>,
+    #[serde(default)]
+    hysteresis: Vec<Hysteresis>,
     points: Vec<Row>,
     findings: Vec<Finding>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Event {
+    rpm: f64,
+    what: String,
+    r#where: Option<String>,
+    manifold_pressure_from_pa: Option<f64>,
+    manifold_pressure_to_pa: Option<f64>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Hysteresis {
+    from_rpm: f64,
+    to_rpm: f64,
+    upward_manifold_pressure_pa: f64,
+    downward_manifold_pressure_pa: f64,
 }
 
 #[derive(Debug, Deserialize)]
@@ -111,7 +136,9 @@ struct Point {
     // Ours.
     air_fuel_ratio: Number,
     lambda: Number,
-    second: Option<Second>,
+    second: Option<OtherBalance>,
+    #[serde(default)]
+    further: Vec<OtherBalance>,
     worst_finding: Option<Worst>,
     // `point` alone has this.
     defaults: Option<Vec<TakenValue>>,
@@ -379,10 +406,13 @@ struct Residuals {
 /// Ours: the other stable balance, where there is one.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Second {
+struct OtherBalance {
     pressure_ratio: f64,
     manifold_pressure_pa: f64,
+    boost_pa: f64,
     air_mass_flow_kg_s: f64,
+    brake_power_w: Option<f64>,
+    wastegate: Option<String>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -612,9 +642,17 @@ fn check_point(point: &Point) {
     );
     // A steepness belongs to a turbine that is driven.
     assert!(point.steepness.is_none() || !point.turbines.is_empty());
-    if let Some(second) = &point.second {
-        assert!(second.pressure_ratio > 1.0 && second.manifold_pressure_pa > 0.0);
-        assert!(second.air_mass_flow_kg_s > point.air_mass_flow_kg_s);
+    for other in point.second.iter().chain(&point.further) {
+        assert!(other.pressure_ratio > 0.9 && other.manifold_pressure_pa > other.boost_pa);
+        assert!((other.air_mass_flow_kg_s / point.air_mass_flow_kg_s - 1.0).abs() > 1e-6);
+        assert!(other.brake_power_w.is_none_or(f64::is_finite));
+        let gates = ["shut", "holding", "wide open"];
+        assert!(
+            other
+                .wastegate
+                .as_deref()
+                .is_none_or(|gate| gates.contains(&gate))
+        );
     }
     check_costs(point);
     let worst = point
@@ -627,6 +665,35 @@ fn check_point(point: &Point) {
         worst.map(|worst| (&worst.code, &worst.severity))
     );
     point.findings.iter().for_each(check_finding);
+}
+
+fn check_events(events: &[Event], hysteresis: &[Hysteresis]) {
+    assert!(events.windows(2).all(|pair| pair[0].rpm <= pair[1].rpm));
+    for event in events {
+        assert!(event.rpm > 0.0 && !event.what.contains(' '), "{event:?}");
+        let is_about_a_part = [
+            "wastegate",
+            "bypass",
+            "clutch",
+            "crosses",
+            "returns",
+            "exceeds",
+        ]
+        .iter()
+        .any(|start| event.what.starts_with(start));
+        assert_eq!(event.r#where.is_some(), is_about_a_part, "{event:?}");
+        for pressure in [
+            event.manifold_pressure_from_pa,
+            event.manifold_pressure_to_pa,
+        ] {
+            assert_eq!(pressure.is_some(), event.what == "jump");
+            assert!(pressure.is_none_or(|pressure| pressure > 0.0));
+        }
+    }
+    for band in hysteresis {
+        assert!(band.from_rpm < band.to_rpm);
+        assert!(band.upward_manifold_pressure_pa > 0.0 && band.downward_manifold_pressure_pa > 0.0);
+    }
 }
 
 fn check_finding(finding: &Finding) {
@@ -771,6 +838,7 @@ fn a_line_has_the_keys_of_the_contract_and_no_other() {
         let text = output(&["line"], build, "json");
         let line: Line = serde_json::from_str(&text).unwrap_or_else(|e| panic!("{build}: {e}"));
         assert!(line.caution.starts_with(CAUTION) && !line.title.is_empty());
+        check_events(&line.events, &line.hysteresis);
         for hand_over in &line.hand_over {
             assert!(["to_turbo", "to_supercharger"].contains(&hand_over.direction.as_str()));
             assert!(hand_over.rpm > 0.0);
@@ -809,6 +877,7 @@ fn lines_beside_have_a_title_settings_figures_and_a_line_of_their_own() {
             assert_eq!(one.settings, ["site.altitude=2000 m"]);
             check_summary(&one.summary);
             assert!(one.hand_over.iter().all(|hand_over| hand_over.rpm > 0.0));
+            check_events(&one.events, &one.hysteresis);
             for row in &one.points {
                 let Row::Point(point) = row else {
                     panic!("{build}: {row:?}")

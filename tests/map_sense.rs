@@ -61,7 +61,9 @@ fn said(text: &str) -> (Vec<usize>, Vec<usize>, String) {
         Err(faults) => (faults, Vec::new()),
     };
     let lines = |notes: &[airpath::build::Note]| {
-        let complaints = notes.iter().filter(|note| !note.text.contains("is evened"));
+        let complaints = notes
+            .iter()
+            .filter(|note| !note.text.to_string().contains("is evened"));
         let line = |note: &airpath::build::Note| {
             let place = note.place.to_string();
             place.rsplit(':').next().unwrap().parse().unwrap()

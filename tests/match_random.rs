@@ -75,12 +75,13 @@ fn numbers(m: &Match) -> Vec<f64> {
     all.extend(e.peak_cylinder_pressure);
     all.extend([m.residuals.flow, m.residuals.power, m.residuals.pressure]);
     all.extend(m.energy.map(|energy| energy.imbalance()));
-    if let Some(second) = m.second {
+    for other in &m.others {
         all.extend([
-            second.pressure_ratio,
-            second.manifold_pressure,
-            second.air_mass_flow,
+            other.pressure_ratio,
+            other.manifold_pressure,
+            other.air_mass_flow,
         ]);
+        all.extend(other.brake_power);
     }
     all
 }

@@ -85,12 +85,12 @@ mod tests {
         }
         for line in [
             "units = \"us\"",
-            "displacement = \"244 in3\"",
+            "displacement = \"261 in3\"",
             "altitude = \"1310 ft\"",
             "temperature = \"71.6 degF\"",
             "at_flow = \"26.5 lb/min\"",
             "stud_torque = \"103 lbf ft\"",
-            "per_stroke = \"95 mg\"",
+            "per_stroke = \"81 mg\"",
         ] {
             assert!(
                 text.lines().any(|own| own.starts_with(line)),

@@ -58,6 +58,8 @@ pub struct PowerPoint {
 /// against what a solution leaves.
 const LITTLE_FUEL: f64 = 1e-3;
 
+/// A match that leaves more than this of a balance, relative, is none.
+const LEFT_OPEN: f64 = 1e-8;
 /// Two solutions of one balance agree to this, relative: each is met to 1e-9, and a flow can be a
 /// hundred times steeper.
 const SAME: f64 = 1e-6;
@@ -278,6 +280,13 @@ impl<'a> Solver<'a> {
             return Err(MatchError::NoScavenging { manifold, exhaust });
         }
         fill::fill(self, found, out);
+        let residual = out.residuals.largest();
+        if residual.is_nan() || residual > LEFT_OPEN {
+            return Err(MatchError::Unsettled {
+                flow: found.trial.x[0].exp(),
+                residual: residual.is_finite().then_some(residual),
+            });
+        }
         let kept = found.trial.is_like(&self.work.inverse_of);
         Ok(Neighbour {
             trial: found.trial,

@@ -187,7 +187,7 @@ fn a_command_line_that_cannot_be_meant_is_refused() {
 #[test]
 fn a_line_beside_without_any_match_is_said_and_the_others_go_on() {
     let scratch = Scratch::new();
-    let stuck = "stuck: turbine.wastegate=; turbine.effective_area=0.2 cm2";
+    let stuck = "stuck: turbine.wastegate=; turbine.effective_area=0.6 cm2";
     let arguments = ["line", "--beside", stuck, "--beside", PULLEY];
     let ran = scratch.run(&arguments);
     assert_eq!(ran.code, 0, "{}", ran.err);

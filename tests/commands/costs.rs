@@ -136,8 +136,8 @@ fn pulleys_give_the_drive_ratio_and_one_set_last_counts() {
         "supercharger.crank_pulley_diameter=160 mm",
     ];
     let alone = [both[0], both[1], "supercharger.drive_ratio="];
-    let point = json("", "2000", &alone);
-    let stage = named(&point, "stages", "supercharger");
+    let found = json("", "2000", &alone);
+    let stage = named(&found, "stages", "supercharger");
     close(number(stage, "speed_rpm"), 4000.0, 1e-12);
     let set = point("", "2000", &both, "text");
     let remark = "supercharger.drive_ratio: not used: --set supercharger.crank_pulley_diameter";

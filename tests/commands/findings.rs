@@ -103,7 +103,7 @@ fn a_smoke_limiter_that_cuts_much_is_said_with_its_figure() {
 #[test]
 fn a_build_that_no_engine_is_fails_strictly() {
     for (setting, code) in [
-        ("engine.friction.constant=2 MPa", "no_brake_power"),
+        ("engine.friction.quadratic=20000", "no_brake_power"),
         ("exhaust.pressure_drop=150 kPa", "pressure_loss"),
         ("engine.combustion.heat_loss_share=0.55", "exhaust_too_cold"),
     ] {

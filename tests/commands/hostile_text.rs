@@ -155,7 +155,7 @@ fn a_file_name_is_shown_with_escapes_where_it_is_named() {
     assert!(said.contains("wrote o\\rut/"), "{said}");
     assert!(scratch.as_ref().join(folder).is_dir());
     fs::copy(
-        kept("cases/map_base.csv"),
+        kept("../maps/invented_78mm.csv"),
         scratch.as_ref().join("m\nap\u{8}.csv"),
     )
     .unwrap();
@@ -166,7 +166,7 @@ fn a_file_name_is_shown_with_escapes_where_it_is_named() {
 #[test]
 fn a_drawing_holds_no_letter_that_xml_does_not() {
     let scratch = Scratch::new();
-    let beside = "p\u{1b}ass\u{ffff} <&>\": site.altitude=2900 m";
+    let beside = "p\u{1b}a\u{202e}ss\u{ffff} <&>\": site.altitude=2900 m";
     let title = "title=a\u{8}b <&> invented";
     let arguments = ["line", "--beside", beside, "--set", title];
     assert_eq!(scratch.run(&arguments).code, 0);
@@ -175,7 +175,7 @@ fn a_drawing_holds_no_letter_that_xml_does_not() {
         let svg = fs::read_to_string(scratch.as_ref().join("out").join(&name)).unwrap();
         assert!(roxmltree::Document::parse(&svg).is_ok(), "{name}");
         assert_harmless(&name, &svg);
-        seen += svg.matches("p\\u{1b}ass\\u{ffff}").count();
+        seen += svg.matches("p\u{fffd}a\u{fffd}ss").count();
     }
     assert!(seen > 0, "the name stands in no drawing");
 }

@@ -3,8 +3,8 @@
 use super::keys::{Row, Slip};
 use super::{Scene, given};
 
-/// How far a decimal point slips, digits.
-const POINT: [i32; 6] = [-1, 1, -2, 2, -3, 3];
+/// How far a decimal point slips, digits; a prefix of a thousand is likelier than a hundred.
+const POINT: [i32; 6] = [-1, 1, -3, 3, -2, 2];
 /// A gauge reading of a pressure wants this behind its unit.
 const GAUGE: &str = "g";
 
