@@ -191,8 +191,8 @@ proptest! {
         diameter in 0.030..0.200_f64, seed in seed(), row in 0..24_usize, column in 0..4_usize,
         slip in prop::sample::select(SLIPS.to_vec()),
     ) {
-        // At the lowest ratio the efficiency falls to anything, and twice of it may be as good.
-        prop_assume!(!(column == 3 && row % 6 == 0 && slip < 3.0));
+        // At the two lowest ratios the efficiency falls to anything, and twice of it may be as good.
+        prop_assume!(!(column == 3 && row % 6 <= 1 && slip < 3.0));
         let mut rows = scattered(turbine(diameter), 0.005, seed);
         rows[row][column] *= slip;
         let text = text(TURBINE, &rows);

@@ -385,7 +385,7 @@ const UNLIKELY: [(&str, &[&str]); 13] = [
         "supercharger.center_distance=310 cm",
         &["did you mean 310 mm?"],
     ),
-    ("supercharger.rotor_diameter=14 in", &["rotors at 6880 rpm"]),
+    ("supercharger.rotor_diameter=20 in", &["rotors at 6880 rpm"]),
 ];
 
 #[test]
