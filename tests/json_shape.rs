@@ -642,6 +642,21 @@ fn check_point(point: &Point) {
     );
     // A steepness belongs to a turbine that is driven.
     assert!(point.steepness.is_none() || !point.turbines.is_empty());
+    check_other_balances(point);
+    check_costs(point);
+    let worst = point
+        .findings
+        .first()
+        .filter(|first| first.severity != "ok");
+    let named = point.worst_finding.as_ref();
+    assert_eq!(
+        named.map(|worst| (&worst.code, &worst.severity)),
+        worst.map(|worst| (&worst.code, &worst.severity))
+    );
+    point.findings.iter().for_each(check_finding);
+}
+
+fn check_other_balances(point: &Point) {
     for other in point.second.iter().chain(&point.further) {
         assert!(other.pressure_ratio > 0.9 && other.manifold_pressure_pa > other.boost_pa);
         assert!((other.air_mass_flow_kg_s / point.air_mass_flow_kg_s - 1.0).abs() > 1e-6);
@@ -654,17 +669,6 @@ fn check_point(point: &Point) {
                 .is_none_or(|gate| gates.contains(&gate))
         );
     }
-    check_costs(point);
-    let worst = point
-        .findings
-        .first()
-        .filter(|first| first.severity != "ok");
-    let named = point.worst_finding.as_ref();
-    assert_eq!(
-        named.map(|worst| (&worst.code, &worst.severity)),
-        worst.map(|worst| (&worst.code, &worst.severity))
-    );
-    point.findings.iter().for_each(check_finding);
 }
 
 fn check_events(events: &[Event], hysteresis: &[Hysteresis]) {

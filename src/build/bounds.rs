@@ -151,7 +151,7 @@ mod tests {
             held(&"[[air_path]]\n".repeat(SECTIONS + 1)),
             ["t:1: air_path: holds 101 sections, and more than 100 are not read"]
         );
-        let keys: String = (0..1005).map(|key| format!("k{key} = 1\n")).collect();
+        let keys: String = (0..1005).fold(String::new(), |all, key| all + &format!("k{key} = 1\n"));
         assert_eq!(
             held(&format!("[e]\n{keys}")),
             ["t:1: e: holds 1005 keys, and more than 1000 are not read"]

@@ -31,7 +31,7 @@ pub(super) fn run(options: &CheckOptions) -> Result<Done, Failure> {
     let overrides = load::overrides(&common.set)?;
     let mut read = Read::default();
     if options.files.is_empty() {
-        read.build(load::document(None)?, &overrides, common);
+        read.build(&load::document(None)?, &overrides, common);
     }
     let asked = common.units.map(UnitSystem::from);
     let map_units = asked.unwrap_or_default();
@@ -40,7 +40,7 @@ pub(super) fn run(options: &CheckOptions) -> Result<Done, Failure> {
     for path in &files {
         if load::is_build(path) {
             match load::try_document(path) {
-                Ok(document) => read.build(document, &overrides, common),
+                Ok(document) => read.build(&document, &overrides, common),
                 Err(fault) => read.faults.push(fault.in_units(map_units)),
             }
         } else {
@@ -93,10 +93,10 @@ impl Read {
         files
     }
 
-    fn build(&mut self, document: Document, overrides: &[Override], common: &Common) {
-        let system = load::units(common, &document, overrides);
+    fn build(&mut self, document: &Document, overrides: &[Override], common: &Common) {
+        let system = load::units(common, document, overrides);
         self.own.get_or_insert(system);
-        let outcome = load::read_build(&document, overrides, &self.maps);
+        let outcome = load::read_build(document, overrides, &self.maps);
         let Some(installation) = outcome.installation else {
             self.faults.extend(in_units(&outcome.faults, system));
             return;

@@ -65,7 +65,7 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
         for (name, drawing) in
             drawings::of_cooler(&report, &layout, (&drawn, &line.jumps()), loaded.system)?
         {
-            folder.add(&name, drawing);
+            folder.add(&name, &drawing);
         }
         folder
             .write()

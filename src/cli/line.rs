@@ -240,7 +240,7 @@ fn write(
     let drawn = drawings::of_line(&own.scene(report::THE_BUILD, rows, system), &others)?;
     let mut folder = Folder::new(options.common.out.as_deref());
     for (name, drawing) in drawn.files {
-        folder.add(&name, drawing);
+        folder.add(&name, &drawing);
     }
     for name in drawn.elsewhere {
         say(&format!(

@@ -67,7 +67,7 @@ pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
             .map(|one| (one.file.as_str(), &one.ranked))
             .collect();
         let mut folder = Folder::new(common.out.as_deref());
-        folder.add("rank.svg", drawings::of_rank(&named, system)?);
+        folder.add("rank.svg", &drawings::of_rank(&named, system)?);
         folder
             .write()
             .map_err(|failure| failure.with_result(text.clone()))?;

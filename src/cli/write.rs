@@ -28,9 +28,9 @@ impl Folder {
     }
 
     /// Adds a file.
-    pub fn add(&mut self, name: &str, contents: String) {
+    pub fn add(&mut self, name: &str, contents: &str) {
         // A drawing may hold no letter that XML does not.
-        let contents = harmless(&contents).into_owned();
+        let contents = harmless(contents).into_owned();
         self.files.push((name.to_owned(), contents));
     }
 

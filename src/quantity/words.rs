@@ -1,6 +1,6 @@
 //! Text with values in it: the values stay values until a reader's units are known.
 //!
-//! Whoever says something about a build writes [`words!`](crate::quantity::words) with [`Amount`]s,
+//! Whoever says something about a build writes [`words!`](macro@crate::quantity::words) with [`Amount`]s,
 //! [`Example`]s and [`UnitChoice`]s between the words; whoever prints it says in which units.
 
 use std::fmt;

@@ -203,7 +203,7 @@ impl<'a> Branch<'a> {
         let start = (last.rpm, state.place);
         let nodes = &mut self.nodes;
         let ended = advance(&mut self.solver, start, to, |solver, step| {
-            let mut node = Node::new(solver, step.found, step.place);
+            let mut node = Node::new(solver, step.found, &step.place);
             node.jumped = step.jumped;
             nodes.push(node);
         });
@@ -220,7 +220,7 @@ impl<'a> Branch<'a> {
     fn node_at(&mut self, rpm: f64) -> Node {
         let mut found = Match::default();
         match self.at(rpm, &mut found) {
-            Ok(place) => Node::new(&self.solver, &found, place),
+            Ok(place) => Node::new(&self.solver, &found, &place),
             Err(fault) => Node::lost(rpm, fault),
         }
     }
@@ -358,12 +358,12 @@ impl<'a> Branch<'a> {
 }
 
 impl Node {
-    fn new(solver: &Solver, found: &Match, place: Neighbour) -> Self {
+    fn new(solver: &Solver, found: &Match, place: &Neighbour) -> Self {
         let regime = Regime::of(solver.installation(), solver.layout(), found);
         Self {
             rpm: found.rpm,
             state: Ok(State {
-                place,
+                place: *place,
                 manifold_pressure: found.manifold_pressure,
                 air_mass_flow: found.air_mass_flow,
                 regime,
@@ -416,7 +416,7 @@ pub fn solve_from(
 fn from_rest(solver: &mut Solver, rpm: f64) -> Node {
     let mut found = Match::default();
     match solver.solve(rpm, &mut found) {
-        Ok(place) => Node::new(solver, &found, place),
+        Ok(place) => Node::new(solver, &found, &place),
         Err(fault) => Node::lost(rpm, fault),
     }
 }

@@ -70,7 +70,7 @@ pub fn on_maps<'a>(
         for (stage, _, point) in points_on_maps(installation, layout, found) {
             let state = &found.stages[stage];
             let on = out.iter_mut().find(|on| on.stage == stage);
-            on.into_iter().for_each(|on| {
+            if let Some(on) = on {
                 on.points.push(Placed {
                     rpm: found.rpm,
                     point,
@@ -78,7 +78,7 @@ pub fn on_maps<'a>(
                     power_to_air: state.power_to_air,
                     outlet_temperature: state.outlet_temperature,
                 });
-            });
+            }
         }
     }
     out

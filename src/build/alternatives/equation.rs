@@ -33,7 +33,7 @@ fn have_all(section: &Section<'_>, keys: &[&str]) -> bool {
     keys.iter().all(|key| section.has(key))
 }
 
-fn give_way(section: &mut Section<'_>, key: &str, why: String, notes: &mut Vec<Note>) {
+fn give_way(section: &mut Section<'_>, key: &str, why: &str, notes: &mut Vec<Note>) {
     notes.push(section.note(key, format!("not used: {why}")));
     section.remove(key);
 }
@@ -47,7 +47,7 @@ fn air_outside(section: &mut Section<'_>, notes: &mut Vec<Note>) {
     if is_later(section, "altitude", "pressure") {
         let by = section.who("altitude");
         let why = format!("replaced by the standard atmosphere's at {by}");
-        give_way(section, "pressure", why, notes);
+        give_way(section, "pressure", &why, notes);
     }
 }
 
@@ -74,7 +74,7 @@ fn size(section: &mut Section<'_>, replaced: &Replaced, notes: &mut Vec<Note>) {
         let others = GIVING_WAY.into_iter().filter(|key| *key != last);
         if let Some(oldest) = others.min_by_key(|key| section.age(key)) {
             let why = format!("{by} counts, and it follows from the other sizes");
-            give_way(section, oldest, why, notes);
+            give_way(section, oldest, &why, notes);
         }
     } else if have_all(section, &["displacement", "stroke", "cylinders"])
         && last != "displacement"
@@ -104,13 +104,13 @@ fn drive(section: &mut Section<'_>, replaced: &Replaced, notes: &mut Vec<Note>) 
         hold_crank_pulley(section, replaced, notes);
     } else if last != RATIO && section.age(RATIO) < age {
         let why = format!("{by} counts, and the ratio follows from the pulleys");
-        give_way(section, RATIO, why, notes);
+        give_way(section, RATIO, &why, notes);
     } else if section.age(CRANK) <= section.age(PULLEY) {
         let why = format!(
             "{by} counts, and the crank's pulley follows; to change the supercharger's instead, set its \
              diameter"
         );
-        give_way(section, CRANK, why, notes);
+        give_way(section, CRANK, &why, notes);
     } else if let Some(pulley) = solved_pulley(section) {
         let why = format!("{by} counts, and the pulley follows: {pulley}");
         insert(section, PULLEY, pulley, PULLEY);
@@ -176,7 +176,7 @@ fn hold_crank_pulley(section: &mut Section<'_>, replaced: &Replaced, notes: &mut
         format!("{:.4} mm{spread}", 1e3 * crank),
         RATIO,
     );
-    give_way(section, RATIO, why, notes);
+    give_way(section, RATIO, &why, notes);
 }
 
 /// Ratios that differ by less are one, written with other digits.

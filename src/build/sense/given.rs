@@ -162,13 +162,13 @@ impl Given {
 
     /// The same number in other units, as values in SI with the text that one would write: in units of
     /// the same kind, metric or of inches and pounds, and in those of the other.
-    pub fn in_other_units(&self, row: usize) -> (Vec<(f64, String)>, Vec<(f64, String)>) {
+    pub fn in_other_units(&self, row: usize) -> (Vec<Shown>, Vec<Shown>) {
         let Some(measure) = self.measure(row) else {
             return (Vec::new(), Vec::new());
         };
         let own = measure.written.unit;
         let number = measure.in_unit(measure.value, own);
-        let with = |unit: &Unit| (measure.from_unit(number, unit), with_unit(number, unit));
+        let with = |unit: &Unit| (measure.si_of(number, unit), with_unit(number, unit));
         let others = measure.units().filter(|unit| unit.name() != own.name());
         let (alike, foreign): (Vec<&Unit>, Vec<&Unit>) =
             others.partition(|unit| is_us(unit) == is_us(own));
@@ -187,6 +187,9 @@ fn is_us(unit: &Unit) -> bool {
         .split(|letter: char| !letter.is_ascii_alphabetic());
     words.any(|word| WORDS.contains(&word))
 }
+
+/// A value in SI, and how it would be written.
+type Shown = (f64, String);
 
 /// What ties a value to the text it was written as: a volume of fuel weighs by its density, a gauge
 /// pressure stands on the site's.
@@ -214,7 +217,7 @@ impl Measure {
         unit.from_si(si / self.scale())
     }
 
-    fn from_unit(&self, number: f64, unit: &Unit) -> f64 {
+    fn si_of(&self, number: f64, unit: &Unit) -> f64 {
         if self.kind == Kind::TemperatureDifference {
             return unit.difference_to_si(number);
         }

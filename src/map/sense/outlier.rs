@@ -3,7 +3,7 @@
 //! The worst row is taken out and the others are looked at anew, so that a bad row does not make its
 //! neighbours look bad. A value is held against the two rows beside it on its line ([`along`]); what
 //! runs along a line against the rows beside it and against the neighbouring lines ([`ends`],
-//! [`sequence`](super::sequence)); a turbine's flow also against the neighbouring lines at the same
+//! `sequence`); a turbine's flow also against the neighbouring lines at the same
 //! expansion ratio ([`across`]); a speed that no other row has against the rows before and after it in
 //! the file ([`lonely`]).
 

@@ -9,7 +9,7 @@
 //! Of several turbines in series, the climb of the first in exhaust order is the outer one: at each
 //! of its steps the others find their own balance.
 //!
-//! More than one balance may be stable. [`survey`] finds them all and the part of the climb from
+//! More than one balance may be stable. [`mod@survey`] finds them all and the part of the climb from
 //! which each is reached, so that an engine that comes from a neighbouring speed ends where its
 //! shaft would run to.
 

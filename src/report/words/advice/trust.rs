@@ -56,9 +56,12 @@ impl Say<'_> {
             let parts: Vec<String> = power.into_iter().chain(gate.map(str::to_owned)).collect();
             parts.join(", ")
         };
-        let bracketed = |text: String| match text.is_empty() {
-            true => text,
-            false => format!(" ({text})"),
+        let bracketed = |text: String| {
+            if text.is_empty() {
+                text
+            } else {
+                format!(" ({text})")
+            }
         };
         let opens = [gate, other_gate]
             .iter()
