@@ -213,7 +213,8 @@ fn add_bands(view: &mut LineView, loaded: &Loaded, own: &Solved) -> Result<(), F
     view.uncertain_inputs.clone_from(&fan.keys);
     let progress = Progress::of("bands of each speed", own.line.points.len());
     for (row, point) in view.points.iter_mut().zip(&own.line.points) {
-        if let (RowView::Point(shown), Ok(found), Some(place)) = (row, &point.outcome, point.place)
+        if let (RowView::Point(shown), Ok(found)) = (row, &point.outcome)
+            && let Some(place) = found.place
         {
             let now = Looked::at(&own.installation, &own.layout, found, place);
             let bands = fan.bands(point.rpm, &now);

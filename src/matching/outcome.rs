@@ -1,6 +1,7 @@
 //! One match as plain numbers. A buffer that is filled again and again without allocating.
 
 use super::layout::{Layout, StationPlace};
+use super::solver::Neighbour;
 use crate::air_path::{BeltLoad, Exchanger};
 use crate::engine::{CylinderState, Evaporated};
 
@@ -40,6 +41,8 @@ pub struct Match {
     /// How often the power balance changes its sign between rest and the end of what was looked
     /// at; 0 where it was not counted (a warm start).
     pub equilibria: usize,
+    /// Where it stands, to start others from.
+    pub place: Option<Neighbour>,
     /// The other stable balances at this speed, rising in the first turbo's speed; filled by
     /// [`super::Solver::find_others`].
     pub others: Vec<OtherBalance>,

@@ -37,7 +37,7 @@ pub(super) struct Work {
 }
 
 /// Where a neighbouring match stood, to start the next from.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Neighbour {
     pub(super) trial: Trial,
     inverse: InverseJacobian,
@@ -288,14 +288,16 @@ impl<'a> Solver<'a> {
             });
         }
         let kept = found.trial.is_like(&self.work.inverse_of);
-        Ok(Neighbour {
+        let place = Neighbour {
             trial: found.trial,
             inverse: if kept {
                 self.work.inverse
             } else {
                 InverseJacobian::UNKNOWN
             },
-        })
+        };
+        out.place = Some(place);
+        Ok(place)
     }
 
     /// Manifold and exhaust pressure, Pa, of a two-stroke through which nothing is driven.

@@ -1,6 +1,5 @@
 //! What a match alone does not know of itself, solved for beside it where a finding may hang on it.
 
-use super::branch::solve_from;
 use crate::engine::Burned;
 use crate::exhaust::{FlowLaw, Swallowing};
 use crate::finding::{Extra, OtherFuelling, SuperchargerAlone};
@@ -70,8 +69,7 @@ fn other_fuelling(installation: &Installation, found: &Match) -> Option<OtherFue
         }
     };
     let mut out = Match::default();
-    let mut solver = Solver::new(&other).ok()?;
-    match solve_from(&mut solver, found.rpm, None, &mut out) {
+    match Solver::new(&other).ok()?.solve(found.rpm, &mut out) {
         Ok(_) => Some(OtherFuelling::ManifoldPressure(out.manifold_pressure)),
         Err(MatchError::RunsAway { .. } | MatchError::NoWay { .. }) => {
             Some(OtherFuelling::RunsAway)

@@ -7,9 +7,7 @@ use super::{advice, extra};
 use crate::air_path::Part;
 use crate::engine::SpeedRange;
 use crate::finding::{self, Extra, Finding};
-use crate::matching::{
-    GateState, Installation, Layout, LayoutError, Match, MatchError, Neighbour, Solver,
-};
+use crate::matching::{GateState, Installation, Layout, LayoutError, Match, MatchError, Solver};
 
 /// The line of an installation.
 #[derive(Debug)]
@@ -70,8 +68,6 @@ pub struct LinePoint {
     pub rpm: f64,
     /// The match, or why there is none.
     pub outcome: Result<Match, MatchError>,
-    /// Where the match stood, to start others from.
-    pub place: Option<Neighbour>,
     /// What was solved beside it; absent values where there is no match.
     pub extra: Extra,
 }
@@ -115,12 +111,13 @@ pub fn speeds(range: SpeedRange) -> Vec<f64> {
 pub fn run(installation: &Installation) -> Result<Line, LayoutError> {
     let mut branch = Branch::upward(installation)?;
     let range = installation.engine.speeds;
-    let mut points = Vec::new();
+    let mut rows = Rows::default();
     for rpm in speeds(range) {
-        solve_into(&mut branch, rpm, &mut points);
+        rows.solve(&mut branch, rpm);
     }
     let jumps = branch.jumps(range.to);
-    refine(&mut branch, &mut points, &jumps);
+    rows.refine(&mut branch, &jumps);
+    let points = rows.points;
     let events = branch.events(range.to);
     let alone = alone(installation, &points);
     Ok(Line {
@@ -150,40 +147,63 @@ pub fn findings(installation: &Installation, layout: &Layout, line: &Line) -> Ve
     findings
 }
 
-fn solve_into(branch: &mut Branch, rpm: f64, points: &mut Vec<LinePoint>) {
-    let at = points.partition_point(|point| point.rpm < rpm);
-    let mut found = Match::default();
-    let (outcome, place, extra) = match branch.at(rpm, &mut found) {
-        Ok(place) => {
-            branch.solver().find_others(&mut found);
-            let extra = extra::of_match(branch.solver(), &found, &place);
-            (Ok(found), Some(place), extra)
-        }
-        Err(fault) => (Err(fault), None, Extra::default()),
-    };
-    points.insert(
-        at,
-        LinePoint {
-            rpm,
-            outcome,
-            place,
-            extra,
-        },
-    );
+/// The points of a line as they come.
+#[derive(Default)]
+struct Rows {
+    points: Vec<LinePoint>,
+    /// Speeds at which other balances were looked for, rpm, and whether there are some.
+    looked: Vec<(f64, bool)>,
 }
 
-/// Adds points until neighbours differ by little, or a jump lies between them.
-fn refine(branch: &mut Branch, points: &mut Vec<LinePoint>, jumps: &[Jump]) {
-    let mut i = 1;
-    while i < points.len() {
-        let (low, high) = (&points[i - 1], &points[i]);
-        let far = matches!((manifold(low), manifold(high)), (Some(a), Some(b)) if (b / a - 1.0).abs() > LARGEST_CHANGE);
-        let between = far
-            .then(|| speed_between(low.rpm, high.rpm, jumps))
-            .flatten();
-        match between {
-            Some(rpm) => solve_into(branch, rpm, points),
-            None => i += 1,
+/// Speeds as near as this, relative, have the same balances where none of them has a second: a table
+/// of a thousand speeds need not look at each.
+const SAME_BALANCES: f64 = 0.01;
+
+impl Rows {
+    fn solve(&mut self, branch: &mut Branch, rpm: f64) {
+        let at = self.points.partition_point(|point| point.rpm < rpm);
+        let mut found = Match::default();
+        let (outcome, extra) = match branch.at(rpm, &mut found) {
+            Ok(place) => {
+                if self.may_have_others(rpm) {
+                    branch.solver().find_others(&mut found);
+                    self.looked.push((rpm, !found.others.is_empty()));
+                }
+                let extra = extra::of_match(branch.solver(), &found, &place);
+                (Ok(found), extra)
+            }
+            Err(fault) => (Err(fault), Extra::default()),
+        };
+        let point = LinePoint {
+            rpm,
+            outcome,
+            extra,
+        };
+        self.points.insert(at, point);
+    }
+
+    /// Whether a speed is to be looked at for other balances: unless speeds nearby have none.
+    fn may_have_others(&self, rpm: f64) -> bool {
+        let near = |within: f64| {
+            let looked = self.looked.iter();
+            looked.filter(move |(other, _)| (other / rpm - 1.0).abs() < within)
+        };
+        near(2.0 * SAME_BALANCES).any(|(_, some)| *some) || near(SAME_BALANCES).next().is_none()
+    }
+
+    /// Adds points until neighbours differ by little, or a jump lies between them.
+    fn refine(&mut self, branch: &mut Branch, jumps: &[Jump]) {
+        let mut i = 1;
+        while i < self.points.len() {
+            let (low, high) = (&self.points[i - 1], &self.points[i]);
+            let far = matches!((manifold(low), manifold(high)), (Some(a), Some(b)) if (b / a - 1.0).abs() > LARGEST_CHANGE);
+            let between = far
+                .then(|| speed_between(low.rpm, high.rpm, jumps))
+                .flatten();
+            match between {
+                Some(rpm) => self.solve(branch, rpm),
+                None => i += 1,
+            }
         }
     }
 }

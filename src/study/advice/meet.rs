@@ -96,7 +96,9 @@ impl<'a> Trials<'a> {
         let relief = self.turn.lever.relief();
         let sign = if self.beyond { relief } else { -relief };
         let (least, most) = (self.turn.range.0.ln(), self.turn.range.1.ln());
-        let mut near = None;
+        let now = self.asked.matches.iter();
+        let now = now.min_by(|a, b| (a.rpm - rpm).abs().total_cmp(&(b.rpm - rpm).abs()));
+        let mut near = now.and_then(|now| now.place);
         let mut last = (from, self.excess(from, rpm, &mut near));
         if last.1.is_nan() {
             return None;
@@ -233,8 +235,8 @@ impl<'a> Trials<'a> {
             return looked;
         };
         let mut passed: Vec<Finding> = Vec::new();
-        let mut near = None;
         for now in self.asked.matches {
+            let mut near = now.place;
             let Some(found) = matched(&mut solver, now.rpm, &mut near) else {
                 let (code, severity) = (Code::NoMatch, Severity::Over);
                 passed.push(Finding::remark(code, severity, Subject::Engine, now.rpm));

@@ -96,7 +96,7 @@ pub(super) fn depths(
     };
     let shown_to = SHOWN_TO.max(pays_to.factor + SHOWN_PAST) + 1e-9;
     Ok(Some(Depths {
-        engine: engine_with(installation, part, hardest.rpm, pays_to.factor),
+        engine: engine_with(installation, part, hardest, pays_to.factor),
         assumed: cooler.core().is_none(),
         points: all
             .into_iter()
@@ -151,9 +151,9 @@ fn with_depth(cooler: &Cooler, factor: f64) -> Cooler {
 fn engine_with(
     installation: &Installation,
     part: usize,
-    rpm: f64,
+    point: &CoolerPoint,
     factor: f64,
 ) -> Option<EngineSide> {
     let cooler = with_depth(cooler_at(installation, part)?, factor);
-    matched(installation, part, cooler, rpm, &mut None).map(|(_, engine)| engine)
+    matched(installation, part, cooler, point.rpm, &mut { point.place }).map(|(_, engine)| engine)
 }

@@ -1,6 +1,8 @@
 //! One cooler at one speed: what it does, and what the engine would do without it.
 
-use crate::matching::{CoolerState, Layout, Match, MatchError, StationPlace, StationState};
+use crate::matching::{
+    CoolerState, Layout, Match, MatchError, Neighbour, StationPlace, StationState,
+};
 
 /// One cooler in one match. SI.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +21,8 @@ pub struct CoolerPoint {
     pub outlet_density: f64,
     /// What it brings to the engine.
     pub engine: EngineSide,
+    /// Where the match stands, to start others from.
+    pub place: Option<Neighbour>,
     /// The same speed matched anew with the cooler taken out entirely, or why there is no match.
     pub without: Result<EngineSide, MatchError>,
 }
@@ -36,6 +40,8 @@ pub(in crate::study) struct AtSpeed {
     pub inlet_density: f64,
     /// Charge temperature in the manifold, K.
     pub charge_temperature: f64,
+    /// Where the match stands, to start others from.
+    pub place: Option<Neighbour>,
 }
 
 impl AtSpeed {
@@ -50,6 +56,7 @@ impl AtSpeed {
             charge_flow: outlet.mass_flow,
             inlet_density: outlet.density / state.density_gain,
             charge_temperature: manifold(layout, found)?.temperature,
+            place: found.place,
         })
     }
 }
@@ -91,6 +98,7 @@ impl CoolerPoint {
             inlet_density: outlet.density / state.density_gain,
             outlet_density: outlet.density,
             engine: EngineSide::new(layout, found)?,
+            place: found.place,
             without,
         })
     }
@@ -103,6 +111,7 @@ impl CoolerPoint {
             charge_flow: self.charge_flow,
             inlet_density: self.inlet_density,
             charge_temperature: self.engine.charge_temperature,
+            place: self.place,
         }
     }
 

@@ -261,7 +261,7 @@ fn behind(
         .find(|point| point.rpm.total_cmp(&rpm).is_eq())?;
     let have = have(Knob::Conductance, point)?;
     let turned = needed.knob.turned(cooler, point, value);
-    let (state, engine) = matched(installation, part, turned, rpm, &mut None)?;
+    let (state, engine) = matched(installation, part, turned, rpm, &mut { point.place })?;
     let answer = match state.exchanger {
         Some(exchanger) => Answer::Needed {
             value: exchanger.conductance,
@@ -327,7 +327,7 @@ impl<'a> Sought<'a> {
             point,
             target,
             knob,
-            near: Cell::new(None),
+            near: Cell::new(point.place),
         })
     }
 
