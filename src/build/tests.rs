@@ -21,20 +21,22 @@ fn no_other_maps(reference: &MapReference) -> Result<Arc<map_file::MapFile>, Vec
     Err(vec![Note::unreadable(&reference.path, &missing)])
 }
 
-fn invented_map(_: &MapReference) -> Result<Arc<map_file::MapFile>, Vec<Note>> {
+/// The invented map, whichever is asked for.
+pub(super) fn invented_map(_: &MapReference) -> Result<Arc<map_file::MapFile>, Vec<Note>> {
     map_file::read(STARTER_MAP_NAME, STARTER_MAP.as_bytes()).map(Arc::new)
 }
 
 fn outcome(text: &str, options: &[&str]) -> Outcome {
+    outcome_with(text, options, &no_other_maps)
+}
+
+/// What comes of reading a build with options laid over it and these maps.
+pub(super) fn outcome_with(text: &str, options: &[&str], maps: &MapLoader<'_>) -> Outcome {
     let overrides: Vec<Override> = options
         .iter()
         .map(|text| Override::parse(text).unwrap())
         .collect();
-    read(
-        &Document::from_text("t.toml", text),
-        &overrides,
-        &no_other_maps,
-    )
+    read(&Document::from_text("t.toml", text), &overrides, maps)
 }
 
 fn faults(text: &str, options: &[&str]) -> Vec<String> {

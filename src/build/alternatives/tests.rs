@@ -1,10 +1,7 @@
 //! Which of several keys counts.
 
-use std::sync::Arc;
-
-use super::super::{
-    DEMO, Document, MapReference, Note, Outcome, Override, STARTER_MAP, map_file, read,
-};
+use super::super::tests::{invented_map, outcome_with};
+use super::super::{DEMO, Note, Outcome};
 use super::CHOICES;
 use crate::air_path::{Part, SuperchargerKind};
 use crate::engine::{Burned, FuelKind};
@@ -12,20 +9,8 @@ use crate::exhaust::{GateOpening, Swallowing};
 use crate::matching::Installation;
 use approx::assert_relative_eq;
 
-fn invented_map(_: &MapReference) -> Result<Arc<map_file::MapFile>, Vec<Note>> {
-    map_file::read("invented.csv", STARTER_MAP.as_bytes()).map(Arc::new)
-}
-
 fn outcome(text: &str, options: &[&str]) -> Outcome {
-    let overrides: Vec<Override> = options
-        .iter()
-        .map(|text| Override::parse(text).unwrap())
-        .collect();
-    read(
-        &Document::from_text("t.toml", text),
-        &overrides,
-        &invented_map,
-    )
+    outcome_with(text, options, &invented_map)
 }
 
 /// What is meant, and which keys are said not to be used.

@@ -3,29 +3,14 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
-use std::sync::Arc;
 
-use super::super::{
-    By, DEMO, Document, MapReference, Note, Outcome, Override, STARTER, STARTER_MAP, Shift,
-    map_file, read, read_shifted,
-};
+use super::super::tests::{invented_map, outcome_with};
+use super::super::{By, DEMO, Document, Note, Outcome, STARTER, Shift, read, read_shifted};
 use super::keys::{ROWS, Range};
 use super::{SpeedFault, judge_speed};
 
-fn invented_map(_: &MapReference) -> Result<Arc<map_file::MapFile>, Vec<Note>> {
-    map_file::read("invented.csv", STARTER_MAP.as_bytes()).map(Arc::new)
-}
-
 fn outcome(text: &str, options: &[&str]) -> Outcome {
-    let overrides: Vec<Override> = options
-        .iter()
-        .map(|text| Override::parse(text).unwrap())
-        .collect();
-    read(
-        &Document::from_text("t.toml", text),
-        &overrides,
-        &invented_map,
-    )
+    outcome_with(text, options, &invented_map)
 }
 
 fn faults(text: &str, options: &[&str]) -> Vec<String> {
