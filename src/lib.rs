@@ -10,17 +10,17 @@
 //! at which all of these agree, and [`finding`] holds the result against its limits.
 //!
 //! Up to there everything is SI, pressures are absolute and nothing knows of files. Around that
-//! core stand the edges: [`quantity`] reads and shows units, [`build`] reads what the user wrote,
+//! core stand the edges: [`quantity`] reads and shows units, [`input`] reads what the user wrote,
 //! [`study`] asks many matches, [`plot`] draws, [`report`] writes, and [`cli`] is one file a
 //! command.
 
 pub mod air_path;
-pub mod build;
 pub mod cli;
 pub mod engine;
 pub mod exhaust;
 pub mod finding;
 pub mod gas;
+pub mod input;
 pub mod map;
 pub mod matching;
 pub mod numeric;

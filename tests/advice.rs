@@ -4,8 +4,8 @@
 // A helper of a test may stop at the first surprise, as a test may.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
-use airpath::build::{self, Document, Override};
 use airpath::finding::{Code, Finding, Lever, Reach, Severity, Step};
+use airpath::input::{self, Document, Override};
 use airpath::matching::{Installation, Solver};
 use airpath::study;
 
@@ -26,7 +26,7 @@ fn installation(text: &str, settings: &[(&str, String)]) -> Installation {
             beside: None,
         })
         .collect();
-    let outcome = build::read(&document, &settings, &|_| panic!("it names no map"));
+    let outcome = input::read(&document, &settings, &|_| panic!("it names no map"));
     outcome
         .installation
         .unwrap_or_else(|| panic!("{:?}", outcome.faults))

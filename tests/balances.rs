@@ -9,8 +9,8 @@
     clippy::print_stdout
 )]
 
-use airpath::build::{self, Document};
 use airpath::gas::{Gas, HumidAir};
+use airpath::input::{self, Document};
 use airpath::matching::{Installation, Match, Solver};
 use proptest::prelude::*;
 
@@ -68,7 +68,7 @@ fn text_of(parts: &[Drawn], humidity: f64) -> String {
 }
 
 fn read(text: &str) -> Installation {
-    let outcome = build::read(&Document::from_text("drawn", text), &[], &|_| {
+    let outcome = input::read(&Document::from_text("drawn", text), &[], &|_| {
         Err(Vec::new())
     });
     outcome

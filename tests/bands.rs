@@ -26,9 +26,9 @@ use std::path::Path;
 use std::sync::Arc;
 
 use airpath::air_path::{Filling, Part, SuperchargerKind};
-use airpath::build::{self, Document, map_file};
 use airpath::engine::Burned;
 use airpath::exhaust::{Swallowing, TurbineEfficiency};
+use airpath::input::{self, Document, map_file};
 use airpath::map::CorrectedFlow;
 use airpath::matching::{Installation, Match, Neighbour, Solver};
 use rayon::prelude::*;
@@ -159,11 +159,11 @@ impl Case {
     fn installation(&self) -> Installation {
         let root = Path::new(env!("CARGO_MANIFEST_DIR"));
         let document = if self.build.is_empty() {
-            Document::from_text("demo", build::DEMO)
+            Document::from_text("demo", input::DEMO)
         } else {
             Document::from_bytes("build", &fs::read(kept(self.build)).unwrap())
         };
-        let outcome = build::read(&document, &[], &|reference| {
+        let outcome = input::read(&document, &[], &|reference| {
             let bytes = fs::read(root.join("maps").join(&reference.path)).unwrap();
             map_file::read(&reference.path, &bytes).map(Arc::new)
         });

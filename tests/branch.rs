@@ -15,7 +15,7 @@ mod table;
 use std::path::Path;
 use std::sync::Arc;
 
-use airpath::build::{self, Document, Override, map_file};
+use airpath::input::{self, Document, Override, map_file};
 use airpath::matching::{Drive, GateState, Installation, Match, Solver};
 use airpath::study::{self, Branch, Event, Line, What};
 use random_builds::{Maps, draw};
@@ -30,7 +30,7 @@ fn built(name: &str, set: &[&str]) -> Installation {
 }
 
 fn demo(set: &[&str]) -> Installation {
-    read(&Document::from_text(build::DEMO_NAME, build::DEMO), set)
+    read(&Document::from_text(input::DEMO_NAME, input::DEMO), set)
 }
 
 fn read(document: &Document, set: &[&str]) -> Installation {
@@ -38,10 +38,10 @@ fn read(document: &Document, set: &[&str]) -> Installation {
         .iter()
         .map(|one| Override::parse(one).unwrap())
         .collect();
-    let map = |_: &build::MapReference| {
-        map_file::read("map.csv", build::STARTER_MAP.as_bytes()).map(Arc::new)
+    let map = |_: &input::MapReference| {
+        map_file::read("map.csv", input::STARTER_MAP.as_bytes()).map(Arc::new)
     };
-    build::read(document, &overrides, &map)
+    input::read(document, &overrides, &map)
         .installation
         .unwrap()
 }

@@ -16,9 +16,9 @@ use std::f64::consts::PI;
 use std::fs;
 use std::path::Path;
 
-use airpath::build::{self, Document, Override};
 use airpath::engine::{Engine, Evaporation, FuelKind};
 use airpath::gas::HumidAir;
+use airpath::input::{self, Document, Override};
 use airpath::matching::{Installation, Match, Solver, StationPlace};
 use airpath::study;
 use approx::assert_relative_eq;
@@ -28,7 +28,7 @@ use table::{Deviations, rows};
 fn installation(name: &str, set: &[(&str, &str)]) -> Installation {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let document = if name.is_empty() {
-        Document::from_text("demo", build::DEMO)
+        Document::from_text("demo", input::DEMO)
     } else {
         let text = fs::read_to_string(root.join("tests/builds").join(name)).unwrap();
         Document::from_text(name, &text)
@@ -37,8 +37,8 @@ fn installation(name: &str, set: &[(&str, &str)]) -> Installation {
         .iter()
         .map(|(key, value)| Override::parse(&format!("{key}={value}")).unwrap())
         .collect();
-    let outcome = build::read(&document, &overrides, &|_| {
-        build::map_file::read(build::STARTER_MAP_NAME, build::STARTER_MAP.as_bytes())
+    let outcome = input::read(&document, &overrides, &|_| {
+        input::map_file::read(input::STARTER_MAP_NAME, input::STARTER_MAP.as_bytes())
             .map(std::sync::Arc::new)
     });
     let faults = outcome.faults;

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 const ORDER: [&str; 15] = [
     "numeric", "gas", "site", "map", "air_path", "engine", "exhaust", "matching", "finding",
     // the line
-    "quantity", "build", "study", "plot", "report", "cli",
+    "quantity", "input", "study", "plot", "report", "cli",
 ];
 /// The last folder above the line.
 const LAST_ABOVE: &str = "finding";
@@ -378,7 +378,7 @@ fn the_reader_sees_uses_in_every_form_and_nothing_in_words() {
         //! crate::cli in words
         use crate::{gas::{Gas, HumidAir}, numeric};
         use super::super::site;
-        const TEXT: &str = "crate::plot \" {"; const RAW: &str = r#"crate::build"#;
+        const TEXT: &str = "crate::plot \" {"; const RAW: &str = r#"crate::input"#;
         fn f<'a>(c: &'a char) -> bool { *c == '{' && crate::map::find(*c) /* crate::cli */ }
         #[cfg(test)] mod tests { use crate::report::Page; fn g() { x.unwrap() } }
         pub(crate) fn last() {}

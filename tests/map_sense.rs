@@ -8,7 +8,7 @@
 
 mod support;
 
-use airpath::build::map_file::read;
+use airpath::input::map_file::read;
 use proptest::prelude::*;
 use support::recipe;
 
@@ -60,11 +60,11 @@ fn said(text: &str) -> (Vec<usize>, Vec<usize>, String) {
         Ok(map) => (Vec::new(), map.remarks),
         Err(faults) => (faults, Vec::new()),
     };
-    let lines = |notes: &[airpath::build::Note]| {
+    let lines = |notes: &[airpath::input::Note]| {
         let complaints = notes
             .iter()
             .filter(|note| !note.text.to_string().contains("is evened"));
-        let line = |note: &airpath::build::Note| {
+        let line = |note: &airpath::input::Note| {
             let place = note.place.to_string();
             place.rsplit(':').next().unwrap().parse().unwrap()
         };

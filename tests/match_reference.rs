@@ -11,7 +11,7 @@
 
 use std::path::{Path, PathBuf};
 
-use airpath::build::{self, Document, Override};
+use airpath::input::{self, Document, Override};
 use airpath::matching::{Installation, Match, Solver};
 
 const RELATIVE: f64 = 0.002;
@@ -76,7 +76,7 @@ fn installation(row: &Row) -> Installation {
     let overrides: Vec<_> = set
         .map(|text| Override::parse(text).expect("KEY=VALUE"))
         .collect();
-    let outcome = build::read(&document, &overrides, &|_| panic!("no map is named"));
+    let outcome = input::read(&document, &overrides, &|_| panic!("no map is named"));
     assert!(
         outcome.faults.is_empty(),
         "{}: {:#?}",

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::failure::Failure;
 use super::load::not_too_deep;
 use super::wrong_arguments;
-use crate::build::{Note, Override, Place};
+use crate::input::{Note, Override, Place};
 use crate::quantity::UnitSystem;
 use crate::report::THE_BUILD;
 

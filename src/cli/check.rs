@@ -9,7 +9,7 @@ use super::options::{CheckOptions, Common, Format};
 use super::progress::Progress;
 use super::read::maps_in;
 use super::terminal::say_first;
-use crate::build::{Document, Note, Override};
+use crate::input::{Document, Note, Override};
 use crate::quantity::UnitSystem;
 use crate::report::{CheckReport, CheckView, check_text, csv, json};
 

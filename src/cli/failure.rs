@@ -1,6 +1,6 @@
 //! Why a command did not go through, with its exit code.
 
-use crate::build::Note;
+use crate::input::Note;
 use crate::quantity::UnitSystem;
 
 /// Why a command did not go through.

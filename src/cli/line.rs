@@ -7,8 +7,8 @@ use super::options::{Format, LineOptions};
 use super::progress::Progress;
 use super::write::Folder;
 use super::{Done, load, say, view};
-use crate::build::Shift;
 use crate::finding::{self, Extra, Finding};
+use crate::input::Shift;
 use crate::matching::{Installation, Layout, LayoutError, Match, Solver};
 use crate::quantity::UnitSystem;
 use crate::report::{

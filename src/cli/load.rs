@@ -10,8 +10,8 @@ use super::failure::Failure;
 use super::options::Common;
 use super::terminal::say_first;
 use super::{read, say, wrong_arguments};
-use crate::build::map_file::MapFile;
-use crate::build::{
+use crate::input::map_file::MapFile;
+use crate::input::{
     self, Document, Input, MapReference, Note, Override, Place, Shift, Taken, bounds, map_file,
 };
 use crate::matching::{Installation, LayoutError, MatchError};
@@ -39,7 +39,7 @@ impl Loaded {
     pub fn moved(&self, shifts: &[Shift]) -> Option<Installation> {
         let built_in = is_built_in(&self.document);
         let load = |reference: &MapReference| self.maps.load(reference, built_in);
-        build::read_shifted(&self.document, &self.overrides, &load, shifts)
+        input::read_shifted(&self.document, &self.overrides, &load, shifts)
     }
 
     /// A layout that cannot be solved.
@@ -153,7 +153,7 @@ fn all(
 /// The units of a build's reader: as the command line says, else the build.
 pub(super) fn units(common: &Common, document: &Document, overrides: &[Override]) -> UnitSystem {
     let asked = common.units.map(UnitSystem::from);
-    let own = || build::reader_units(document, overrides);
+    let own = || input::reader_units(document, overrides);
     asked.or_else(own).unwrap_or_default()
 }
 
@@ -162,15 +162,15 @@ pub(super) fn read_build(
     document: &Document,
     overrides: &[Override],
     maps: &Maps,
-) -> build::Outcome {
+) -> input::Outcome {
     let built_in = is_built_in(document);
-    build::read(document, overrides, &|reference| {
+    input::read(document, overrides, &|reference| {
         maps.load(reference, built_in)
     })
 }
 
 fn is_built_in(document: &Document) -> bool {
-    &*document.file == build::DEMO_NAME
+    &*document.file == input::DEMO_NAME
 }
 
 /// The document of a path, or the built-in demo.
@@ -178,9 +178,9 @@ pub(super) fn document(path: Option<&Path>) -> Result<Document, Failure> {
     let Some(path) = path else {
         say(&format!(
             "no build file given: using the {} (invented)",
-            build::DEMO_NAME
+            input::DEMO_NAME
         ));
-        return Ok(Document::from_text(build::DEMO_NAME, build::DEMO));
+        return Ok(Document::from_text(input::DEMO_NAME, input::DEMO));
     };
     if !is_build(path) {
         let text = format!("{}: a build file ends in .toml", path.display());
@@ -232,7 +232,7 @@ pub(super) fn not_too_deep(option: &str, one: &Override) -> Result<(), Failure> 
 
 /// The option that stands for the last turbo compressor's map.
 fn map_override(document: &Document, map: &Path) -> Result<Override, Failure> {
-    let count = build::count_parts(document, "turbo_compressor");
+    let count = input::count_parts(document, "turbo_compressor");
     if count == 0 {
         return Err(Failure::new(format!(
             "{}: air_path: --map needs a turbo_compressor, and this build has none",
@@ -259,9 +259,9 @@ impl Maps {
     /// The map of a reference. The built-in demo's own map is compiled in.
     fn load(&self, reference: &MapReference, built_in: bool) -> ReadMap {
         let from_file = matches!(reference.place, Place::File(_) | Place::Line(..));
-        if built_in && from_file && reference.path == build::STARTER_MAP_NAME {
+        if built_in && from_file && reference.path == input::STARTER_MAP_NAME {
             return self.kept(Path::new(""), || {
-                map_file::read(build::STARTER_MAP_NAME, build::STARTER_MAP.as_bytes())
+                map_file::read(input::STARTER_MAP_NAME, input::STARTER_MAP.as_bytes())
             });
         }
         self.file(&reference.resolved())

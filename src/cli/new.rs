@@ -5,7 +5,7 @@ use std::path::Path;
 use super::failure::Failure;
 use super::options::NewOptions;
 use super::{Done, say, write, wrong_arguments};
-use crate::build;
+use crate::input;
 
 /// Writes both files, or neither.
 pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
@@ -30,8 +30,8 @@ pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
             return Err(Failure::new(text));
         }
     }
-    write::create(&map, build::STARTER_MAP)?;
-    if let Err(failure) = write::create(path, &build::starter(&map_name, options.units.into())) {
+    write::create(&map, input::STARTER_MAP)?;
+    if let Err(failure) = write::create(path, &input::starter(&map_name, options.units.into())) {
         let _ = std::fs::remove_file(&map);
         return Err(failure);
     }

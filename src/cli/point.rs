@@ -5,8 +5,8 @@ use super::load::{Defaults, Loaded};
 use super::options::{Format, PointOptions};
 use super::progress::Progress;
 use super::{Done, load, say, view, wrong_arguments};
-use crate::build::{self, Shift, SpeedFault};
 use crate::finding::{self, Finding};
+use crate::input::{self, Shift, SpeedFault};
 use crate::matching::{Layout, Match};
 use crate::quantity::UnitSystem;
 use crate::report::{self, BandsView, DefaultView, PointReport, PointView, caution, csv, json};
@@ -30,7 +30,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     };
     let loaded = load::alone(options.build.as_deref(), &options.common, defaults)?;
     let installation = &loaded.installation;
-    match build::judge_speed(installation, rpm) {
+    match input::judge_speed(installation, rpm) {
         Some(SpeedFault::CannotBe(text)) => return Err(Failure::new(format!("--rpm: {text}"))),
         Some(SpeedFault::Afar(text)) => say(&format!("--rpm: {text}")),
         None => {}

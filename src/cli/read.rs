@@ -6,7 +6,7 @@ use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use crate::build::{Note, Place, bounds};
+use crate::input::{Note, Place, bounds};
 
 /// Most map files of a folder.
 const MOST_MAPS: usize = 1000;

@@ -8,8 +8,8 @@ use crate::air_path::{
     Arrangement, CompressorPerformance, Core, CoreSizes, Filling, Fin, FinKind, Part, Passage,
     SuperchargerKind,
 };
-use crate::build::{self, Document};
 use crate::exhaust::Swallowing;
+use crate::input::{self, Document};
 use crate::map::{
     CompressorMap, CompressorRow, CorrectedFlow, CorrectedSpeed, Reference, SuperchargerMap,
     SuperchargerRow, TurbineMap, TurbineRow,
@@ -303,7 +303,7 @@ fn turbine_map() -> TurbineMap {
 fn truck() -> Installation {
     let text = include_str!("../../tests/builds/hill_climb_diesel.toml");
     let document = Document::from_text("hill_climb_diesel.toml", text);
-    let outcome = build::read(&document, &[], &|_| panic!("it names no map"));
+    let outcome = input::read(&document, &[], &|_| panic!("it names no map"));
     let limits = Limits::default();
     Installation {
         limits,

@@ -4,9 +4,9 @@ use serde::Serialize;
 
 use super::table::{Sheet, one_line};
 use crate::air_path::Part;
-use crate::build::Input;
-use crate::build::map_file::{MapContent, MapFile};
-use crate::build::{Note, Place};
+use crate::input::Input;
+use crate::input::map_file::{MapContent, MapFile};
+use crate::input::{Note, Place};
 use crate::map::{CompressorMap, SuperchargerMap, TurbineMap, sheet::Profile};
 use crate::matching::Installation;
 use crate::quantity::{Kind, UnitSystem, label, reader_value, shown};

@@ -5,7 +5,7 @@ use super::costs_view::{CylinderView, DefaultView, PowerItemView};
 use super::point_text::heading;
 use super::table::Sheet;
 use super::view::{LineView, PointView, RowView};
-use crate::build::CONVENTION;
+use crate::input::CONVENTION;
 use crate::quantity::{Kind, UnitSystem, label, shown};
 
 /// Least width of the names in lists of items.

@@ -4,9 +4,9 @@
 use serde::Serialize;
 
 use crate::air_path::BeltLoad;
-use crate::build::Taken;
 use crate::engine::{CylinderState, PeakBasis, Spread};
 use crate::finding::{Basis, Finding, Measure};
+use crate::input::Taken;
 use crate::matching::{EngineState, FuelState, Match};
 use crate::quantity::UnitSystem;
 use crate::report::words;

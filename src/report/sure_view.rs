@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use super::words::regime;
-use crate::build::Input;
+use crate::input::Input;
 use crate::matching::Layout;
 use crate::study::{self, Answer, Answers, Band, Bands, COVERAGE, Looked, Method, Row};
 

@@ -16,7 +16,7 @@ use rayon::prelude::*;
 use super::answer::{ANSWERS, Answer, Answers, Change, Looked, look_near};
 use super::sampled::{Samples, Spread};
 use super::sensitivity::Read;
-use crate::build::{By, Input, Shift};
+use crate::input::{By, Input, Shift};
 use crate::matching::{Installation, MatchError};
 
 /// Share of all cases that a band covers.

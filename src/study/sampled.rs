@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::answer::{Answers, look, look_near};
 use super::sensitivity::Read;
-use crate::build::{By, Shift};
+use crate::input::{By, Shift};
 use crate::matching::{Installation, Neighbour};
 use crate::numeric::sample::{latin_normals, quantile};
 

@@ -8,7 +8,7 @@
 use rayon::prelude::*;
 
 use super::answer::{ANSWERS, Answer, Answers, Change, Looked, look_near};
-use crate::build::{By, Input, Shift};
+use crate::input::{By, Input, Shift};
 use crate::matching::{Installation, MatchError};
 use crate::quantity::Kind;
 

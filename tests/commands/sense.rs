@@ -11,7 +11,7 @@ use super::{Scratch, assert_refused, number};
 /// The built-in demo as a file in a folder, changed; its map lies beside it.
 fn demo_with(from: &str, to: &str) -> Scratch {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let text = fs::read_to_string(root.join("src/build/demo.toml")).unwrap();
+    let text = fs::read_to_string(root.join("src/input/demo.toml")).unwrap();
     assert!(text.contains(from), "{from}");
     let scratch = Scratch::new();
     let map = "invented_78mm.csv";

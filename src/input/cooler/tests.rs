@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::air_path::{Cooler, Exchange, FinKind, Part, SinkFlow, SinkFluid};
-use crate::build::{Document, MapReference, Note, map_file, read};
+use crate::input::{Document, MapReference, Note, map_file, read};
 use crate::quantity::UnitSystem;
 use approx::assert_relative_eq;
 

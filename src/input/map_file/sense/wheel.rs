@@ -2,8 +2,8 @@
 
 use super::unit::in_brackets;
 use super::{Table, digits};
-use crate::build::map_file::Reading;
-use crate::build::map_file::column::Content;
+use crate::input::map_file::Reading;
+use crate::input::map_file::column::Content;
 use crate::map::sense::range::{self, Standing};
 use crate::map::sense::wheel::{NOZZLE_AREA, rotor_tip_speed};
 use crate::map::sense::{Shape, Wheel};
@@ -14,7 +14,7 @@ const FLOW: [Content; 2] = [Content::CorrectedFlow, Content::ActualFlow];
 impl Reading {
     /// Holds the wheel of a compressor's or turbine's map against what can be. An axial machine does
     /// not follow a radial wheel: nothing more than a remark is said of it.
-    pub(in crate::build::map_file) fn doubt_wheel(
+    pub(in crate::input::map_file) fn doubt_wheel(
         &mut self,
         table: &Table<'_>,
         wheel: Wheel,
@@ -136,7 +136,7 @@ impl Reading {
     }
 
     /// The nozzle of a turbine map without speeds.
-    pub(in crate::build::map_file) fn doubt_nozzle(
+    pub(in crate::input::map_file) fn doubt_nozzle(
         &mut self,
         table: &Table<'_>,
         area: f64,
@@ -173,7 +173,7 @@ impl Reading {
     }
 
     /// The speeds of a displacement supercharger, and with the swept volume the rotors' tip speed.
-    pub(in crate::build::map_file) fn doubt_rotors(
+    pub(in crate::input::map_file) fn doubt_rotors(
         &mut self,
         table: &Table<'_>,
         displacement: Option<f64>,

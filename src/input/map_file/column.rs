@@ -1,6 +1,6 @@
 //! The heading's cells into columns: what each holds and in which unit.
 
-use crate::build::nearest::nearest;
+use crate::input::nearest::nearest;
 use crate::quantity::{Dimension, Unit, nearest_unit, unit_named};
 
 /// What a column holds.

@@ -5,12 +5,12 @@ use crate::quantity::{Words, words};
 
 impl Reader<'_> {
     /// Says that a default is used, in words of its own.
-    pub(in crate::build) fn default(&self, key: &str, said: impl Into<Words>) {
+    pub(in crate::input) fn default(&self, key: &str, said: impl Into<Words>) {
         self.default_from(key, said, CONVENTION);
     }
 
     /// The same with its source.
-    pub(in crate::build) fn default_from(
+    pub(in crate::input) fn default_from(
         &self,
         key: &str,
         said: impl Into<Words>,
@@ -22,7 +22,7 @@ impl Reader<'_> {
     }
 
     /// Says that a usual value is taken, with its source.
-    pub(in crate::build) fn usual(&self, key: &str, value: impl Into<Words>, source: &'static str) {
+    pub(in crate::input) fn usual(&self, key: &str, value: impl Into<Words>, source: &'static str) {
         let value = value.into();
         let said = words![value.clone(), format!(" is taken ({source})")];
         self.absent(key, said);
@@ -30,12 +30,12 @@ impl Reader<'_> {
     }
 
     /// Says what follows from a key that is not there, where nothing is taken in its place.
-    pub(in crate::build) fn absent(&self, key: &str, said: impl Into<Words>) {
+    pub(in crate::input) fn absent(&self, key: &str, said: impl Into<Words>) {
         self.remark(key, words!["not given: ", said]);
     }
 
     /// Lists a value that was taken, without a remark of its own.
-    pub(in crate::build) fn taken(&self, key: &str, value: impl Into<Words>, source: &'static str) {
+    pub(in crate::input) fn taken(&self, key: &str, value: impl Into<Words>, source: &'static str) {
         self.context
             .taken(&self.place_of(key), &self.key(key), value, source);
     }

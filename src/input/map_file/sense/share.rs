@@ -1,10 +1,10 @@
 //! Per cent against fractions: a column of shares has to be one of them throughout.
 
 use super::listed;
-use crate::build::map_file::Reading;
-use crate::build::map_file::column::{Column, Content, name_and_unit};
-use crate::build::map_file::sheet::Sheet;
-use crate::build::map_file::{number, rows};
+use crate::input::map_file::Reading;
+use crate::input::map_file::column::{Column, Content, name_and_unit};
+use crate::input::map_file::sheet::Sheet;
+use crate::input::map_file::{number, rows};
 use crate::quantity::Unit;
 
 /// How the cells of a column of shares look.
@@ -19,7 +19,7 @@ struct Looks<'t> {
 impl Reading {
     /// A column of shares whose figures and unit contradict each other, and rows that are of the
     /// other kind than the rest. Returns the cells (line, place in the row) that have their fault.
-    pub(in crate::build::map_file) fn doubt_shares(
+    pub(in crate::input::map_file) fn doubt_shares(
         &mut self,
         sheet: &Sheet<'_>,
         column: &Column,

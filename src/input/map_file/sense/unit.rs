@@ -1,7 +1,7 @@
 //! The unit under which a column's figures would make sense.
 
 use super::Table;
-use crate::build::map_file::column::Content;
+use crate::input::map_file::column::Content;
 use crate::map::head;
 use crate::quantity::{Dimension, Unit, unit_named};
 

@@ -367,7 +367,7 @@ pub(super) fn near_place(written: &str) -> Option<&'static str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::build::PART_WORDS;
+    use crate::input::PART_WORDS;
 
     const README: &str = include_str!("../../README.md");
 

@@ -3,8 +3,8 @@
 use super::sink::{WATER_FLOW, water};
 use super::{FLOW, TEMPERATURE};
 use crate::air_path::{Arrangement, Fluid, Rated, RatedError, RatedFigure, RatedPoint, SinkFluid};
-use crate::build::reader::Reader;
-use crate::build::want::Want;
+use crate::input::reader::Reader;
+use crate::input::want::Want;
 use crate::quantity::{Kind, Words, amount, words};
 
 const HEAT: Want = Want::of(Kind::Power, "\"28 kW\"").above(0.0).at_most(1e8);

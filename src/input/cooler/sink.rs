@@ -4,10 +4,10 @@ use super::{FLOW, TEMPERATURE};
 use crate::air_path::{
     FanCurve, FanError, Fluid, RatedDrop, Sink, SinkFlow, SinkFluid, WaterCircuit,
 };
-use crate::build::document::{Node, Value};
-use crate::build::input::Measured;
-use crate::build::reader::Reader;
-use crate::build::want::Want;
+use crate::input::document::{Node, Value};
+use crate::input::input::Measured;
+use crate::input::reader::Reader;
+use crate::input::want::Want;
 use crate::numeric::Schedule;
 use crate::quantity::{Dimension, Kind, Words, amount, example, words};
 

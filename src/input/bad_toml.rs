@@ -84,7 +84,7 @@ fn is_digits(text: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use crate::build::{Document, Note};
+    use crate::input::{Document, Note};
 
     fn said(text: &str) -> Vec<String> {
         let document = Document::from_text("t", text);

@@ -1,9 +1,9 @@
 //! Single rows that cannot be, and columns whose best or largest figure cannot.
 
 use super::{Table, digits, listed};
-use crate::build::map_file::Reading;
-use crate::build::map_file::column::Content;
-use crate::build::map_file::rows::upper_middle;
+use crate::input::map_file::Reading;
+use crate::input::map_file::column::Content;
+use crate::input::map_file::rows::upper_middle;
 use crate::map::sense::range::{Range, Standing};
 use crate::map::sense::{self, Doubt, Entry, Shape};
 use crate::map::{Column, head};
@@ -25,7 +25,7 @@ pub(super) fn contents(shape: Shape, column: Column) -> &'static [Content] {
 
 impl Reading {
     /// Pressure and expansion ratios beyond what a stage can do. Whether the column as a whole stands.
-    pub(in crate::build::map_file) fn doubt_ratios(
+    pub(in crate::input::map_file) fn doubt_ratios(
         &mut self,
         table: &Table<'_>,
         largest: f64,
@@ -59,7 +59,7 @@ impl Reading {
     }
 
     /// The best figure of a column of shares, which every row stays below.
-    pub(in crate::build::map_file) fn doubt_best(
+    pub(in crate::input::map_file) fn doubt_best(
         &mut self,
         table: &Table<'_>,
         content: Content,
@@ -94,7 +94,7 @@ impl Reading {
 
     /// A column from which a share is worked out: `shares`, of all rows. Where a column of the share
     /// itself stands in the file, this one is not read.
-    pub(in crate::build::map_file) fn doubt_derived(
+    pub(in crate::input::map_file) fn doubt_derived(
         &mut self,
         table: &Table<'_>,
         content: Content,
@@ -145,7 +145,7 @@ impl Reading {
     }
 
     /// Rows that their neighbours contradict. `entries` in the order of the table's rows.
-    pub(in crate::build::map_file) fn doubt_rows(
+    pub(in crate::input::map_file) fn doubt_rows(
         &mut self,
         table: &Table<'_>,
         entries: &[Entry],
@@ -167,7 +167,7 @@ impl Reading {
     }
 
     /// Lines of a compressor's map that go with none of the others.
-    pub(in crate::build::map_file) fn doubt_lines(&mut self, table: &Table<'_>, entries: &[Entry]) {
+    pub(in crate::input::map_file) fn doubt_lines(&mut self, table: &Table<'_>, entries: &[Entry]) {
         for odd in sense::odd_lines(entries) {
             let Some(at) = table.position(contents(Shape::Compressor, odd.column)) else {
                 continue;

@@ -10,7 +10,7 @@ use crate::quantity::{
 /// A number, or a table of them over engine speed, as it was written or taken by default: before any
 /// study moved it.
 #[derive(Debug, Clone)]
-pub(in crate::build) struct Given {
+pub(in crate::input) struct Given {
     /// The dotted key, in the words of `--set`.
     pub key: String,
     /// What the key asks for.

@@ -1,7 +1,7 @@
 //! Points of an explicit surge line have to lie near the surge ends of the speed lines.
 
 use super::digits;
-use crate::build::map_file::Reading;
+use crate::input::map_file::Reading;
 use crate::map::CompressorMap;
 use crate::map::line::Line;
 
@@ -12,7 +12,7 @@ const ABOVE: f64 = 1.4;
 
 impl Reading {
     /// `surge` as line in the file, flow in kg/s and pressure ratio.
-    pub(in crate::build::map_file) fn doubt_surge(
+    pub(in crate::input::map_file) fn doubt_surge(
         &mut self,
         map: &CompressorMap,
         surge: &[(usize, f64, f64)],

@@ -1,6 +1,6 @@
 //! Text of a map file into remark lines, a heading and rows of cells, each with its line.
 
-use crate::build::fault::{Note, Place};
+use crate::input::fault::{Note, Place};
 
 /// More rows than this are a log, not a map.
 const MOST_ROWS: usize = 20_000;

@@ -1,8 +1,8 @@
 //! The `# key = value` lines: reference state, origin, and what single kinds of map need.
 
 use super::number;
-use crate::build::fault::{Note, Place};
-use crate::build::nearest::nearest;
+use crate::input::fault::{Note, Place};
+use crate::input::nearest::nearest;
 use crate::quantity::{Kind, PressureReading, Unit, parse};
 
 /// A setting with a unit, as written.

@@ -1,9 +1,9 @@
 //! The `#` lines: states and volumes that can be.
 
 use super::digits;
-use crate::build::map_file::Reading;
-use crate::build::map_file::column::Content;
-use crate::build::map_file::settings::{Settings, Written};
+use crate::input::map_file::Reading;
+use crate::input::map_file::column::Content;
+use crate::input::map_file::settings::{Settings, Written};
 use crate::map::sense::range::{self, Range, Standing};
 use crate::quantity::{Kind, PressureReading, unit_named};
 
@@ -92,7 +92,7 @@ fn check(key: &str, map: Content) -> Option<Check> {
 
 impl Reading {
     /// States and volumes that cannot be are faults; those that are hardly meant, remarks.
-    pub(in crate::build::map_file) fn doubt_settings(&mut self, settings: &Settings, map: Content) {
+    pub(in crate::input::map_file) fn doubt_settings(&mut self, settings: &Settings, map: Content) {
         for written in &settings.written {
             let Some(check) = check(written.key, map) else {
                 continue;

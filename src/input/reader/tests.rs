@@ -1,6 +1,6 @@
 use super::*;
-use crate::build::document::Document;
-use crate::build::fault::Note;
+use crate::input::document::Document;
+use crate::input::fault::Note;
 use crate::quantity::Kind;
 
 fn notes(text: &str, ask: impl Fn(&Reader<'_>)) -> Vec<String> {

@@ -1,13 +1,13 @@
 //! Words, texts and sections.
 
 use super::Reader;
-use crate::build::document::{Node, Table, Value};
-use crate::build::fault::Place;
-use crate::build::synonyms;
+use crate::input::document::{Node, Table, Value};
+use crate::input::fault::Place;
+use crate::input::synonyms;
 
 impl<'a> Reader<'a> {
     /// One of several words.
-    pub(in crate::build) fn word<T: Copy>(
+    pub(in crate::input) fn word<T: Copy>(
         &self,
         key: &'static str,
         choices: &[(&'static str, T)],
@@ -43,7 +43,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Free text.
-    pub(in crate::build) fn text(&self, key: &'static str) -> Option<&'a str> {
+    pub(in crate::input) fn text(&self, key: &'static str) -> Option<&'a str> {
         let node = self.node(key)?;
         match &node.value {
             Value::Text(text) => Some(text),
@@ -58,7 +58,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A section within this one.
-    pub(in crate::build) fn section(&self, key: &'static str) -> Option<Reader<'a>> {
+    pub(in crate::input) fn section(&self, key: &'static str) -> Option<Reader<'a>> {
         let node = self.node(key)?;
         let Value::Table(table) = &node.value else {
             let full = self.key(key);
@@ -80,7 +80,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A list of sections, each written under `[[key]]`.
-    pub(in crate::build) fn sections(&self, key: &'static str) -> Option<Vec<(&'a Table, Place)>> {
+    pub(in crate::input) fn sections(&self, key: &'static str) -> Option<Vec<(&'a Table, Place)>> {
         let node = self.node(key)?;
         let wrong = |node: &Node| {
             let text = format!(

@@ -58,7 +58,7 @@ fn in_units(line: &str, system: UnitSystem) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::build::{Document, Outcome, map_file, read};
+    use crate::input::{Document, Outcome, map_file, read};
     use crate::matching::{Match, Solver};
     use approx::assert_relative_eq;
     use std::sync::Arc;

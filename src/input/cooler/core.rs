@@ -3,8 +3,8 @@
 use crate::air_path::{
     Arrangement, Core, CoreError, CoreSizes, Fin, FinKind, Passage, Side, SinkFluid,
 };
-use crate::build::reader::Reader;
-use crate::build::want::Want;
+use crate::input::reader::Reader;
+use crate::input::want::Want;
 use crate::quantity::{Kind, Words, amount, exact_amount, words};
 
 const SIZE: Want = Want::of(Kind::Length, "\"300 mm\"").above(0.0).at_most(5.0);

@@ -1,13 +1,13 @@
 //! Keys that do not go together, and keys that nobody asked for.
 
 use super::{Missing, Reader};
-use crate::build::nearest::nearest;
-use crate::build::overrides::PART_WORDS;
-use crate::build::synonyms;
+use crate::input::nearest::nearest;
+use crate::input::overrides::PART_WORDS;
+use crate::input::synonyms;
 
 impl Reader<'_> {
     /// Refuses keys that mean nothing beside what was chosen.
-    pub(in crate::build) fn means_nothing(&self, keys: &[&'static str], why: &str) {
+    pub(in crate::input) fn means_nothing(&self, keys: &[&'static str], why: &str) {
         for key in keys {
             if self.has(key) {
                 self.fault(key, format!("means nothing here: {why}"));
@@ -16,7 +16,7 @@ impl Reader<'_> {
     }
 
     /// Remarks on keys that are there and not used beside what was chosen.
-    pub(in crate::build) fn set_aside(&self, keys: &[&'static str], why: &str) {
+    pub(in crate::input) fn set_aside(&self, keys: &[&'static str], why: &str) {
         for key in keys {
             if self.has(key) {
                 self.remark(key, format!("is set aside: {why}"));
@@ -25,7 +25,7 @@ impl Reader<'_> {
     }
 
     /// Closes the section: what was never asked for is unknown.
-    pub(in crate::build) fn finish(&self) {
+    pub(in crate::input) fn finish(&self) {
         let asked = self.asked.borrow();
         let mut missing = self.missing.take();
         let wanted = |missing: &[Missing]| -> Vec<&'static str> {
@@ -56,7 +56,7 @@ impl Reader<'_> {
     }
 
     /// Whether a section is not there, but another that was meant for it is.
-    pub(in crate::build) fn is_misnamed(&self, key: &'static str) -> bool {
+    pub(in crate::input) fn is_misnamed(&self, key: &'static str) -> bool {
         let meant = |written: &str| {
             let part = key == "air_path" && synonyms::part(written, &PART_WORDS).is_some();
             part || self.meant(written, &[key]).is_some()

@@ -6,8 +6,8 @@ use super::column::{Column, Content};
 use super::number;
 use super::settings::Settings;
 use super::sheet::{Row, Sheet};
-use crate::build::fault::{Note, Place};
 use crate::gas::HumidAir;
+use crate::input::fault::{Note, Place};
 use crate::map::Reference;
 use crate::quantity::{Dimension, Kind, Unit, parse};
 
