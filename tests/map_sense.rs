@@ -278,7 +278,7 @@ fn an_axial_compressor_is_usable() {
         let (faults, _, words) = said(&text(COMPRESSOR, &axial(design_speed)));
         assert!(faults.is_empty(), "{design_speed}: {words}");
     }
-    // Of so slow a shaft it has to be said.
+    // Of so slow a shaft it must be said.
     let slow = text(COMPRESSOR, &axial(3e3));
     let (faults, _, words) = said(&slow);
     assert!(!faults.is_empty() && faults.iter().all(|line| *line == HEADING));

@@ -3,17 +3,17 @@
 use super::cooler;
 use super::document::{Table, Value};
 use super::fault::Place;
+use super::keys::air_path::{self as key, DUCT_DROP, FILTER_DROP, THROTTLE_DROP};
 use super::maps::Maps;
-use super::overrides::PART_WORDS;
+use super::part_words::PART_WORDS;
 use super::rated_drop::{self, Need};
 use super::reader::Reader;
 use super::supercharger;
 use super::synonyms;
-use super::want::Want;
 use crate::air_path::{
     CompressorPerformance, Duct, DuctPressureDrop, Part, PrescribedStage, TurboCompressor,
 };
-use crate::quantity::{Kind, words};
+use crate::quantity::words;
 
 /// The words of the parts, by their place in [`PART_WORDS`].
 const WORDS: [(&str, usize); 6] = [
@@ -25,11 +25,6 @@ const WORDS: [(&str, usize); 6] = [
     (PART_WORDS[5], 5),
 ];
 
-pub(super) const PRESSURE_RATIO: Want = Want::number("1.7").at_least(0.3).at_most(20.0);
-pub(super) const MAX_SPEED: Want = Want::of(Kind::RotationalSpeed, "\"140000 rpm\"")
-    .above(0.0)
-    .at_most(1e6);
-
 /// The parts that could be read.
 pub(super) struct AirPath {
     pub(super) parts: Vec<Part>,
@@ -40,7 +35,7 @@ pub(super) struct AirPath {
 /// Reads all parts.
 pub(super) fn read(root: &Reader<'_>, site_temperature: f64, maps: &Maps<'_>) -> AirPath {
     if !root.has("air_path") {
-        let text = "no part is given: the engine breathes from the site without loss";
+        let text = "no part is set: the engine breathes from the site without loss";
         root.remark("air_path", text);
     }
     let mut seen = [0_usize; PART_WORDS.len()];
@@ -91,7 +86,7 @@ fn read_part(
         _ => None,
     };
     let known = PART_WORDS.iter().position(|known| Some(*known) == word);
-    let which = known.or_else(|| unnamed.word("part", &WORDS))?;
+    let which = known.or_else(|| unnamed.word(&key::PART, &WORDS))?;
     seen[which] += 1;
     let path = match seen[which] {
         1 => PART_WORDS[which].to_owned(),
@@ -100,12 +95,12 @@ fn read_part(
     let reader = Reader::new(table, place, &path, root.context());
     reader.node("part");
     let part = match which {
-        0 => rated_drop::read(&reader, Need::Needed).map(Part::Filter),
+        0 => rated_drop::read(&reader, &FILTER_DROP, Need::Needed).map(Part::Filter),
         1 => duct(&reader).map(Part::Duct),
         2 => supercharger::read(&reader, maps).map(|part| Part::Supercharger(Box::new(part))),
         3 => turbo_compressor(&reader, maps).map(Part::TurboCompressor),
         4 => cooler::read(&reader, site_temperature).map(Part::Cooler),
-        _ => rated_drop::read(&reader, Need::Needed).map(Part::Throttle),
+        _ => rated_drop::read(&reader, &THROTTLE_DROP, Need::Needed).map(Part::Throttle),
     };
     reader.finish();
     part
@@ -113,31 +108,20 @@ fn read_part(
 
 fn duct(reader: &Reader<'_>) -> Option<Duct> {
     let sizes = reader.has("diameter") || reader.has("length") || reader.has("bends");
-    let diameter = Want::of(Kind::Length, "\"70 mm\"")
-        .at_least(1e-3)
-        .at_most(5.0);
-    let length = Want::of(Kind::Length, "\"0.8 m\"")
-        .at_least(0.0)
-        .at_most(100.0);
-    let bends = Want::number("2").at_least(0.0).at_most(100.0);
     if !sizes {
         if !reader.has("pressure_drop") {
             let text = "is missing: a duct needs diameter and length, or pressure_drop and at_flow";
             reader.is_missing_one_of(&["diameter", "length", "pressure_drop"], text);
             return None;
         }
-        let drop = rated_drop::read(reader, Need::Needed)?;
+        let drop = rated_drop::read(reader, &DUCT_DROP, Need::Needed)?;
         return Some(Duct {
             pressure_drop: DuctPressureDrop::Rated(drop),
         });
     }
-    let diameter = reader.needed("diameter", diameter);
-    let length = reader.needed("length", length);
-    let bends = reader.value_or("bends", bends, 0.0, "a straight duct is taken (bends = 0)");
-    if !reader.has("pressure_drop") {
-        let rating = ["at_flow", "at_pressure", "at_temperature"];
-        reader.means_nothing(&rating, "the drop follows from the duct's sizes");
-    }
+    let diameter = reader.needed(&key::DIAMETER);
+    let length = reader.needed(&key::LENGTH);
+    let bends = reader.value_or_default(&key::BENDS);
     Some(Duct {
         pressure_drop: DuctPressureDrop::Pipe {
             diameter: diameter?,
@@ -148,22 +132,19 @@ fn duct(reader: &Reader<'_>) -> Option<Duct> {
 }
 
 fn turbo_compressor(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<TurboCompressor> {
-    let max_speed = reader.value("max_speed", MAX_SPEED);
+    let max_speed = reader.value(&key::MAX_SPEED);
     let map = if reader.has("map") {
-        maps.compressor(reader, "map")
+        maps.compressor(reader, key::MAP.name)
     } else {
         None
     };
-    let ratio = reader.schedule("pressure_ratio", PRESSURE_RATIO);
-    let efficiency = reader.schedule("efficiency", Want::efficiency("0.72"));
+    let ratio = reader.schedule(&key::PRESSURE_RATIO);
+    let efficiency = reader.schedule(&key::EFFICIENCY);
     if reader.has("map") && map.is_none() {
         return None;
     }
     if !reader.has("efficiency") && !reader.has("map") {
-        let text = words![
-            Want::efficiency("0.72").missing("efficiency"),
-            "; or map = \"compressor.csv\"",
-        ];
+        let text = words![key::EFFICIENCY.missing(), "; or map = \"compressor.csv\"",];
         reader.is_missing_one_of(&["efficiency", "map", "pressure_ratio"], text);
         return None;
     }

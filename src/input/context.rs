@@ -3,7 +3,7 @@
 use std::cell::{Cell, RefCell};
 
 use super::fault::{Note, Place, Taken};
-use super::input::{Input, Inputs, Shift};
+use super::inputs::{Input, Inputs, Shift};
 use super::sense::Given;
 use crate::quantity::Words;
 

@@ -81,6 +81,13 @@ impl Table {
         }
     }
 
+    /// Gives a key another name, in its place.
+    pub(super) fn rename(&mut self, key: &str, name: &str) {
+        if let Some(entry) = self.entries.iter_mut().find(|entry| entry.0 == key) {
+            name.clone_into(&mut entry.0);
+        }
+    }
+
     /// Leaves away what comes after the first so many entries.
     pub(super) fn keep_first(&mut self, most: usize) {
         self.entries.truncate(most);

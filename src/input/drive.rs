@@ -2,43 +2,14 @@
 
 use std::f64::consts::PI;
 
-use super::reader::{COMMON_PRACTICE, Reader};
-use super::want::Want;
+use super::keys::row::COMMON_PRACTICE;
+use super::keys::supercharger::{self as key, BELTS};
+use super::reader::Reader;
 use crate::air_path::{BeltKind, BeltPath, wrap_angle};
-use crate::engine::usual::{RIBBED_FRICTION, TOOTHED_TENSION_RATIO};
 use crate::quantity::{Kind, amount, words};
 
 /// Half a turn, where nothing says how far the belt goes around.
 const USUAL_WRAP: f64 = PI;
-
-pub(super) const DIAMETER: Want = Want::of(Kind::Length, "\"90 mm\"")
-    .at_least(5e-3)
-    .at_most(2.0);
-const DISTANCE: Want = Want::of(Kind::Length, "\"320 mm\"")
-    .at_least(5e-3)
-    .at_most(5.0);
-const WRAP: Want = Want::of(Kind::Angle, "\"170 deg\"")
-    .at_least(0.5)
-    .at_most(2.0 * PI);
-pub(super) const GEAR: Want = Want::number("1.0").above(0.0).at_most(30.0);
-const MASS: Want = Want::of(Kind::MassPerLength, "\"0.15 kg/m\"")
-    .at_least(0.0)
-    .at_most(10.0);
-
-const KINDS: [(&str, BeltKind); 2] = [
-    (
-        "toothed",
-        BeltKind::Toothed {
-            tension_ratio: TOOTHED_TENSION_RATIO,
-        },
-    ),
-    (
-        "ribbed",
-        BeltKind::Ribbed {
-            friction: RIBBED_FRICTION,
-        },
-    ),
-];
 
 /// What was written of the belt, read and checked whether or not it is used.
 pub(super) struct Written {
@@ -54,13 +25,13 @@ pub(super) struct Written {
 /// Reads the belt's keys.
 pub(super) fn written(reader: &Reader<'_>) -> Written {
     Written {
-        kind: reader.word("belt", &KINDS),
-        pulley: reader.value("pulley_diameter", DIAMETER),
-        crank_pulley: reader.value("crank_pulley_diameter", DIAMETER),
-        gear: reader.value("gear_ratio", GEAR),
-        distance: reader.value("center_distance", DISTANCE),
-        wrap: reader.value("wrap_angle", WRAP),
-        mass: reader.value("belt_mass_per_length", MASS),
+        kind: reader.word(&key::BELT, &BELTS),
+        pulley: reader.value(&key::PULLEY_DIAMETER),
+        crank_pulley: reader.value(&key::CRANK_PULLEY_DIAMETER),
+        gear: reader.value(&key::GEAR_RATIO),
+        distance: reader.value(&key::CENTER_DISTANCE),
+        wrap: reader.value(&key::WRAP_ANGLE),
+        mass: reader.value(&key::BELT_MASS_PER_LENGTH),
     }
 }
 
@@ -82,30 +53,21 @@ impl Written {
     /// The belt with its pulleys, where the supercharger's own is given.
     pub fn path(&self, reader: &Reader<'_>, drive_ratio: f64) -> Option<BeltPath> {
         if !reader.has("pulley_diameter") {
-            let keys = [
-                "belt",
-                "center_distance",
-                "wrap_angle",
-                "belt_mass_per_length",
-                "crank_pulley_diameter",
-                "gear_ratio",
-            ];
-            reader.set_aside(&keys, "without pulley_diameter the belt is not reckoned");
             return None;
         }
         let driven = self.pulley?;
         let gear = self.gear.unwrap_or(1.0);
         let crank = self.crank_pulley.unwrap_or(drive_ratio / gear * driven);
         if !reader.has("belt") {
-            reader.usual("belt", "\"ribbed\"", COMMON_PRACTICE);
+            reader.default_from("belt", format!("\"{}\"", BELTS[1].0), COMMON_PRACTICE);
         }
         let (wrap, smallest) = self.wraps(reader, driven, crank)?;
         if !reader.has("belt_mass_per_length") {
-            let said = "no centrifugal tension is counted (belt_mass_per_length = 0)";
+            let said = "0 (no centrifugal tension)";
             reader.default("belt_mass_per_length", said);
         }
         Some(BeltPath {
-            kind: self.kind.unwrap_or(KINDS[1].1),
+            kind: self.kind.unwrap_or(BELTS[1].1),
             pulley_diameter: driven,
             gear_ratio: gear,
             wrap_angle: wrap,
@@ -120,7 +82,7 @@ impl Written {
             return self.wrap.map(|wrap| (wrap, wrap));
         }
         if !reader.has("center_distance") {
-            reader.usual("wrap_angle", "180 deg", COMMON_PRACTICE);
+            reader.default_from("wrap_angle", "180 deg", COMMON_PRACTICE);
             return Some((USUAL_WRAP, USUAL_WRAP));
         }
         let distance = self.distance?;

@@ -3,38 +3,19 @@
 use std::f64::consts::PI;
 
 use super::document::Value;
+use super::keys::engine::{self as key, KINDS};
 use super::reader::Reader;
-use super::want::Want;
 use super::{friction, head};
 use crate::engine::{Combustion, Engine, EngineKind, FuelKind, SpeedRange, Strokes};
-use crate::quantity::{Kind, words};
+use crate::quantity::words;
 
 /// More speeds than this are a slip of the step.
 const MOST_SPEEDS: f64 = 2_000.0;
 
-const DISPLACEMENT: Want = Want::of(Kind::Volume, "\"4.5 L\"")
-    .at_least(1e-6)
-    .at_most(1.0);
-const LENGTH: Want = Want::of(Kind::Length, "\"118 mm\"")
-    .at_least(5e-3)
-    .at_most(2.0);
-const CYLINDERS: Want = Want::number("4").at_least(1.0).at_most(64.0).whole();
-const STROKES: Want = Want::number("4").whole();
-const COMPRESSION_RATIO: Want = Want::number("15.5").above(1.0).at_most(40.0);
-const FILLING: Want = Want::of(Kind::Share, "0.88").at_least(0.1).at_most(3.0);
-const DRIVE_RATIO: Want = Want::number("1.0").above(0.0).at_most(10.0);
-const RISE: Want = Want::number("1.5").at_least(1.0).at_most(10.0);
-
-const KINDS: [(&str, EngineKind); 2] = [
-    ("diesel", EngineKind::Diesel),
-    ("spark_ignition", EngineKind::SparkIgnition),
-];
-
 /// Reads the engine; the fuel's kind says which kind of engine it is where the build does not.
 pub(super) fn read(root: &Reader<'_>, fuel: Option<FuelKind>) -> Option<Engine> {
     if !root.has("engine") {
-        let text =
-            "is missing: an engine needs displacement, strokes, volumetric_efficiency and rpm";
+        let text = "is missing: an engine needs displacement, volumetric_efficiency and rpm";
         root.is_missing("engine", text.to_owned());
     }
     let reader = root.section("engine")?;
@@ -47,14 +28,9 @@ fn read_section(reader: &Reader<'_>, fuel: Option<FuelKind>) -> Option<Engine> {
     let kind = kind(reader, fuel);
     let size = size(reader);
     let strokes = strokes(reader);
-    let compression_ratio = reader.value("compression_ratio", COMPRESSION_RATIO);
-    let volumetric_efficiency = reader.needed_schedule("volumetric_efficiency", FILLING);
-    let measured_at_drive_ratio = reader.value_or(
-        "measured_at_drive_ratio",
-        DRIVE_RATIO,
-        1.0,
-        "volumetric_efficiency is taken as measured with equal pressures ahead of and behind the engine",
-    );
+    let compression_ratio = reader.value(&key::COMPRESSION_RATIO);
+    let volumetric_efficiency = reader.needed_schedule(&key::VOLUMETRIC_EFFICIENCY);
+    let measured_at = reader.value_or_default(&key::MEASURED_AT_EXHAUST_PRESSURE_RATIO);
     let speeds = speeds(reader);
     let combustion = combustion(reader);
     let friction = friction::read(reader, kind, strokes);
@@ -72,7 +48,7 @@ fn read_section(reader: &Reader<'_>, fuel: Option<FuelKind>) -> Option<Engine> {
         strokes: strokes?,
         compression_ratio,
         volumetric_efficiency: volumetric_efficiency?,
-        measured_at_drive_ratio: measured_at_drive_ratio?,
+        measured_at_drive_ratio: measured_at?,
         speeds: speeds?,
         combustion,
         friction: friction?,
@@ -88,10 +64,10 @@ struct Size {
 }
 
 fn size(reader: &Reader<'_>) -> Option<Size> {
-    let cylinders = reader.value("cylinders", CYLINDERS);
-    let stroke = reader.value("stroke", LENGTH);
-    let bore = reader.value("bore", LENGTH);
-    let written = reader.value("displacement", DISPLACEMENT);
+    let cylinders = reader.value(&key::CYLINDERS);
+    let stroke = reader.value(&key::STROKE);
+    let bore = reader.value(&key::BORE);
+    let written = reader.value(&key::DISPLACEMENT);
     let from_bore = match (bore, stroke, cylinders) {
         (Some(bore), Some(stroke), Some(count)) => Some(PI / 4.0 * bore * bore * stroke * count),
         _ => None,
@@ -101,8 +77,8 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
         .all(|key| reader.has(key));
     if !reader.has("displacement") && !sized {
         let text = words![
-            DISPLACEMENT.missing("displacement"),
-            " (or give bore, stroke and cylinders)",
+            key::DISPLACEMENT.missing(),
+            " (or set bore, stroke and cylinders)",
         ];
         reader.is_missing_one_of(&["displacement", "bore", "stroke", "cylinders"], text);
     }
@@ -118,7 +94,7 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
     if stroke.is_none() {
         reader.absent(
             "stroke",
-            "friction by piston speed, and so brake power, cannot be reckoned without it",
+            "friction, and so brake power, cannot be calculated without it",
         );
     }
     Some(Size {
@@ -141,16 +117,16 @@ fn count(value: f64) -> u32 {
 
 fn strokes(reader: &Reader<'_>) -> Option<Strokes> {
     if !reader.has("strokes") {
-        reader.default("strokes", "a four-stroke engine is taken (strokes = 4)");
+        reader.say_default(&key::STROKES);
         return Some(Strokes::Four);
     }
-    match count(reader.value("strokes", STROKES)?.clamp(0.0, 100.0)) {
+    match count(reader.value(&key::STROKES)?.clamp(0.0, 100.0)) {
         2 => Some(Strokes::Two),
         4 => Some(Strokes::Four),
         other => {
             reader.fault(
                 "strokes",
-                format!("{other} is neither 2 (two-stroke) nor 4 (four-stroke)"),
+                format!("is {other}; expected 4 (four-stroke) or 2 (two-stroke)"),
             );
             None
         }
@@ -162,38 +138,38 @@ fn speeds(reader: &Reader<'_>) -> Option<SpeedRange> {
     let Some(node) = reader.node("rpm") else {
         reader.is_missing(
             "rpm",
-            format!("is missing; the speeds of the line are wanted, for example {example}"),
+            format!("is missing; expected the speeds of the line, e.g. {example}"),
         );
         return None;
     };
     if !matches!(node.value, Value::Table(_)) {
         reader.fault(
             "rpm",
-            format!("is {}, but a range is wanted: {example}", node.value.name()),
+            format!("is {}; expected a range: {example}", node.value.name()),
         );
         return None;
     }
     let range = reader.section("rpm")?;
-    let from = range.needed("from", Want::engine_speed());
-    let to = range.needed("to", Want::engine_speed());
+    let from = range.needed(&key::RPM_FROM);
+    let to = range.needed(&key::RPM_TO);
     let one_point = matches!((from, to), (Some(from), Some(to)) if from >= to);
     if !range.has("step") && !one_point {
         range.is_missing(
             "step",
-            "is missing; a number of rpm is wanted, for example step = 200".to_owned(),
+            "is missing; expected a number of rpm, e.g. step = 200".to_owned(),
         );
     }
-    let step = range.value("step", Want::engine_speed());
+    let step = range.value(&key::RPM_STEP);
     if let (Some(from), Some(to)) = (from, to) {
         if from > to {
-            range.fault("to", format!("{to} rpm lies below from, {from} rpm"));
+            range.fault("to", format!("{to} rpm is below from, {from} rpm"));
         }
         if let Some(step) = step
             && (to - from) / step > MOST_SPEEDS
         {
             range.fault(
                 "step",
-                format!("{step} rpm makes more than {MOST_SPEEDS} points: take a larger one"),
+                format!("{step} rpm makes more than {MOST_SPEEDS} points: set a larger one"),
             );
         }
     }
@@ -209,12 +185,9 @@ fn speeds(reader: &Reader<'_>) -> Option<SpeedRange> {
 
 fn combustion(reader: &Reader<'_>) -> Option<Combustion> {
     let section = reader.section("combustion")?;
-    let efficiency = Want::efficiency("0.43").below(1.0);
-    let gross_indicated_efficiency =
-        section.needed_schedule("gross_indicated_efficiency", efficiency);
-    let heat_loss_share =
-        section.needed_schedule("heat_loss_share", Want::share("0.19").below(1.0));
-    let pressure_rise_ratio = section.schedule("pressure_rise_ratio", RISE);
+    let gross_indicated_efficiency = section.needed_schedule(&key::GROSS_INDICATED_EFFICIENCY);
+    let heat_loss_share = section.needed_schedule(&key::HEAT_LOSS_SHARE);
+    let pressure_rise_ratio = section.schedule(&key::PRESSURE_RISE_RATIO);
     if let (Some(work), Some(heat)) = (&gross_indicated_efficiency, &heat_loss_share) {
         let speeds = work.rows().iter().chain(heat.rows()).map(|row| row.0);
         if let Some(rpm) = speeds
@@ -222,8 +195,8 @@ fn combustion(reader: &Reader<'_>) -> Option<Combustion> {
             .find(|rpm| work.at(*rpm) + heat.at(*rpm) >= 1.0)
         {
             let text = format!(
-                "and gross_indicated_efficiency make more than the whole heat of the fuel near {rpm:.0} rpm: \
-                 the exhaust needs the rest"
+                "and gross_indicated_efficiency add up to more than the fuel's heat near {rpm:.0} rpm; nothing is \
+                 left for the exhaust"
             );
             section.fault("heat_loss_share", text);
         }
@@ -245,9 +218,9 @@ fn kind(reader: &Reader<'_>, fuel: Option<FuelKind>) -> Option<EngineKind> {
         }
         return of_fuel;
     }
-    let written = reader.word("kind", &KINDS)?;
+    let written = reader.word(&key::KIND, &KINDS)?;
     if of_fuel.is_some_and(|kind| kind != written) {
-        let text = "does not go with fuel.kind, whose own is the other; it is taken as written";
+        let text = "does not match fuel.kind; using it as written";
         reader.remark("kind", text);
     }
     Some(written)

@@ -3,33 +3,17 @@
 use super::air_path::AirPath;
 use super::document::{Node, Table, Value};
 use super::fault::Place;
+use super::keys::air_path::EXHAUST_DROP;
+use super::keys::exhaust::{self as key, BOOST_PLACES, FLOW_LAWS};
 use super::maps::Maps;
 use super::rated_drop;
-use super::reader::{COMMON_PRACTICE, Reader};
-use super::want::Want;
+use super::reader::Reader;
 use crate::air_path::{CompressorPerformance, Part, TurboCompressor};
 use crate::exhaust::{
     BoostAt, ExhaustPipe, FlowLaw, GateOpening, Swallowing, Turbine, TurbineEfficiency, Wastegate,
     critical_ratio, flow_function,
 };
 use crate::quantity::{Kind, example, words};
-
-const AREA: Want = Want::of(Kind::Area, "\"7.7 cm2\"").above(0.0).at_most(0.1);
-const FLOW: Want = Want::of(Kind::MassFlow, "\"0.2 kg/s\"")
-    .above(0.0)
-    .at_most(50.0);
-const TEMPERATURE: Want = Want::of(Kind::Temperature, "\"288.15 K\"")
-    .at_least(200.0)
-    .at_most(1500.0);
-const PRESSURE: Want = Want::of(Kind::AbsolutePressure, "\"101.325 kPa\"")
-    .at_least(1e4)
-    .at_most(1e6);
-const DIAMETER: Want = Want::of(Kind::Length, "\"70 mm\"")
-    .at_least(5e-3)
-    .at_most(1.0);
-const BOOST: Want = Want::of(Kind::BoostPressure, "\"185 kPa\"")
-    .above(0.0)
-    .at_most(2e6);
 
 /// Gas of the stand that a choked corrected flow is measured with: lean diesel products near 950 K
 /// (R of the products lies within 0.5 % of air's; gamma 1.31 by NASA polynomials at an air–fuel
@@ -90,12 +74,7 @@ fn read_turbine(
     let drives = drives(reader, number, compressors.len());
     let swallowing = swallowing(reader, maps);
     let efficiency = efficiency(reader, drives.and_then(|at| compressors.get(at).copied()));
-    let mechanical_efficiency = reader.value_or(
-        "mechanical_efficiency",
-        Want::efficiency("0.97"),
-        1.0,
-        "1 is taken, as published turbine efficiencies mostly contain the bearing",
-    );
+    let mechanical_efficiency = reader.value_or_default(&key::MECHANICAL_EFFICIENCY);
     let wastegate = wastegate(reader);
     Some(Turbine {
         swallowing: swallowing?,
@@ -107,16 +86,13 @@ fn read_turbine(
 }
 
 fn drives(reader: &Reader<'_>, number: usize, compressors: usize) -> Option<usize> {
-    let count = Want::number("1").at_least(1.0).at_most(64.0).whole();
     if reader.has("drives") {
         #[allow(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
             reason = "a whole number from 1 to 64"
         )]
-        return reader
-            .value("drives", count)
-            .map(|which| which as usize - 1);
+        return reader.value(&key::DRIVES).map(|which| which as usize - 1);
     }
     // The first turbine that the exhaust meets drives the last compressor that the air meets.
     Some(compressors.saturating_sub(number + 1))
@@ -132,7 +108,7 @@ fn check_driven(reader: &Reader<'_>, turbine: &Turbine, earlier: &[Turbine], com
         };
         reader.fault(
             "drives",
-            format!("this turbine drives turbo_compressor {which}, but the air path has {has}"),
+            format!("is turbo_compressor {which}, but the air path has {has}"),
         );
     } else if earlier.iter().any(|other| other.drives == turbine.drives) {
         reader.fault(
@@ -143,31 +119,26 @@ fn check_driven(reader: &Reader<'_>, turbine: &Turbine, earlier: &[Turbine], com
 }
 
 fn swallowing(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Swallowing> {
-    let laws = [
-        ("nozzle", FlowLaw::Nozzle),
-        ("two_throats", FlowLaw::TwoThroats),
-    ];
     let law = if reader.has("flow_law") {
-        reader.word("flow_law", &laws)
+        reader.word(&key::FLOW_LAW, &FLOW_LAWS)
     } else {
         Some(FlowLaw::Nozzle)
     };
-    let area = reader.value("effective_area", AREA);
+    let area = reader.value(&key::EFFECTIVE_AREA);
     let choked = choked_area(reader);
     if reader.has("map") {
-        reader.means_nothing(&["flow_law"], "the map tells the flow");
-        return maps.turbine(reader, "map").map(Swallowing::Map);
+        return maps.turbine(reader, key::MAP.name).map(Swallowing::Map);
     }
     if !reader.has("effective_area") && !reader.has("choked_corrected_flow") {
         let text = words![
-            AREA.missing("effective_area"),
+            key::EFFECTIVE_AREA.missing(),
             " (or choked_corrected_flow with its reference state, or map)",
         ];
         let ways = ["effective_area", "choked_corrected_flow", "map"];
         reader.is_missing_one_of(&ways, text);
     }
     if !reader.has("flow_law") {
-        reader.default("flow_law", "one nozzle is taken (flow_law = \"nozzle\")");
+        reader.default("flow_law", format!("\"{}\"", FLOW_LAWS[0].0));
     }
     Some(Swallowing::Area {
         effective_area: area.or(choked)?,
@@ -178,33 +149,29 @@ fn swallowing(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Swallowing> {
 /// A = m_c √(R T_ref)/(p_ref ψ_max).
 fn choked_area(reader: &Reader<'_>) -> Option<f64> {
     if !reader.has("choked_corrected_flow") {
-        reader.means_nothing(
-            &["reference_temperature", "reference_pressure"],
-            "they belong to choked_corrected_flow",
-        );
         return None;
     }
-    let flow = reader.value("choked_corrected_flow", FLOW);
-    let temperature = reader.needed("reference_temperature", TEMPERATURE);
-    let pressure = reader.needed("reference_pressure", PRESSURE);
+    let flow = reader.value(&key::CHOKED_CORRECTED_FLOW);
+    let temperature = reader.value(&key::REFERENCE_TEMPERATURE);
+    let pressure = reader.value(&key::REFERENCE_PRESSURE);
     let (gas_constant, gamma) = STAND_GAS;
     let choked = flow_function(gamma, critical_ratio(gamma), FlowLaw::Nozzle);
     Some(flow? * (gas_constant * temperature?).sqrt() / (pressure? * choked))
 }
 
 fn efficiency(reader: &Reader<'_>, driven: Option<&TurboCompressor>) -> Option<TurbineEfficiency> {
-    let figure = reader.value("efficiency", Want::efficiency("0.66"));
-    let diameter = reader.value("wheel_diameter", DIAMETER);
+    let figure = reader.value(&key::EFFICIENCY);
+    let diameter = reader.value(&key::WHEEL_DIAMETER);
     if !reader.has("efficiency") {
         if reader.has("map") {
             return Some(TurbineEfficiency::Map);
         }
         reader.is_missing(
             "efficiency",
-            format!(
-                "{}; without better knowledge 0.64 with the bearing in it",
-                Want::efficiency("0.64").missing("efficiency")
-            ),
+            words![
+                key::EFFICIENCY.missing(),
+                "; if unknown, 0.64 is usual, bearing included"
+            ],
         );
     }
     let best = figure?;
@@ -219,36 +186,28 @@ fn efficiency(reader: &Reader<'_>, driven: Option<&TurboCompressor>) -> Option<T
             wheel_diameter,
         });
     }
-    let text = "is not used: the wheel's speed is known with a compressor map only; efficiency is taken \
-                as one figure";
+    let text = "not used: the wheel's speed is known only with a compressor map; using one efficiency at \
+                all speeds";
     reader.remark("wheel_diameter", text);
     Some(TurbineEfficiency::Figure(best))
 }
 
 fn wastegate(reader: &Reader<'_>) -> Option<Wastegate> {
     let gate = reader.section("wastegate")?;
-    let boost_limit = gate.needed_schedule("boost_limit", BOOST);
-    let places = [
-        ("manifold", BoostAt::Manifold),
-        ("compressor outlet", BoostAt::CompressorOutlet),
-    ];
+    let boost_limit = gate.needed_schedule(&key::GATE_BOOST_LIMIT);
     let boost_at = if gate.has("boost_at") {
-        gate.word("boost_at", &places)
+        gate.word(&key::GATE_BOOST_AT, &BOOST_PLACES)
     } else {
-        gate.default("boost_at", "the gate is taken to feel the manifold's boost");
+        gate.default("boost_at", format!("\"{}\"", BOOST_PLACES[0].0));
         Some(BoostAt::Manifold)
     };
-    let share_wanted = Want::efficiency("0.5").below(1.0);
-    let share = gate.value("largest_share", share_wanted);
-    let valve = gate.value("valve_diameter", DIAMETER);
+    let valve = gate.value(&key::GATE_VALVE_DIAMETER);
     let opening = if gate.has("valve_diameter") {
+        gate.value(&key::GATE_LARGEST_SHARE);
         valve.map(GateOpening::ValveDiameter)
-    } else if gate.has("largest_share") {
-        share.map(GateOpening::LargestShare)
     } else {
-        gate.usual("largest_share", "0.5", COMMON_PRACTICE);
-        let share = gate.assume("largest_share", share_wanted, 0.5);
-        Some(GateOpening::LargestShare(share))
+        gate.value_or_default(&key::GATE_LARGEST_SHARE)
+            .map(GateOpening::LargestShare)
     };
     gate.finish();
     Some(Wastegate {
@@ -263,14 +222,12 @@ pub(super) fn read_pipe(root: &Reader<'_>) -> Option<ExhaustPipe> {
     let reader = root.section("exhaust")?;
     if reader.has("pressure_drop") && !reader.has("at_temperature") {
         let text = words![
-            "the drop is taken as rated with cold air; if it was read on the hot engine, write \
-             at_temperature = ",
+            "cold air; if the drop was measured on the hot engine, set at_temperature, e.g. ",
             example(Kind::Temperature, "\"650 degC\""),
-            " or what it was",
         ];
         reader.default("at_temperature", text);
     }
-    let drop = rated_drop::read(&reader, rated_drop::Need::Needed);
+    let drop = rated_drop::read(&reader, &EXHAUST_DROP, rated_drop::Need::Needed);
     reader.finish();
     Some(ExhaustPipe {
         pressure_drop: drop?,

@@ -55,7 +55,7 @@ impl Note {
     pub fn unreadable(file: &str, error: &io::Error) -> Self {
         let why = match error.kind() {
             io::ErrorKind::NotFound => "there is no such file".to_owned(),
-            io::ErrorKind::IsADirectory => "this is a folder, a file is wanted".to_owned(),
+            io::ErrorKind::IsADirectory => "this is a folder; expected a file".to_owned(),
             io::ErrorKind::PermissionDenied => "reading it is not permitted".to_owned(),
             _ => format!("it cannot be read ({error})"),
         };

@@ -1,14 +1,11 @@
 //! `[engine.friction]`, or what is usual for the kind of engine where the build says nothing.
 
-use super::reader::{COMMON_PRACTICE, Reader};
-use super::want::Want;
+use super::keys::engine as key;
+use super::keys::row::COMMON_PRACTICE;
+use super::reader::Reader;
 use crate::engine::usual::COMPRESSION_EXPONENTS;
 use crate::engine::{Combustion, EngineKind, Friction, Strokes};
 use crate::quantity::{Kind, amount, words};
-
-const FRICTION_CONSTANT: Want = Want::of(Kind::PressureDifference, "\"60 kPa\"")
-    .at_least(0.0)
-    .at_most(2e6);
 
 /// The friction of the build, or what is usual for its kind: the diesel's where that is not known.
 pub(super) fn read(
@@ -25,16 +22,10 @@ pub(super) fn read(
         ));
     }
     let section = reader.section("friction")?;
-    let constant = section.needed("constant", FRICTION_CONSTANT);
-    let share = section.value_or(
-        "peak_pressure_share",
-        Want::share("0.005"),
-        0.0,
-        "0 is taken",
-    );
-    let per_speed = Want::number("9.0e3").at_least(0.0).at_most(1e6);
-    let linear = section.value_or("linear", per_speed, 0.0, "0 is taken");
-    let quadratic = section.value_or("quadratic", per_speed, 0.0, "0 is taken");
+    let constant = section.needed(&key::CONSTANT);
+    let share = section.value_or_default(&key::PEAK_PRESSURE_SHARE);
+    let linear = section.value_or_default(&key::LINEAR);
+    let quadratic = section.value_or_default(&key::QUADRATIC);
     section.finish();
     Some(Friction {
         constant: constant?,
@@ -68,11 +59,11 @@ fn usual_friction(reader: &Reader<'_>, kind: EngineKind, strokes: Strokes) -> Fr
         sum = words![sum, " + ", pressure(quadratic, 2), " per its square"];
     }
     if strokes == Strokes::Two {
-        let why = ", halved but for the peak's because a two-stroke's cycle is one turn";
+        let why = "; halved except the peak's part, as a two-stroke's cycle is one turn";
         sum = words![sum, why];
     }
     let said = words![
-        format!("{whose} usual friction is taken: "),
+        format!("using {whose} usual friction: "),
         sum.clone(),
         format!(" ({source})"),
     ];

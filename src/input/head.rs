@@ -1,32 +1,10 @@
 //! `[engine.head]`: what holds the head down.
 
-use super::reader::{COMMON_PRACTICE, Reader};
-use super::want::Want;
-use crate::engine::usual::STUD_FRICTION;
+use super::keys::engine as key;
+use super::keys::row::{COMMON_PRACTICE, Key};
+use super::reader::Reader;
 use crate::engine::{Head, Preload, Tightening};
 use crate::quantity::{Kind, exact_amount};
-
-const STUDS: Want = Want::number("4").above(0.0).at_most(40.0);
-const PRELOAD: Want = Want::of(Kind::Force, "\"75 kN\"").above(0.0).at_most(2e6);
-const TORQUE: Want = Want::of(Kind::Torque, "\"120 N m\"")
-    .above(0.0)
-    .at_most(2e4);
-const SEALED: Want = Want::of(Kind::Length, "\"114 mm\"")
-    .at_least(5e-3)
-    .at_most(2.0);
-const DIAMETER: Want = Want::of(Kind::Length, "\"12 mm\"")
-    .at_least(3e-3)
-    .at_most(0.1);
-const PITCH: Want = Want::of(Kind::Length, "\"1.75 mm\"")
-    .at_least(2e-4)
-    .at_most(0.01);
-const FRICTION: Want = Want::number("0.13").at_least(0.02).at_most(0.5);
-
-/// The keys of the friction band with their usual values.
-const FRICTIONS: [(&str, f64); 2] = [
-    ("smallest_stud_friction", STUD_FRICTION.0),
-    ("largest_stud_friction", STUD_FRICTION.1),
-];
 
 /// Coarse pitch by nominal diameter, mm (ISO 261, from memory).
 const COARSE: [(f64, f64); 12] = [
@@ -48,12 +26,10 @@ const COARSE: [(f64, f64); 12] = [
 pub(super) fn read(engine: &Reader<'_>) -> Option<Head> {
     let reader = engine.section("head")?;
     let head = Head {
-        studs_per_cylinder: reader.value("studs_per_cylinder", STUDS),
+        studs_per_cylinder: reader.value(&key::STUDS_PER_CYLINDER),
         preload: preload(&reader),
-        sealed_bore: reader.value("sealed_bore", SEALED),
-        stud_load_share: reader
-            .value("stud_load_share", Want::share("0.2").below(1.0))
-            .unwrap_or(0.0),
+        sealed_bore: reader.value(&key::SEALED_BORE),
+        stud_load_share: reader.value(&key::STUD_LOAD_SHARE).unwrap_or(0.0),
     };
     let clamped = reader.has("stud_preload") || reader.has("stud_torque");
     if clamped && !reader.has("stud_load_share") {
@@ -65,58 +41,52 @@ pub(super) fn read(engine: &Reader<'_>) -> Option<Head> {
         } else {
             "stud_preload"
         };
-        reader.absent(missing, "the clamp on the head is not reckoned without it");
+        reader.absent(missing, "the head clamp is not calculated without it");
     }
     reader.finish();
     Some(head)
 }
 
 fn preload(reader: &Reader<'_>) -> Option<Preload> {
-    let given = reader.value("stud_preload", PRELOAD);
-    let torque = reader.value("stud_torque", TORQUE);
-    let diameter = reader.value("stud_diameter", DIAMETER);
-    let pitch = reader.value("stud_pitch", PITCH);
-    let friction = FRICTIONS.map(|(key, _)| reader.value(key, FRICTION));
+    let given = reader.value(&key::STUD_PRELOAD);
+    let torque = reader.value(&key::STUD_TORQUE);
+    let diameter = reader.value(&key::STUD_DIAMETER);
+    let pitch = reader.value(&key::STUD_PITCH);
     if !reader.has("stud_torque") {
-        let keys = [
-            "stud_diameter",
-            "stud_pitch",
-            FRICTIONS[0].0,
-            FRICTIONS[1].0,
-        ];
-        reader.set_aside(&keys, "it belongs to stud_torque");
+        for key in [&key::SMALLEST_STUD_FRICTION, &key::LARGEST_STUD_FRICTION] {
+            reader.value(key);
+        }
         return given.map(Preload::Given);
     }
-    if !reader.has("stud_diameter") {
-        reader.is_missing("stud_diameter", DIAMETER.missing("stud_diameter"));
-    }
+    let friction = friction(reader);
     let (torque, diameter) = (torque?, diameter?);
     let pitch = if reader.has("stud_pitch") {
         pitch?
     } else {
         let coarse = coarse_pitch(diameter);
         let value = exact_amount(coarse, Kind::Length, "mm");
-        reader.usual("stud_pitch", value, "ISO 261, coarse");
+        reader.default_from("stud_pitch", value, "ISO 261, coarse");
         coarse
     };
     Some(Preload::Torque(Tightening {
         torque,
         diameter,
         pitch,
-        friction: band(reader, friction),
+        friction,
     }))
 }
 
-/// Smallest and largest friction of a stud: as read, else the usual.
-fn band(reader: &Reader<'_>, read: [Option<f64>; 2]) -> (f64, f64) {
-    for (key, usual) in FRICTIONS {
-        if !reader.has(key) {
-            reader.usual(key, format!("{usual:.2}"), COMMON_PRACTICE);
+/// Smallest and largest friction of a stud: as written, else the usual.
+fn friction(reader: &Reader<'_>) -> (f64, f64) {
+    let of = |key: &'static Key| {
+        if reader.has(key.name) {
+            return reader.value(key);
         }
-    }
-    let smallest = read[0].unwrap_or(FRICTIONS[0].1);
-    let largest = read[1].unwrap_or(FRICTIONS[1].1);
-    // Two that a study moves may pass each other.
+        reader.say_default(key)
+    };
+    let ends = [&key::SMALLEST_STUD_FRICTION, &key::LARGEST_STUD_FRICTION].map(of);
+    // A faulty value has its fault already; two that a study moves may pass each other.
+    let [smallest, largest] = ends.map(Option::unwrap_or_default);
     (smallest.min(largest), smallest.max(largest))
 }
 

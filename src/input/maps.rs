@@ -126,7 +126,7 @@ fn wrong_kind<T>(
     reader.fault(
         key,
         format!(
-            "{} holds a {}, but a {wanted} is wanted",
+            "{} holds a {}; expected a {wanted}",
             file.file,
             found.name()
         ),

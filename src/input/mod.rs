@@ -20,31 +20,32 @@ mod fault;
 mod friction;
 mod fuel;
 mod head;
-mod input;
+mod inputs;
+mod keys;
 mod limits;
 pub mod map_file;
 mod maps;
 mod nearest;
-mod over_speed;
 mod overrides;
+mod part_words;
 mod rated_drop;
 mod reader;
 mod sense;
 mod site;
+mod speed_table;
 mod starter;
 mod supercharger;
 mod synonyms;
 mod text;
 mod typography;
-mod want;
 mod whole;
 
 pub use document::Document;
 pub use fault::{Note, Place, Taken};
-pub use input::{By, Input, Shift};
+pub use inputs::{By, Input, Shift};
+pub use keys::row::CONVENTION;
 pub use maps::{MapLoader, MapReference};
 pub use overrides::Override;
-pub use reader::CONVENTION;
 pub use sense::{SpeedFault, judge_speed};
 pub use starter::{STARTER, STARTER_MAP, STARTER_MAP_NAME, starter};
 
@@ -54,7 +55,7 @@ use context::Context;
 use document::{Node, Value};
 use maps::Maps;
 #[cfg(test)]
-use overrides::PART_WORDS;
+use part_words::PART_WORDS;
 use reader::Reader;
 
 /// The built-in demo build, invented.
@@ -132,9 +133,6 @@ pub fn read_shifted(
     installation.filter(|_| context.count() == 0)
 }
 
-/// The words for the reader's units, by which a build can choose them.
-const UNITS: [(&str, UnitSystem); 2] = [("si", UnitSystem::Si), ("us", UnitSystem::Us)];
-
 /// The units that a build asks for with `units`, where it does and they are known.
 pub fn reader_units(document: &Document, overrides: &[Override]) -> Option<UnitSystem> {
     let laid_over = overrides.iter().rev().find(|one| one.key == "units");
@@ -149,7 +147,7 @@ pub fn reader_units(document: &Document, overrides: &[Override]) -> Option<UnitS
         ) => word,
         _ => return None,
     };
-    let known = UNITS
+    let known = keys::file::UNITS
         .iter()
         .find(|(name, _)| word.eq_ignore_ascii_case(name));
     known.map(|(_, system)| *system)
@@ -163,7 +161,7 @@ pub fn count_parts(document: &Document, word: &str) -> usize {
 fn meant(root: &Reader<'_>, maps: &Maps<'_>, file: &str) -> Option<Installation> {
     let title = root.text("title").unwrap_or(file).to_owned();
     // Whoever shows the result asks for it before anything is read: `reader_units`.
-    root.word("units", &UNITS);
+    root.word(&keys::file::UNITS_KEY, &keys::file::UNITS);
     let site = site::read(root);
     let temperature = site.as_ref().map(|site| site.temperature);
     let engine = engine::read(root, fuel::kind(root));

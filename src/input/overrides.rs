@@ -9,17 +9,8 @@ use std::sync::Arc;
 use super::alternatives::Replaced;
 use super::document::{Document, Node, Table, Value, option_value};
 use super::fault::{Note, Place};
+use super::part_words::PART_WORDS;
 use super::synonyms;
-
-/// The words that `part =` can take.
-pub(super) const PART_WORDS: [&str; 6] = [
-    "filter",
-    "duct",
-    "supercharger",
-    "turbo_compressor",
-    "cooler",
-    "throttle",
-];
 
 /// One `--set`.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,23 +1,10 @@
 //! `[site]`: where the engine runs.
 
+use super::keys::site as key;
 use super::reader::Reader;
-use super::want::Want;
 use crate::gas::HumidAir;
 use crate::quantity::{Kind, amount, words};
 use crate::site::{SEA_LEVEL_PRESSURE, Site, StandardAir, standard_air};
-
-pub(super) const ALTITUDE: Want = Want::of(Kind::Length, "\"1600 m\"")
-    .at_least(-500.0)
-    .at_most(11_000.0);
-pub(super) const PRESSURE: Want = Want::of(Kind::AbsolutePressure, "\"84 kPa\"")
-    .at_least(20_000.0)
-    .at_most(110_000.0);
-const TEMPERATURE: Want = Want::of(Kind::Temperature, "\"24 degC\"")
-    .at_least(213.15)
-    .at_most(333.15);
-const OFFSET: Want = Want::of(Kind::TemperatureDifference, "\"15 K\"")
-    .at_least(-60.0)
-    .at_most(60.0);
 
 /// Source of the standard atmosphere.
 const STANDARD: &str = "ISO 2533";
@@ -49,16 +36,11 @@ pub(super) fn read(root: &Reader<'_>) -> Option<Site> {
 }
 
 fn read_section(reader: &Reader<'_>) -> Option<Site> {
-    let altitude = reader.value("altitude", ALTITUDE);
+    let altitude = reader.value(&key::ALTITUDE);
     let standard = standard_air(altitude.unwrap_or(0.0))?;
     let pressure = pressure(reader, altitude, standard);
     let temperature = temperature(reader, altitude, standard);
-    let relative_humidity = reader.value_or(
-        "relative_humidity",
-        Want::share("0.4"),
-        0.0,
-        "dry air is taken (relative_humidity = 0)",
-    );
+    let relative_humidity = reader.value_or_default(&key::RELATIVE_HUMIDITY);
     if reader.has("altitude") && altitude.is_none() {
         return None;
     }
@@ -85,7 +67,6 @@ fn pressure(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -
                     amount(standard.pressure, Kind::AbsolutePressure, "kPa", 1),
                     " at ",
                     amount(altitude, Kind::Length, "m", 0),
-                    " is taken",
                 ],
                 STANDARD,
             ),
@@ -93,27 +74,27 @@ fn pressure(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -
             None => reader.default_from(
                 "pressure",
                 words![
-                    "neither is altitude: the standard atmosphere's ",
+                    "the standard atmosphere's ",
                     amount(standard.pressure, Kind::AbsolutePressure, "kPa", 3),
-                    " at sea level is taken",
+                    " at sea level, as altitude is not set either",
                 ],
                 STANDARD,
             ),
         }
-        return Some(reader.assume("pressure", PRESSURE, standard.pressure));
+        return Some(reader.assume(&key::PRESSURE, standard.pressure));
     }
-    reader.value("pressure", PRESSURE)
+    reader.value(&key::PRESSURE)
 }
 
 fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -> Option<f64> {
     if reader.has("temperature") {
-        return reader.value("temperature", TEMPERATURE);
+        return reader.value(&key::TEMPERATURE);
     }
     if reader.has("temperature_offset") {
-        let offset = reader.value("temperature_offset", OFFSET)?;
+        let offset = reader.value(&key::TEMPERATURE_OFFSET)?;
         if !reader.has("altitude") {
-            let text = "counts from the standard temperature at an altitude: give site.altitude, or \
-                        the temperature itself";
+            let text = "counts from the standard temperature at an altitude: set site.altitude, or \
+                        set temperature instead";
             reader.fault("temperature_offset", text);
             return None;
         }
@@ -128,8 +109,7 @@ fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir
         amount(standard.temperature, Kind::Temperature, "degC", 1),
         " ",
         at,
-        " is taken",
     ];
     reader.default_from("temperature", said, STANDARD);
-    Some(reader.assume("temperature", TEMPERATURE, standard.temperature))
+    Some(reader.assume(&key::TEMPERATURE, standard.temperature))
 }

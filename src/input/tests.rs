@@ -147,17 +147,18 @@ fn every_default_used_is_said() {
         "site.pressure",
         "site.temperature",
         "site.relative_humidity",
-        "engine.measured_at_drive_ratio",
+        "engine.measured_at_exhaust_pressure_ratio",
     ] {
         assert!(
             said.iter()
-                .any(|text| text.contains(&format!("{key}: not given"))),
+                .any(|text| text.contains(&format!("{key}: not set"))),
             "{key}: {said:#?}"
         );
     }
-    assert!(said.iter().any(|text| text.contains(
-        "neither is altitude: the standard atmosphere's 101.325 kPa at sea level is taken"
-    )));
+    assert!(
+        said.iter()
+            .any(|text| text.contains("using the standard atmosphere's 101.325 kPa at sea level"))
+    );
     assert_relative_eq!(outcome.installation.unwrap().site.pressure, 101_325.0);
 }
 
@@ -172,7 +173,7 @@ fn a_bare_number_is_told_how_to_be_written() {
     assert_one(
         &said,
         "t.toml:10: engine.displacement: 4.2 has no unit",
-        &["write for example \"4.2 L\""],
+        &["e.g. \"4.2 L\""],
     );
 }
 
@@ -197,7 +198,7 @@ fn a_missing_key_is_reported_at_its_section() {
     assert_one(
         &said,
         "t.toml:9: engine.volumetric_efficiency: is missing",
-        &["a share is wanted"],
+        &["expected a share"],
     );
     let said = with("air_fuel_ratio = 23.0\n", "");
     assert_one(
@@ -214,7 +215,7 @@ fn a_wrong_unit_is_named_with_the_right_ones() {
     let said = with("\"4.2 L\"", "\"4.2 kg\"");
     assert_one(
         &said,
-        "t.toml:10: engine.displacement: kg measures a mass, but a volume is wanted, in L, cc or in3",
+        "t.toml:10: engine.displacement: kg measures a mass; expected a volume, in L, cc or in3",
         &[],
     );
     assert_one(
@@ -234,7 +235,7 @@ fn a_volumetric_efficiency_of_85_is_asked_about() {
     let said = with("volumetric_efficiency = 0.90", "volumetric_efficiency = 85");
     assert_one(
         &said,
-        "t.toml:15: engine.volumetric_efficiency: 85 makes no sense here",
+        "t.toml:15: engine.volumetric_efficiency: 85 is out of range",
         &["did you mean 0.85"],
     );
 }
@@ -307,7 +308,7 @@ fn absolute_and_gauge_are_told_apart() {
     );
     assert_one(
         &faults(&filter, &[]),
-        "t.toml:48: filter.pressure_drop: gauge is said",
+        "t.toml:48: filter.pressure_drop: gauge does not fit",
         &["difference"],
     );
 }
@@ -364,18 +365,18 @@ fn no_flow_no_speed_and_no_filling_are_errors_and_no_loss_is_none() {
     );
     assert_one(
         &faults(&filter("2 kPa", "0 kg/s"), &[]),
-        "t.toml:48: filter.at_flow: 0 kg/s makes no sense here: it has to be above 0 kg/s",
+        "t.toml:48: filter.at_flow: 0 kg/s is out of range: it must be above 0 kg/s",
         &[],
     );
     assert_one(
         &with("volumetric_efficiency = 0.90", "volumetric_efficiency = 0"),
-        "t.toml:15: engine.volumetric_efficiency: 0 makes no sense",
+        "t.toml:15: engine.volumetric_efficiency: 0 is out of range",
         &[],
     );
     let said = with("from = 2000, to = 2000", "from = 0, to = 2000");
     assert_one(
         &said,
-        "t.toml:16: engine.rpm.from: 0 rpm makes no sense here",
+        "t.toml:16: engine.rpm.from: 0 rpm is out of range",
         &[],
     );
 }
@@ -384,7 +385,7 @@ fn no_flow_no_speed_and_no_filling_are_errors_and_no_loss_is_none() {
 fn strokes_are_two_or_four() {
     assert_one(
         &with("strokes = 4", "strokes = 3"),
-        "t.toml:13: engine.strokes: 3 is neither 2 (two-stroke) nor 4",
+        "t.toml:13: engine.strokes: is 3; expected 4",
         &[],
     );
     assert_eq!(
@@ -451,7 +452,7 @@ fn a_fault_of_writing_does_not_hide_the_others_nor_call_its_own_key_missing() {
             "t.toml:10: displacement: text stands in quotes: displacement = \"4.2 L\""
         )
     );
-    assert!(said[1].starts_with("t.toml:13: engine.strokes: 5"));
+    assert!(said[1].starts_with("t.toml:13: engine.strokes: is 5"));
 }
 
 #[test]
@@ -466,8 +467,13 @@ fn faults_of_an_option_are_reported_at_the_option() {
         ],
     );
     assert_eq!(said.len(), 4, "{said:#?}");
-    assert!(said[0].starts_with("--set site.altitude: 2400 has no unit; a length is wanted, write for example \"2400 m\""), "{said:#?}");
-    assert!(said[1].starts_with("--set engine.strokes: 5 is neither 2"));
+    assert!(
+        said[0].starts_with(
+            "--set site.altitude: 2400 has no unit; expected a length, e.g. \"2400 m\""
+        ),
+        "{said:#?}"
+    );
+    assert!(said[1].starts_with("--set engine.strokes: is 5; expected 4"));
     assert!(said[2].starts_with(
         "--set cooler.2.effectiveness: there is no cooler number 2: this build has one"
     ));
@@ -586,7 +592,7 @@ fn a_faulty_part_hides_no_fault_of_the_turbine() {
     let said = faults(&text, &[]);
     assert_eq!(said.len(), 2, "{said:#?}");
     assert!(
-        said[0].contains("turbo_compressor.efficiency: 73 makes no sense")
+        said[0].contains("turbo_compressor.efficiency: 73 is out of range")
             && said[0].contains("did you mean 0.73")
     );
     assert!(said[1].contains("turbine.effective_area: cm measures a length"));

@@ -99,7 +99,7 @@ impl QuantityError {
         match self {
             Self::NoNumber { text, wanted } => words![
                 format!(
-                    "{text:?} does not begin with a number; {} is wanted, for example \"",
+                    "{text:?} does not begin with a number; expected {}, e.g. \"",
                     wanted.name()
                 ),
                 example_number(*wanted),
@@ -121,7 +121,7 @@ impl QuantityError {
             }
             Self::NoUnit { number, wanted } => words![
                 format!(
-                    "{number} has no unit; {} is wanted, write for example \"{number} ",
+                    "{number} has no unit; expected {}, e.g. \"{number} ",
                     wanted.name()
                 ),
                 UnitChoice::First(*wanted, None),
@@ -134,7 +134,7 @@ impl QuantityError {
                 wanted,
             } => words![
                 format!(
-                    "unit {unit:?} is not known{}; {} is wanted, in ",
+                    "unit {unit:?} is not known{}; expected {}, in ",
                     did_you_mean(*nearest),
                     wanted.name()
                 ),
@@ -145,7 +145,7 @@ impl QuantityError {
                 found,
                 wanted,
             } => words![
-                format!("{unit} measures {found}, but {} is wanted, in ", wanted.name()),
+                format!("{unit} measures {found}; expected {}, in ", wanted.name()),
                 UnitChoice::All(*wanted),
             ],
             Self::VolumeFlow {
@@ -153,7 +153,7 @@ impl QuantityError {
                 standard,
                 pounds,
             } => format!(
-                "{text:?} is a volume flow, but a mass flow is wanted, and it can be read in two ways: \
+                "{text:?} is a volume flow; expected a mass flow. It can be read in two ways: \
                  as \"standard\" air (101.325 kPa, 60 degF, dry) it is {standard:.4} kg/s \
                  ({pounds:.2} lb/min); as measured it is this volume times the density of the air at \
                  the meter. Write the one you mean in kg/s or lb/min"
@@ -170,18 +170,16 @@ impl QuantityError {
                 format!("{text:?} is below absolute zero (0 K, -273.15 degC, -459.67 degF)")
             }
             Self::ReferenceForDifference { said, example } => format!(
-                "{said} is said, but this is a difference of two pressures: write it without, for \
-                 example \"{example}\""
+                "{said} does not fit a difference of two pressures: write it without, \
+                 e.g. \"{example}\""
             ),
             Self::DifferenceForPressure { wanted, example } => format!(
-                "a difference is said, but {} is wanted: write \"{example}\"",
+                "a difference is given; expected {}: write \"{example}\"",
                 wanted.name()
             ),
-            _ => {
-                "gauge pressure is said, but this is the pressure that gauges count from: write it \
+            _ => "gauge pressure does not fit here, as gauges count from this pressure: write it \
                   absolute"
-                    .to_owned()
-            }
+                .to_owned(),
         }
     }
 }

@@ -346,7 +346,7 @@ mod tests {
     fn a_number_without_unit_is_told_how_to_be_written() {
         assert_eq!(
             said("4.2", Kind::Volume),
-            "4.2 has no unit; a volume is wanted, write for example \"4.2 L\" (or cc, in3)"
+            "4.2 has no unit; expected a volume, e.g. \"4.2 L\" (or cc, in3)"
         );
     }
 
@@ -372,7 +372,7 @@ mod tests {
     fn a_unit_of_another_kind_is_named_with_the_right_ones() {
         assert_eq!(
             said("4.2 kg", Kind::Volume),
-            "kg measures a mass, but a volume is wanted, in L, cc or in3"
+            "kg measures a mass; expected a volume, in L, cc or in3"
         );
     }
 
@@ -380,7 +380,7 @@ mod tests {
     fn a_misspelt_unit_gets_the_nearest_right_one() {
         assert_eq!(
             said("38 kpsi", Kind::BoostPressure),
-            "unit \"kpsi\" is not known, did you mean psi?; a pressure above the site's is wanted, in kPa, bar, psi or inHg"
+            "unit \"kpsi\" is not known, did you mean psi?; expected a pressure above the site's, in kPa, bar, psi or inHg"
         );
         assert!(said("38 mPa", Kind::AbsolutePressure).contains("did you mean MPa?"));
     }
@@ -462,7 +462,7 @@ mod tests {
         let fault = parse("4.2", Kind::Volume).unwrap_err().words();
         assert_eq!(
             fault.in_units(crate::quantity::UnitSystem::Us),
-            "4.2 has no unit; a volume is wanted, write for example \"4.2 in3\" (or L, cc)"
+            "4.2 has no unit; expected a volume, e.g. \"4.2 in3\" (or L, cc)"
         );
     }
 
@@ -518,7 +518,7 @@ mod tests {
                 .pressure(Kind::PressureDifference, site)
                 .unwrap_err()
                 .to_string(),
-            "gauge is said, but this is a difference of two pressures: write it without, for example \"1.5 psi\""
+            "gauge does not fit a difference of two pressures: write it without, e.g. \"1.5 psi\""
         );
         assert!(
             parse("3 psid", Kind::BoostPressure)

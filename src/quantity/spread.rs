@@ -228,7 +228,7 @@ mod tests {
             assert_relative_eq!(read(text, Kind::BoostPressure).unwrap(), one_psi);
         }
         let said = read("38 psi +- 1 psig", Kind::BoostPressure).unwrap_err();
-        assert!(said.to_string().contains("gauge is said"), "{said}");
+        assert!(said.to_string().contains("gauge does not fit"), "{said}");
     }
 
     #[test]

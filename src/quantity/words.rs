@@ -40,11 +40,11 @@ pub struct Amount {
 /// How many digits of a value are shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Digits {
-    /// As the reader wrote it; where it has to be converted, what it comes to stands behind it.
+    /// As the reader wrote it; where it must be converted, what it comes to stands behind it.
     AsWritten,
-    /// All that it has; four where it has to be converted.
+    /// All that it has; four where it must be converted.
     All,
-    /// So many decimals; four digits where it has to be converted.
+    /// So many decimals; four digits where it must be converted.
     Decimals(usize),
     /// As a lower end of what is permitted: rounded up, so that the figure shown is permitted.
     LowEnd,

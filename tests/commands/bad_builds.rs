@@ -63,7 +63,7 @@ fn every_fault_of_a_file_comes_in_one_run_in_the_order_of_the_lines() {
     let lines: Vec<usize> = ran
         .err
         .lines()
-        .filter(|line| !line.contains("not given"))
+        .filter(|line| !line.contains("not set"))
         .map(|line| line.split(':').nth(1).unwrap().parse().unwrap())
         .collect();
     assert_eq!(lines, [7, 10, 13, 43], "{}", ran.err);

@@ -317,9 +317,9 @@ fn what_was_taken_as_usual_is_listed_once_with_its_source() {
     let text = point("", "2000", &set, "text");
     assert!(text.out.contains("Taken as usual") && text.out.contains("engine.friction: 13.7 kPa"));
     // Said once: in the result where that lists them, on standard error where it does not.
-    assert!(!text.err.contains("not given"), "{}", text.err);
+    assert!(!text.err.contains("not set"), "{}", text.err);
     let csv = point("", "2000", &set, "csv").err;
-    assert!(csv.contains("engine.friction: not given"), "{csv}");
+    assert!(csv.contains("engine.friction: not set"), "{csv}");
 }
 
 /// A line without a supercharger has no column for what its belt would take.

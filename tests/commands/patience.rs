@@ -104,7 +104,7 @@ fn a_device_or_a_pipe_is_refused_and_not_waited_for() {
 fn a_folder_in_the_place_of_a_build_is_said() {
     let scratch = Scratch::new();
     fs::create_dir(scratch.as_ref().join("d.toml")).unwrap();
-    let words = "d.toml: this is a folder, a file is wanted";
+    let words = "d.toml: this is a folder; expected a file";
     assert_said(&soon(&scratch, &["line", "d.toml"]), &[words]);
 }
 

@@ -37,7 +37,7 @@ fn a_slip_of_a_unit_in_the_file_is_refused_at_its_line_by_every_command() {
     let scratch = demo_with("displacement = \"2.15 L\"", "displacement = \"2.15 cc\"");
     for command in ["check", "line"] {
         let words = [
-            "truck.toml:51: supercharger.displacement: 2.15 cc cannot be: for an engine of 4.5 L",
+            "truck.toml:51: supercharger.displacement: 2.15 cc cannot be right: for an engine of 4.5 L",
             "did you mean 2.15 L?",
         ];
         let ran = scratch.run(&[command, "truck.toml"]);
@@ -65,7 +65,7 @@ fn what_is_hardly_meant_is_said_and_solved() {
 fn a_speed_that_no_piston_bears_is_refused_at_the_option() {
     let scratch = Scratch::new();
     let ran = scratch.run(&["point", "--rpm", "100000"]);
-    assert_refused(&ran, 1, &["--rpm: 100000 rpm cannot be: ", "40 m/s"]);
+    assert_refused(&ran, 1, &["--rpm: 100000 rpm cannot be right: ", "40 m/s"]);
     let far = scratch.run(&["point", "--rpm", "4500"]);
     assert!(
         far.err

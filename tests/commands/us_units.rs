@@ -94,7 +94,7 @@ fn a_range_shown_to_its_reader_is_one_that_is_accepted() {
         check("single_roots", &["--units", "us", "--set", &set])
     };
     let refused = check("90000 m");
-    let said = "90000 m (295300 ft) makes no sense here: it has to be between ";
+    let said = "90000 m (295300 ft) is out of range: it must be between ";
     let range = refused.err.split(said).nth(1).expect(&refused.err);
     for end in range.trim().split(" and ") {
         assert_eq!(check(end).code, 0, "{end}");

@@ -6,9 +6,11 @@
 
 use super::super::document::{Node, Value};
 use super::super::fault::{Note, Place};
-use super::super::input::Measured;
-use super::super::want::Want;
-use super::super::{drive, supercharger};
+use super::super::keys::row::Key;
+use super::super::keys::spec::Measured;
+use super::super::keys::supercharger::{
+    CRANK_PULLEY_DIAMETER, DRIVE_RATIO, GEAR_RATIO, PULLEY_DIAMETER,
+};
 use super::sections::Section;
 use super::{Age, Replaced};
 
@@ -118,15 +120,15 @@ fn drive(section: &mut Section<'_>, replaced: &Replaced, notes: &mut Vec<Note>) 
     }
 }
 
-fn read(node: Option<&Node>, want: Want) -> Option<Measured> {
-    want.read(node?, None).ok()
+fn read(node: Option<&Node>, key: &Key) -> Option<Measured> {
+    key.spec()?.read(node?, None).ok()
 }
 
 /// The gear ratio of a node; 1 where there is none.
 fn gear(node: Option<&Node>) -> Option<f64> {
     match node {
         None => Some(1.0),
-        some => read(some, drive::GEAR).map(|gear| gear.value),
+        some => read(some, &GEAR_RATIO).map(|gear| gear.value),
     }
 }
 
@@ -139,11 +141,11 @@ fn hold_crank_pulley(section: &mut Section<'_>, replaced: &Replaced, notes: &mut
     };
     let (old_pulley, old_gear) = (section.old(PULLEY, replaced), section.old(GEAR, replaced));
     let held = || {
-        let ratio = read(section.node(RATIO), supercharger::DRIVE_RATIO)?;
-        let pulley = read(old_pulley.as_ref(), drive::DIAMETER)?;
+        let ratio = read(section.node(RATIO), &DRIVE_RATIO)?;
+        let pulley = read(old_pulley.as_ref(), &PULLEY_DIAMETER)?;
         let crank = ratio.value * pulley.value / gear(old_gear.as_ref())?;
         let share = |it: Measured| it.uncertainty.map_or(0.0, |u| u / it.value);
-        let new_pulley = read(section.node(PULLEY), drive::DIAMETER)?;
+        let new_pulley = read(section.node(PULLEY), &PULLEY_DIAMETER)?;
         let follows = crank / new_pulley.value * gear(section.node(GEAR))?;
         Some((
             crank,
@@ -184,8 +186,8 @@ const SAME: f64 = 1e-6;
 
 /// The supercharger's pulley of a new ratio with a new crank pulley.
 fn solved_pulley(section: &Section<'_>) -> Option<String> {
-    let ratio = read(section.node(RATIO), supercharger::DRIVE_RATIO)?.value;
-    let crank = read(section.node(CRANK), drive::DIAMETER)?.value;
+    let ratio = read(section.node(RATIO), &DRIVE_RATIO)?.value;
+    let crank = read(section.node(CRANK), &CRANK_PULLEY_DIAMETER)?.value;
     let pulley = crank / ratio * gear(section.node(GEAR))?;
     Some(format!("{:.4} mm", 1e3 * pulley))
 }

@@ -11,166 +11,9 @@ mod sections;
 
 use super::document::{Node, Table, Value};
 use super::fault::{Note, Place};
+use super::keys;
+use super::keys::relations::{Both, CHOICES, Choice, NAMED, Named, Way};
 use sections::Section;
-
-/// One way to say a thing.
-struct Way {
-    /// Any of these keys says it.
-    keys: &'static [&'static str],
-    /// Keys that mean something beside them only.
-    beside: &'static [&'static str],
-}
-
-/// What two ways are to each other.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Both {
-    /// A fault: only one may be given.
-    Refused,
-    /// One of them serves, which its section says.
-    Borne,
-}
-
-/// A thing that can be said in several ways.
-struct Choice {
-    /// The section, a part by its word, without numbers.
-    section: &'static str,
-    ways: &'static [Way],
-    both: Both,
-    /// With this key both are meant.
-    unless: Option<&'static str>,
-}
-
-const fn way(keys: &'static [&'static str]) -> Way {
-    Way { keys, beside: &[] }
-}
-
-const fn with(keys: &'static [&'static str], beside: &'static [&'static str]) -> Way {
-    Way { keys, beside }
-}
-
-const fn one_of(section: &'static str, ways: &'static [Way]) -> Choice {
-    Choice {
-        section,
-        ways,
-        both: Both::Refused,
-        unless: None,
-    }
-}
-
-const CHOICES: &[Choice] = &[
-    one_of(
-        "site",
-        &[way(&["temperature"]), way(&["temperature_offset"])],
-    ),
-    one_of(
-        "fuel",
-        &[
-            way(&["air_fuel_ratio"]),
-            way(&["lambda"]),
-            with(&["per_stroke"], &["smallest_air_fuel_ratio"]),
-            way(&["flow"]),
-        ],
-    ),
-    one_of(
-        "engine.head",
-        &[
-            way(&["stud_preload"]),
-            with(
-                &["stud_torque"],
-                &[
-                    "stud_diameter",
-                    "stud_pitch",
-                    "smallest_stud_friction",
-                    "largest_stud_friction",
-                ],
-            ),
-        ],
-    ),
-    one_of(
-        "duct",
-        &[
-            way(&["diameter", "length", "bends"]),
-            with(
-                &["pressure_drop"],
-                &["at_flow", "at_pressure", "at_temperature"],
-            ),
-        ],
-    ),
-    one_of("supercharger", &[way(&["slip_speed"]), way(&["map"])]),
-    one_of(
-        "supercharger",
-        &[way(&["wrap_angle"]), way(&["center_distance"])],
-    ),
-    Choice {
-        section: "turbo_compressor",
-        ways: &[way(&["efficiency"]), way(&["map"])],
-        both: Both::Borne,
-        // Beside a given ratio the map is drawn, whatever gives the efficiency.
-        unless: Some("pressure_ratio"),
-    },
-    one_of(
-        "cooler",
-        &[way(&["effectiveness"]), way(&["rated"]), way(&["core"])],
-    ),
-    one_of(
-        "cooler",
-        &[
-            way(&["sink_flow"]),
-            with(&["vehicle_speed"], &["duct_pressure_coefficient"]),
-            way(&["fan"]),
-        ],
-    ),
-    one_of(
-        "cooler",
-        &[way(&["sink_temperature"]), way(&["sink_temperature_rise"])],
-    ),
-    one_of(
-        "cooler.rated",
-        &[
-            way(&["effectiveness"]),
-            way(&["heat"]),
-            way(&["charge_outlet_temperature"]),
-        ],
-    ),
-    one_of(
-        "cooler.core",
-        &[way(&["material"]), way(&["fin_conductivity"])],
-    ),
-    one_of(
-        "turbine",
-        &[
-            way(&["effective_area"]),
-            with(
-                &["choked_corrected_flow"],
-                &["reference_temperature", "reference_pressure"],
-            ),
-            way(&["map"]),
-        ],
-    ),
-    one_of(
-        "turbine.wastegate",
-        &[way(&["largest_share"]), way(&["valve_diameter"])],
-    ),
-];
-
-/// Own numbers of a thing that a word names: a new word takes the numbers of the old one with it.
-struct Named {
-    section: &'static str,
-    word: &'static str,
-    own: &'static [&'static str],
-}
-
-const NAMED: Named = Named {
-    section: "fuel",
-    word: "kind",
-    own: &[
-        "lower_heating_value",
-        "hydrogen_carbon_ratio",
-        "oxygen_carbon_ratio",
-        "density",
-        "latent_heat",
-    ],
-};
 
 /// What options replaced, by the option's number: the value that stood there before.
 pub(super) type Replaced = Vec<Option<Node>>;
@@ -180,6 +23,7 @@ pub(super) fn settle(root: &mut Table, replaced: &Replaced) -> Vec<Note> {
     let mut notes = Vec::new();
     sections::each(root, &mut |section| {
         let word = section.word.clone();
+        call_by_new_names(section, &mut notes);
         for choice in CHOICES.iter().filter(|it| it.section == word) {
             choose(choice, section, &mut notes);
         }
@@ -189,6 +33,21 @@ pub(super) fn settle(root: &mut Table, replaced: &Replaced) -> Vec<Note> {
         equation::settle(section, replaced, &mut notes);
     });
     notes
+}
+
+/// Keys under a name that they had before get the one that they have now.
+fn call_by_new_names(section: &mut Section<'_>, notes: &mut Vec<Note>) {
+    let rows = keys::section(&section.word).map_or(&[][..], |section| section.keys);
+    for row in rows {
+        let Some(once) = row.once.filter(|once| section.has(once)) else {
+            continue;
+        };
+        if !section.has(row.name) {
+            let text = format!("is now called {}", row.name);
+            notes.push(section.note(once, text));
+            section.rename(once, row.name);
+        }
+    }
 }
 
 /// Of every choice the ways that are given beside another one.
@@ -284,7 +143,7 @@ fn rename(named: &Named, section: &mut Section<'_>, replaced: &Replaced, notes: 
     let by = section.who(named.word);
     for key in named.own {
         if section.has(key) && section.age(key) == Age::File {
-            let text = format!("not used: {by} names another fuel, whose own is taken");
+            let text = format!("not used: {by} names another fuel; using that fuel's own");
             notes.push(section.note(key, text));
             section.remove(key);
         }

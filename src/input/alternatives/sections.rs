@@ -2,7 +2,7 @@
 
 use super::super::document::{Node, Table, Value};
 use super::super::fault::{Note, Place};
-use super::super::overrides::PART_WORDS;
+use super::super::part_words::PART_WORDS;
 use super::{Age, Replaced};
 
 /// One section of a document.
@@ -117,6 +117,11 @@ impl Section<'_> {
         if let Some(node) = self.table.get_mut(key) {
             node.value = Value::Removed;
         }
+    }
+
+    /// Gives a key another name, in its place.
+    pub fn rename(&mut self, key: &str, name: &str) {
+        self.table.rename(key, name);
     }
 
     pub fn insert(&mut self, key: &str, node: Node) {

@@ -3,43 +3,10 @@
 use crate::air_path::{
     Arrangement, Core, CoreError, CoreSizes, Fin, FinKind, Passage, Side, SinkFluid,
 };
+use crate::input::keys::cooler::{self as key, CONSTRUCTIONS, FINS, FinShape, MATERIALS};
+use crate::input::keys::row::{COMMON_PRACTICE, Key};
 use crate::input::reader::Reader;
-use crate::input::want::Want;
-use crate::quantity::{Kind, Words, amount, exact_amount, words};
-
-const SIZE: Want = Want::of(Kind::Length, "\"300 mm\"").above(0.0).at_most(5.0);
-const SMALL: Want = Want::of(Kind::Length, "\"8 mm\"")
-    .at_least(1e-5)
-    .at_most(0.1);
-const CONDUCTIVITY: Want = Want::of(Kind::ThermalConductivity, "\"180 W/(m K)\"")
-    .above(0.0)
-    .at_most(500.0);
-const ANGLE: Want = Want::number("27").above(0.0).below(90.0);
-
-/// Thermal conductivity of alloys as used for cores, W/(m K) (handbooks, from memory).
-const MATERIALS: [(&str, f64); 5] = [
-    ("aluminium", 180.0),
-    ("copper", 380.0),
-    ("brass", 110.0),
-    ("steel", 50.0),
-    ("stainless", 16.0),
-];
-
-/// What a side has between its walls.
-#[derive(Clone, Copy, PartialEq)]
-enum Word {
-    None,
-    Plain,
-    Offset,
-    Louvred,
-}
-
-const FINS: [(&str, Word); 4] = [
-    ("none", Word::None),
-    ("plain", Word::Plain),
-    ("offset", Word::Offset),
-    ("louvred", Word::Louvred),
-];
+use crate::quantity::{Kind, amount, words};
 
 /// What fins of both sides share.
 struct Shared {
@@ -57,35 +24,44 @@ pub(super) fn read(
     arrangement: Option<Arrangement>,
 ) -> Option<Core> {
     let core = reader.section("core")?;
-    let [width, height, depth] = ["width", "height", "depth"].map(|key| core.needed(key, SIZE));
-    let wall = core.value_or("plate_thickness", SMALL, 0.5e-3, usual_size(0.5e-3));
+    let [width, height, depth] =
+        [&key::CORE_WIDTH, &key::CORE_HEIGHT, &key::CORE_DEPTH].map(|key| core.needed(key));
+    let wall = core.value_or_default(&key::CORE_PLATE_THICKNESS);
     let conductivity = conductivity(&core);
-    let tubes = core.word("construction", &[("plate", false), ("tube", true)]);
+    let tubes = core.word(&key::CORE_CONSTRUCTION, &CONSTRUCTIONS);
     let shared = Shared {
-        thickness: core.value_or("fin_thickness", SMALL, 0.1e-3, usual_size(0.1e-3)),
-        strip_length: core.value("strip_length", SMALL),
-        louvre_pitch: core.value("louvre_pitch", SMALL),
-        louvre_angle: core.value("louvre_angle", ANGLE),
-        louvre_length: core.value("louvre_length", SMALL),
+        thickness: core.value_or_default(&key::CORE_FIN_THICKNESS),
+        strip_length: core.value(&key::CORE_STRIP_LENGTH),
+        louvre_pitch: core.value(&key::CORE_LOUVRE_PITCH),
+        louvre_angle: core.value(&key::CORE_LOUVRE_ANGLE),
+        louvre_length: core.value(&key::CORE_LOUVRE_LENGTH),
     };
     let inside = if tubes == Some(true) {
-        Word::None
+        FinShape::None
     } else {
-        Word::Offset
+        FinShape::Offset
     };
     let outside = match fluid {
-        Some(SinkFluid::Water) => Word::None,
-        _ => Word::Louvred,
+        Some(SinkFluid::Water) => FinShape::None,
+        _ => FinShape::Louvred,
     };
     let charge = passage(
         &core,
-        ["charge_fin", "charge_fin_height", "charge_fin_pitch"],
+        [
+            &key::CORE_CHARGE_FIN,
+            &key::CORE_CHARGE_FIN_HEIGHT,
+            &key::CORE_CHARGE_FIN_PITCH,
+        ],
         inside,
         &shared,
     );
     let sink = passage(
         &core,
-        ["sink_fin", "sink_fin_height", "sink_fin_pitch"],
+        [
+            &key::CORE_SINK_FIN,
+            &key::CORE_SINK_FIN_HEIGHT,
+            &key::CORE_SINK_FIN_PITCH,
+        ],
         outside,
         &shared,
     );
@@ -127,17 +103,9 @@ fn made(core: &Reader<'_>, sizes: &CoreSizes) -> Option<Core> {
     None
 }
 
-/// A small length taken where none is given.
-fn usual_size(length: f64) -> Words {
-    words![
-        exact_amount(length, Kind::Length, "mm"),
-        " is taken (common practice)",
-    ]
-}
-
 fn conductivity(core: &Reader<'_>) -> Option<f64> {
-    let given = core.value("fin_conductivity", CONDUCTIVITY);
-    let material = core.word("material", &MATERIALS);
+    let given = core.value(&key::CORE_FIN_CONDUCTIVITY);
+    let material = core.word(&key::CORE_MATERIAL, &MATERIALS);
     if core.has("fin_conductivity") {
         return given;
     }
@@ -145,41 +113,38 @@ fn conductivity(core: &Reader<'_>) -> Option<f64> {
         return material;
     }
     let said = words![
-        "aluminium is taken, ",
+        "aluminium, ",
         amount(MATERIALS[0].1, Kind::ThermalConductivity, "W/(m K)", 0),
     ];
     core.default("material", said);
-    Some(core.assume("fin_conductivity", CONDUCTIVITY, MATERIALS[0].1))
+    Some(core.assume(&key::CORE_FIN_CONDUCTIVITY, MATERIALS[0].1))
 }
 
 /// One side; `keys` are fin, height and pitch.
 fn passage(
     core: &Reader<'_>,
-    [fin, height, pitch]: [&'static str; 3],
-    usual: Word,
+    [fin, height, pitch]: [&'static Key; 3],
+    usual: FinShape,
     shared: &Shared,
 ) -> Option<Passage> {
-    let word = if core.has(fin) {
+    let word = if core.has(fin.name) {
         core.word(fin, &FINS)?
     } else {
         let name = FINS.iter().find(|entry| entry.1 == usual);
-        core.default(
-            fin,
-            format!("{} is taken", name.map_or("", |entry| entry.0)),
-        );
+        core.default(fin.name, name.map_or("", |entry| entry.0));
         usual
     };
-    let height = core.needed(height, SMALL);
-    if word == Word::None {
-        if core.has(pitch) {
-            core.fault(pitch, "means nothing here: this side has no fins");
+    let height = core.needed(height);
+    if word == FinShape::None {
+        if core.has(pitch.name) {
+            core.fault(pitch.name, "has no effect here: this side has no fins");
         }
         return Some(Passage {
             height: height?,
             fin: None,
         });
     }
-    let pitch = core.needed(pitch, SMALL);
+    let pitch = core.needed(pitch);
     let kind = kind(core, word, height, shared);
     let fin = Fin {
         pitch: pitch?,
@@ -193,47 +158,37 @@ fn passage(
 }
 
 /// The kind of a fin, with usual sizes (common practice) of strips and louvres.
-fn kind(core: &Reader<'_>, word: Word, height: Option<f64>, shared: &Shared) -> Option<FinKind> {
-    let or = |key: &'static str, want, value: Option<f64>, usual: f64, said: Words| {
-        if core.has(key) {
+fn kind(
+    core: &Reader<'_>,
+    word: FinShape,
+    height: Option<f64>,
+    shared: &Shared,
+) -> Option<FinKind> {
+    let or_default = |key: &'static Key, value: Option<f64>| {
+        if core.has(key.name) {
             return value;
         }
-        core.default(key, said);
-        Some(core.assume(key, want, usual))
+        core.value_or_default(key)
     };
     match word {
-        Word::None | Word::Plain => Some(FinKind::Plain),
-        Word::Offset => Some(FinKind::Offset {
-            length: or(
-                "strip_length",
-                SMALL,
-                shared.strip_length,
-                3e-3,
-                usual_size(3e-3),
-            )?,
+        FinShape::None | FinShape::Plain => Some(FinKind::Plain),
+        FinShape::Offset => Some(FinKind::Offset {
+            length: or_default(&key::CORE_STRIP_LENGTH, shared.strip_length)?,
         }),
-        Word::Louvred => Some(FinKind::Louvred {
-            pitch: or(
-                "louvre_pitch",
-                SMALL,
-                shared.louvre_pitch,
-                1.2e-3,
-                usual_size(1.2e-3),
-            )?,
-            angle: or(
-                "louvre_angle",
-                ANGLE,
-                shared.louvre_angle,
-                27.0,
-                "27 degrees is taken (common practice)".into(),
-            )?,
-            length: or(
-                "louvre_length",
-                SMALL,
-                shared.louvre_length,
-                0.85 * height?,
-                "0.85 of the fin's height is taken (common practice)".into(),
-            )?,
+        FinShape::Louvred => Some(FinKind::Louvred {
+            pitch: or_default(&key::CORE_LOUVRE_PITCH, shared.louvre_pitch)?,
+            angle: or_default(&key::CORE_LOUVRE_ANGLE, shared.louvre_angle)?,
+            length: louvre_length(core, height, shared)?,
         }),
     }
+}
+
+/// 0.85 of the fin's height where it is not written (common practice).
+fn louvre_length(core: &Reader<'_>, height: Option<f64>, shared: &Shared) -> Option<f64> {
+    let key = &key::CORE_LOUVRE_LENGTH;
+    if core.has(key.name) {
+        return shared.louvre_length;
+    }
+    core.default_from(key.name, "0.85 of the fin height", COMMON_PRACTICE);
+    Some(core.assume(key, 0.85 * height?))
 }

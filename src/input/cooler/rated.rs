@@ -1,13 +1,12 @@
 //! One measured or published point of a charge cooler.
 
-use super::sink::{WATER_FLOW, water};
-use super::{FLOW, TEMPERATURE};
+use super::sink::water;
 use crate::air_path::{Arrangement, Fluid, Rated, RatedError, RatedFigure, RatedPoint, SinkFluid};
+use crate::input::keys::cooler::{self as key, WATER_FLOW};
+use crate::input::keys::row::COMMON_PRACTICE;
 use crate::input::reader::Reader;
-use crate::input::want::Want;
 use crate::quantity::{Kind, Words, amount, words};
 
-const HEAT: Want = Want::of(Kind::Power, "\"28 kW\"").above(0.0).at_most(1e8);
 /// Temperatures of a point that gives its effectiveness alone; a hundred kelvin move what follows
 /// by the heat capacity's 2 %.
 const USUAL_INLET: f64 = 423.15;
@@ -15,7 +14,6 @@ const USUAL_SINK: f64 = 298.15;
 /// h ∝ m^n. Air in offset strips: j ∝ Re^−0.54 to Re^−0.40 (Manglik and Bergles 1995), so 0.46 to
 /// 0.60; in louvres: j ∝ Re^−0.49 (Chang and Wang 1997), so 0.51; turbulent water: Nu ∝ Re^0.8
 /// (Dittus and Boelter). All from memory.
-const CHARGE_EXPONENT: f64 = 0.6;
 const AIR_EXPONENT: f64 = 0.5;
 const WATER_EXPONENT: f64 = 0.8;
 /// How much of the resistance lies on the sink's side: of two sides with air about half, of water a
@@ -30,12 +28,12 @@ pub(super) fn read(
     arrangement: Option<Arrangement>,
 ) -> Option<(Rated, f64)> {
     let point = reader.section("rated")?;
-    let charge_flow = point.needed("charge_flow", FLOW);
+    let charge_flow = point.needed(&key::RATED_CHARGE_FLOW);
     let figure = figure(&point);
     let temperatures = temperatures(&point);
     let sink_flow = match fluid {
         Some(SinkFluid::Water) => water_flow(&point, temperatures),
-        _ => point.needed("sink_flow", FLOW),
+        _ => point.needed(&key::RATED_SINK_FLOW),
     };
     let details = details(&point, fluid.unwrap_or(SinkFluid::Air));
     point.finish();
@@ -76,16 +74,16 @@ pub(super) fn read(
 
 /// Flow of the water, also as a volume, with its density where it enters.
 fn water_flow(point: &Reader<'_>, temperatures: Option<(f64, f64)>) -> Option<f64> {
-    let key = "sink_flow";
-    if !point.has(key) {
-        point.is_missing(key, WATER_FLOW.missing(key));
+    let key = &key::RATED_SINK_FLOW;
+    if !point.has(key.name) {
+        point.is_missing(key.name, WATER_FLOW.missing(key.name));
     }
-    let node = point.node(key)?;
+    let node = point.node(key.name)?;
     let density = Fluid::water(temperatures?.1).density;
     let mut values = [water(node, density)
-        .map_err(|text| point.fault(key, text))
+        .map_err(|text| point.fault(key.name, text))
         .ok()?];
-    point.take(key, node, WATER_FLOW, &mut values)?;
+    point.take(key, WATER_FLOW, node, &mut values)?;
     Some(values[0].value)
 }
 
@@ -99,9 +97,9 @@ fn key_of(figure: &RatedFigure) -> &'static str {
 
 /// One of three figures.
 fn figure(point: &Reader<'_>) -> Option<RatedFigure> {
-    let effectiveness = point.value("effectiveness", Want::efficiency("0.75").below(1.0));
-    let heat = point.value("heat", HEAT);
-    let outlet = point.value("charge_outlet_temperature", TEMPERATURE);
+    let effectiveness = point.value(&key::RATED_EFFECTIVENESS);
+    let heat = point.value(&key::RATED_HEAT);
+    let outlet = point.value(&key::RATED_CHARGE_OUTLET_TEMPERATURE);
     if point.has("effectiveness") {
         return effectiveness.map(RatedFigure::Effectiveness);
     }
@@ -109,8 +107,8 @@ fn figure(point: &Reader<'_>) -> Option<RatedFigure> {
         return heat.map(RatedFigure::Heat);
     }
     if !point.has("charge_outlet_temperature") {
-        let text = "is missing; how well it cools at these flows is wanted, for example \
-                    effectiveness = 0.75; or heat, or charge_outlet_temperature";
+        let text = "is missing: how well it cools at these flows, e.g. effectiveness = 0.75; or heat, or \
+                    charge_outlet_temperature";
         let ways = ["effectiveness", "heat", "charge_outlet_temperature"];
         point.is_missing_one_of(&ways, text);
     }
@@ -121,28 +119,26 @@ fn figure(point: &Reader<'_>) -> Option<RatedFigure> {
 fn temperatures(point: &Reader<'_>) -> Option<(f64, f64)> {
     if point.has("effectiveness") {
         let inlet = point.value_or(
-            "charge_inlet_temperature",
-            TEMPERATURE,
+            &key::RATED_CHARGE_INLET_TEMPERATURE,
             USUAL_INLET,
             hardly_counts(USUAL_INLET),
         );
         let sink = point.value_or(
-            "sink_temperature",
-            TEMPERATURE,
+            &key::RATED_SINK_TEMPERATURE,
             USUAL_SINK,
             hardly_counts(USUAL_SINK),
         );
         return inlet.zip(sink);
     }
-    let inlet = point.needed("charge_inlet_temperature", TEMPERATURE);
-    let sink = point.needed("sink_temperature", TEMPERATURE);
+    let inlet = point.needed(&key::RATED_CHARGE_INLET_TEMPERATURE);
+    let sink = point.needed(&key::RATED_SINK_TEMPERATURE);
     inlet.zip(sink)
 }
 
 fn hardly_counts(temperature: f64) -> Words {
     words![
         amount(temperature, Kind::Temperature, "degC", 0),
-        " is taken, which hardly counts beside effectiveness",
+        " (little effect beside effectiveness)",
     ]
 }
 
@@ -152,25 +148,17 @@ fn details(point: &Reader<'_>, fluid: SinkFluid) -> Option<(f64, (f64, f64))> {
         SinkFluid::Air => (AIR_SHARE, AIR_EXPONENT),
         SinkFluid::Water => (WATER_SHARE, WATER_EXPONENT),
     };
-    let exponents = Want::number("0.6").at_least(0.0).at_most(1.0);
-    let shares = Want::share("0.5").above(0.0).below(1.0);
-    let said = |value: f64| format!("{value} is taken (common practice)");
-    let share = point.value_or("sink_resistance_share", shares, share, said(share));
-    let charge = point.value_or(
-        "charge_exponent",
-        exponents,
-        CHARGE_EXPONENT,
-        format!("{CHARGE_EXPONENT} is taken, that of offset fins"),
-    );
+    let said = format!("{share} ({COMMON_PRACTICE})");
+    let share = point.value_or(&key::RATED_SINK_RESISTANCE_SHARE, share, said);
+    let charge = point.value_or_default(&key::RATED_CHARGE_EXPONENT);
     let what = match fluid {
         SinkFluid::Air => "louvred fins",
         SinkFluid::Water => "turbulent water",
     };
     let sink = point.value_or(
-        "sink_exponent",
-        exponents,
+        &key::RATED_SINK_EXPONENT,
         exponent,
-        format!("{exponent} is taken, that of {what}"),
+        format!("{exponent} ({what})"),
     );
     Some((share?, charge.zip(sink)?))
 }
@@ -179,21 +167,21 @@ fn makes_sense(reader: &Reader<'_>, point: &RatedPoint) -> bool {
     let (inlet, sink) = (point.charge_inlet, point.sink_inlet);
     if (inlet - sink).abs() < 1.0 {
         let text = words![
-            "stands within ",
+            "is within ",
             amount(1.0, Kind::TemperatureDifference, "K", 0),
-            " of sink_temperature: such a point rates nothing",
+            " of sink_temperature: such a point says nothing about the cooler",
         ];
         reader.fault("charge_inlet_temperature", text);
         return false;
     }
     match point.figure {
         RatedFigure::ChargeOutlet(t) if !((sink < t && t < inlet) || (inlet < t && t < sink)) => {
-            let text = "has to lie between sink_temperature and charge_inlet_temperature";
+            let text = "must be between sink_temperature and charge_inlet_temperature";
             reader.fault("charge_outlet_temperature", text);
             false
         }
         RatedFigure::Heat(_) if inlet < sink => {
-            let text = "stands below sink_temperature: this point warms the charge";
+            let text = "is below sink_temperature: at this point the charge would warm up";
             reader.fault("charge_inlet_temperature", text);
             false
         }

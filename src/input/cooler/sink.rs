@@ -1,45 +1,15 @@
 //! What takes the heat of a charge cooler: air or water, its temperature and its flow.
 
-use super::{FLOW, TEMPERATURE};
 use crate::air_path::{
     FanCurve, FanError, Fluid, RatedDrop, Sink, SinkFlow, SinkFluid, WaterCircuit,
 };
 use crate::input::document::{Node, Value};
-use crate::input::input::Measured;
+use crate::input::keys::cooler::{self as key, FAN_FLOW, FAN_RISE, SINKS, WATER_FLOW};
+use crate::input::keys::spec::Measured;
 use crate::input::reader::Reader;
-use crate::input::want::Want;
 use crate::numeric::Schedule;
 use crate::quantity::{Dimension, Kind, Words, amount, example, words};
 
-pub(super) const WATER_FLOW: Want = Want::of(Kind::WaterFlow, "\"30 L/min\"")
-    .above(0.0)
-    .at_most(500.0);
-const RISE: Want = Want::of(Kind::TemperatureDifference, "\"12 K\"")
-    .at_least(-50.0)
-    .at_most(200.0);
-const SPEED: Want = Want::of(Kind::Velocity, "\"90 km/h\"")
-    .at_least(0.0)
-    .at_most(200.0);
-const DROP: Want = Want::of(Kind::PressureDifference, "\"200 Pa\"")
-    .above(0.0)
-    .at_most(1e6);
-const TANK: Want = Want::of(Kind::Volume, "\"12 L\"").above(0.0).at_most(10.0);
-const ICE: Want = Want::of(Kind::Mass, "\"5 kg\"").at_least(0.0).at_most(1e4);
-const RADIATOR: Want = Want::of(Kind::ThermalConductance, "\"900 W/K\"")
-    .above(0.0)
-    .at_most(1e6);
-const PRESSURE: Want = Want::of(Kind::AbsolutePressure, "\"200 kPa\"")
-    .at_least(2e4)
-    .at_most(1.5e6);
-const FAN_FLOW: Want = Want::of(Kind::VolumeFlow, "\"0.4 m3/s\"")
-    .at_least(0.0)
-    .at_most(500.0);
-const FAN_RISE: Want = Want::of(Kind::PressureDifference, "\"250 Pa\"")
-    .at_least(0.0)
-    .at_most(1e5);
-/// Share of the dynamic pressure that stands across a core behind a grille (common practice:
-/// 0.2 to 0.3 behind a grille, 0.5 to 0.7 in a sealed duct).
-const USUAL_COEFFICIENT: f64 = 0.3;
 /// Where ice melts, K.
 const MELTING: f64 = 273.15;
 const OF_WATER: [&str; 4] = [
@@ -57,8 +27,7 @@ pub(super) fn fluid(reader: &Reader<'_>) -> Option<SinkFluid> {
     if !reader.has("sink") {
         return Some(SinkFluid::Air);
     }
-    let words = [("air", SinkFluid::Air), ("water", SinkFluid::Water)];
-    reader.word("sink", &words)
+    reader.word(&key::SINK, &SINKS)
 }
 
 /// The side that takes the heat.
@@ -94,33 +63,24 @@ pub(super) fn read(
 
 /// The water's circuit, where anything is said of it.
 fn circuit(reader: &Reader<'_>, fluid: Option<SinkFluid>) -> Result<Option<WaterCircuit>, Noted> {
-    let tank = reader.value("tank_volume", TANK);
-    let ice = reader.value("ice_mass", ICE);
-    let radiator = reader.value("radiator_conductance", RADIATOR);
-    let pressure = reader.value("circuit_pressure", PRESSURE);
+    let tank = reader.value(&key::TANK_VOLUME);
+    let ice = reader.value(&key::ICE_MASS);
+    let radiator = reader.value(&key::RADIATOR_CONDUCTANCE);
+    let pressure = reader.value(&key::CIRCUIT_PRESSURE);
     let written: Vec<_> = (OF_WATER.into_iter().zip([tank, ice, radiator, pressure]))
         .filter(|(key, _)| reader.has(key))
         .collect();
     if written.is_empty() {
         return Ok(None);
     }
-    if fluid == Some(SinkFluid::Air) {
-        for (key, _) in &written {
-            reader.fault(
-                key,
-                "belongs to a water circuit: say sink = \"water\", or leave it out",
-            );
-        }
-        return Err(Noted);
-    }
-    if written.iter().any(|(_, value)| value.is_none()) {
+    if fluid == Some(SinkFluid::Air) || written.iter().any(|(_, value)| value.is_none()) {
         return Err(Noted);
     }
     if radiator.is_some() && !reader.has("sink_flow") {
-        let text = format!(
-            "{}, beside radiator_conductance",
-            WATER_FLOW.missing("sink_flow")
-        );
+        let text = words![
+            WATER_FLOW.missing("sink_flow"),
+            ", with radiator_conductance"
+        ];
         reader.is_missing("sink_flow", text);
         return Err(Noted);
     }
@@ -139,8 +99,8 @@ fn temperature(
     site_temperature: f64,
     circuit: Option<&WaterCircuit>,
 ) -> Option<f64> {
-    let rise = reader.value("sink_temperature_rise", RISE);
-    let given = reader.value("sink_temperature", TEMPERATURE);
+    let rise = reader.value(&key::SINK_TEMPERATURE_RISE);
+    let given = reader.value(&key::SINK_TEMPERATURE);
     let has_rise = reader.has("sink_temperature_rise");
     if has_rise {
         return rise.map(|rise| site_temperature + rise);
@@ -149,24 +109,20 @@ fn temperature(
         return given;
     }
     if circuit.is_some_and(|it| it.ice_mass > 0.0) {
-        let said = words![
-            amount(MELTING, Kind::Temperature, "degC", 0),
-            " is taken, that of the ice",
-        ];
+        let said = words![amount(MELTING, Kind::Temperature, "degC", 0), " (ice)",];
         reader.default("sink_temperature", said);
         return Some(MELTING);
     }
     if fluid == Some(SinkFluid::Water) && !reader.has("radiator_conductance") {
-        reader.is_missing("sink_temperature", TEMPERATURE.missing("sink_temperature"));
+        reader.has_to_have(&key::SINK_TEMPERATURE);
         return None;
     }
     let said = words![
         "the site's ",
         amount(site_temperature, Kind::Temperature, "degC", 1),
-        " is taken",
     ];
     reader.default("sink_temperature", said);
-    Some(reader.assume("sink_temperature", TEMPERATURE, site_temperature))
+    Some(reader.assume(&key::SINK_TEMPERATURE, site_temperature))
 }
 
 /// The sink's own drop, rated with the air of a rated drop or with water as it enters.
@@ -175,18 +131,10 @@ fn sink_drop(
     fluid: Option<SinkFluid>,
     temperature: Option<f64>,
 ) -> Result<Option<RatedDrop>, Noted> {
-    let drop = reader.value("sink_pressure_drop", DROP);
-    let flow = reader.value("sink_drop_flow", FLOW);
-    match (
-        reader.has("sink_pressure_drop"),
-        reader.has("sink_drop_flow"),
-    ) {
-        (false, false) => return Ok(None),
-        (true, false) => reader.is_missing("sink_drop_flow", FLOW.missing("sink_drop_flow")),
-        (false, true) => {
-            reader.is_missing("sink_pressure_drop", DROP.missing("sink_pressure_drop"));
-        }
-        (true, true) => {}
+    let drop = reader.value(&key::SINK_PRESSURE_DROP);
+    let flow = reader.value(&key::SINK_DROP_FLOW);
+    if !reader.has("sink_pressure_drop") && !reader.has("sink_drop_flow") {
+        return Ok(None);
     }
     let (drop, flow) = drop.zip(flow).ok_or(Noted)?;
     let rated = match fluid.ok_or(Noted)? {
@@ -210,13 +158,9 @@ fn flow(
     fluid: Option<SinkFluid>,
     temperature: Option<f64>,
 ) -> Option<SinkFlow> {
-    let speed = reader.schedule("vehicle_speed", SPEED);
+    let speed = reader.schedule(&key::VEHICLE_SPEED);
     let coefficient = coefficient(reader);
     let fan = fan(reader);
-    if fluid == Some(SinkFluid::Water) {
-        let why = "it drives air; the sink is water, whose flow is sink_flow";
-        reader.means_nothing(&["vehicle_speed", "fan"], why);
-    }
     if fluid == Some(SinkFluid::Water) && !reader.has("sink_flow") {
         return Some(SinkFlow::Unknown);
     }
@@ -238,8 +182,8 @@ fn flow(
     };
     if !reader.has("core") && !reader.has("sink_pressure_drop") {
         let text = words![
-            DROP.missing("sink_pressure_drop"),
-            "; the flow stands where it meets what drives it",
+            key::SINK_PRESSURE_DROP.missing(),
+            "; the flow follows from it",
         ];
         reader.is_missing("sink_pressure_drop", text);
         return None;
@@ -248,27 +192,22 @@ fn flow(
 }
 
 fn coefficient(reader: &Reader<'_>) -> Option<f64> {
-    let want = Want::share("0.3");
-    if reader.has("vehicle_speed") {
-        let said = format!(
-            "{USUAL_COEFFICIENT} is taken, that of a core behind a grille; a sealed duct has 0.5 to 0.7"
-        );
-        return reader.value_or("duct_pressure_coefficient", want, USUAL_COEFFICIENT, &said);
+    if !reader.has("vehicle_speed") {
+        return None;
     }
-    if reader.has("duct_pressure_coefficient") {
-        reader.fault("duct_pressure_coefficient", "belongs to vehicle_speed");
-    }
-    None
+    reader.value_or_default(&key::DUCT_PRESSURE_COEFFICIENT)
 }
 
 /// A given flow; that of water also as a volume, with its density where it enters.
 fn given(reader: &Reader<'_>, fluid: SinkFluid, temperature: Option<f64>) -> Option<Schedule> {
     if fluid == SinkFluid::Air {
-        return reader.schedule("sink_flow", FLOW);
+        return reader.schedule(&key::SINK_FLOW);
     }
     let density = Fluid::water(temperature?).density;
     let node = reader.node("sink_flow")?;
-    reader.schedule_by(node, "sink_flow", WATER_FLOW, |value| water(value, density))
+    reader.schedule_by(node, &key::SINK_FLOW, WATER_FLOW, |value| {
+        water(value, density)
+    })
 }
 
 /// A flow of water, kg/s, from a mass or a volume flow; its density in kg/m³.

@@ -277,7 +277,7 @@ fn water_runs_in_a_circuit_with_its_own_temperature() {
     refused(
         &format!("{RATED}\nsink = \"water\"\nradiator_conductance = \"900 W/K\""),
         "sink_flow",
-        "beside radiator_conductance",
+        "with radiator_conductance",
     );
     refused(
         &format!("{RATED}\nice_mass = \"5 kg\""),

@@ -147,22 +147,22 @@ fn sense(content: Content, value: f64) -> Option<&'static str> {
     let (good, must) = match content {
         Content::Efficiency => (
             value > 0.0 && value <= 1.0,
-            "makes no sense: an efficiency has to be above 0 and at most 1 (100 %)",
+            "is out of range: an efficiency must be above 0 and at most 1 (100 %)",
         ),
         Content::VolumetricEfficiency => (
             value > 0.0 && value <= 1.2,
-            "makes no sense: a volumetric efficiency has to be above 0 and at most 1.2 (120 %)",
+            "is out of range: a volumetric efficiency must be above 0 and at most 1.2 (120 %)",
         ),
         Content::ExpansionRatio => (
             value > 1.0,
-            "makes no sense: an expansion ratio has to be above 1 (inlet over outlet pressure, both \
+            "is out of range: an expansion ratio must be above 1 (inlet over outlet pressure, both \
              absolute)",
         ),
         Content::Power => (
             value >= 0.0,
-            "makes no sense: a shaft power has to be at least 0",
+            "is out of range: a shaft power must be at least 0",
         ),
-        _ => (value > 0.0, "makes no sense: it has to be above 0"),
+        _ => (value > 0.0, "is out of range: it must be above 0"),
     };
     (!good || !value.is_finite()).then_some(must)
 }

@@ -252,14 +252,14 @@ fn every_bad_value_is_named_with_its_line_in_one_run() {
     assert_eq!(said.len(), 5, "{said:#?}");
     assert!(said[0].starts_with("m.csv:6: corrected_flow [kg/s]: \"nan\" is not a finite number"));
     assert!(said[1].starts_with(
-        "m.csv:11: corrected_flow [kg/s]: -0.115 makes no sense: it has to be above 0"
+        "m.csv:11: corrected_flow [kg/s]: -0.115 is out of range: it must be above 0"
     ));
     assert!(
         said[2].starts_with("m.csv:17: line: 3 values under 4 headings"),
         "{said:#?}"
     );
     assert!(
-        said[3].starts_with("m.csv:18: efficiency [-]: 1.76 makes no sense"),
+        said[3].starts_with("m.csv:18: efficiency [-]: 1.76 cannot be a fraction"),
         "{said:#?}"
     );
     assert!(said[4].starts_with("m.csv:20: corrected_flow [kg/s]: has no value"));

@@ -1,37 +1,43 @@
 //! What is taken where a key is not written, said and listed.
 
-use super::{CONVENTION, Reader};
+use super::Reader;
+use crate::input::keys::row::{CONVENTION, Key, Without};
 use crate::quantity::{Words, words};
 
 impl Reader<'_> {
-    /// Says that a default is used, in words of its own.
-    pub(in crate::input) fn default(&self, key: &str, said: impl Into<Words>) {
-        self.default_from(key, said, CONVENTION);
+    /// Says that a default is used: a value with its unit, or what follows.
+    pub(in crate::input) fn default(&self, key: &str, value: impl Into<Words>) {
+        self.default_from(key, value, CONVENTION);
     }
 
     /// The same with its source.
     pub(in crate::input) fn default_from(
         &self,
         key: &str,
-        said: impl Into<Words>,
+        value: impl Into<Words>,
         source: &'static str,
     ) {
-        let said = said.into();
-        self.absent(key, said.clone());
-        self.taken(key, said.without_ending(" is taken"), source);
-    }
-
-    /// Says that a usual value is taken, with its source.
-    pub(in crate::input) fn usual(&self, key: &str, value: impl Into<Words>, source: &'static str) {
         let value = value.into();
-        let said = words![value.clone(), format!(" is taken ({source})")];
+        let mut said = words!["using ", value.clone()];
+        if source != CONVENTION {
+            said = words![said, format!(" ({source})")];
+        }
         self.absent(key, said);
         self.taken(key, value, source);
     }
 
+    /// Says the default of a key's row, and returns it in SI; none where the row has no such value.
+    pub(in crate::input) fn say_default(&self, key: &Key) -> Option<f64> {
+        let Without::Value { si, source, .. } = key.without else {
+            return None;
+        };
+        self.default_from(key.name, key.shown_default()?, source);
+        Some(si)
+    }
+
     /// Says what follows from a key that is not there, where nothing is taken in its place.
     pub(in crate::input) fn absent(&self, key: &str, said: impl Into<Words>) {
-        self.remark(key, words!["not given: ", said]);
+        self.remark(key, words!["not set; ", said]);
     }
 
     /// Lists a value that was taken, without a remark of its own.

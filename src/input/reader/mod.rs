@@ -15,15 +15,12 @@ use std::cell::RefCell;
 use super::context::Context;
 use super::document::{Node, Table, Value};
 use super::fault::Place;
-use super::input::{Measured, Source};
-use super::sense::Given;
-use super::want::Want;
+use super::inputs::Source;
+use super::keys;
+use super::keys::row::{Key, Section};
+use super::keys::spec::{Measured, Spec};
+use super::sense::{Given, without_numbers};
 use crate::quantity::Words;
-
-/// Source of a default that follows from what the key means.
-pub const CONVENTION: &str = "what its absence means";
-/// Source of a rule of thumb.
-pub(super) const COMMON_PRACTICE: &str = "common practice";
 
 /// A needed key, or one of several, that is not there.
 struct Missing {
@@ -38,6 +35,7 @@ pub(super) struct Reader<'a> {
     table: &'a Table,
     place: Place,
     path: String,
+    section: Option<&'static Section>,
     context: &'a Context,
     asked: RefCell<Vec<&'static str>>,
     missing: RefCell<Vec<Missing>>,
@@ -50,6 +48,7 @@ impl<'a> Reader<'a> {
             table,
             place,
             path: path.to_owned(),
+            section: keys::section(&without_numbers(path)),
             context,
             asked: RefCell::default(),
             missing: RefCell::default(),
@@ -117,6 +116,13 @@ impl<'a> Reader<'a> {
         self.is_missing_one_of(&[key], text);
     }
 
+    /// The same in the words of the key's row.
+    pub(super) fn has_to_have(&self, key: &'static Key) {
+        if !self.has(key.name) {
+            self.is_missing(key.name, key.missing());
+        }
+    }
+
     /// Says that none of several keys is there, of which one is needed, at the first of them; unless
     /// one turns out to be only misspelt.
     pub(super) fn is_missing_one_of(&self, keys: &[&'static str], text: impl Into<Words>) {
@@ -129,95 +135,98 @@ impl<'a> Reader<'a> {
     }
 
     /// A value where it is written.
-    pub(super) fn value(&self, key: &'static str, want: Want) -> Option<f64> {
-        let node = self.node(key)?;
-        let read = want.read(node, self.context.site_pressure.get());
-        let mut values = [read.map_err(|text| self.fault(key, text)).ok()?];
-        self.take(key, node, want, &mut values)?;
+    pub(super) fn value(&self, key: &'static Key) -> Option<f64> {
+        let node = self.node(key.name)?;
+        let read = key.spec()?.read(node, self.context.site_pressure.get());
+        let mut values = [read.map_err(|text| self.fault(key.name, text)).ok()?];
+        self.take(key, key.spec()?, node, &mut values)?;
         Some(values[0].value)
     }
 
-    /// Notes what was read as an input and moves it where that is asked for.
+    /// Notes what was read as `spec` says as an input, and moves it where that is asked for.
     pub(super) fn take(
         &self,
-        key: &str,
+        key: &Key,
+        spec: Spec,
         node: &Node,
-        want: Want,
         values: &mut [Measured],
     ) -> Option<()> {
-        self.context.keep(|| Given {
-            key: self.key(key),
-            want,
-            node: node.clone(),
-            values: values.iter().map(|measured| measured.value).collect(),
-            is_default: false,
-        });
-        let source = Source {
-            key: self.key(key),
-            place: &node.place,
-            want,
-            is_default: false,
-        };
-        let taken = self
-            .context
-            .inputs
-            .take(&source, values, || as_written(node));
-        taken.map_err(|text| self.fault(key, text)).ok()
+        self.note(key, spec, node, values, || as_written(node))
+            .map_err(|text| self.fault(key.name, text))
+            .ok()
     }
 
     /// A default that a key could be written for, moved where that is asked for.
-    pub(super) fn assume(&self, key: &'static str, want: Want, default: f64) -> f64 {
-        self.context.keep(|| Given {
-            key: self.key(key),
-            want,
-            node: Node {
-                place: self.place.clone(),
-                value: Value::Removed,
-            },
-            values: vec![default],
-            is_default: true,
-        });
-        let source = Source {
-            key: self.key(key),
-            place: &self.place,
-            want,
-            is_default: true,
+    pub(super) fn assume(&self, key: &Key, default: f64) -> f64 {
+        let nowhere = Node {
+            place: self.place.clone(),
+            value: Value::Removed,
         };
         let mut values = [Measured {
             value: default,
             uncertainty: None,
         }];
-        let taken = self
-            .context
-            .inputs
-            .take(&source, &mut values, || "by default".to_owned());
-        if let Err(text) = taken {
-            self.fault(key, text);
+        if let Some(spec) = key.spec()
+            && let Err(text) =
+                self.note(key, spec, &nowhere, &mut values, || "by default".to_owned())
+        {
+            self.fault(key.name, text);
         }
         values[0].value
     }
 
-    /// A value that has to be there.
-    pub(super) fn needed(&self, key: &'static str, want: Want) -> Option<f64> {
-        if !self.has(key) {
-            self.is_missing(key, want.missing(key));
-        }
-        self.value(key, want)
+    fn note(
+        &self,
+        key: &Key,
+        spec: Spec,
+        node: &Node,
+        values: &mut [Measured],
+        written: impl FnOnce() -> String,
+    ) -> Result<(), String> {
+        let is_default = node.value == Value::Removed;
+        self.context.keep(|| Given {
+            key: self.key(key.name),
+            spec,
+            node: node.clone(),
+            values: values.iter().map(|measured| measured.value).collect(),
+            is_default,
+        });
+        let source = Source {
+            key: self.key(key.name),
+            place: &node.place,
+            spec,
+            is_default,
+        };
+        self.context.inputs.take(&source, values, written)
     }
 
-    /// A value, or its default where it is not written; the default is said.
+    /// A value that has to be there.
+    pub(super) fn needed(&self, key: &'static Key) -> Option<f64> {
+        self.has_to_have(key);
+        self.value(key)
+    }
+
+    /// A value, or one taken in its place, which is said.
     pub(super) fn value_or(
         &self,
-        key: &'static str,
-        want: Want,
+        key: &'static Key,
         default: f64,
         said: impl Into<Words>,
     ) -> Option<f64> {
-        if !self.has(key) {
-            self.default(key, said);
-            return Some(self.assume(key, want, default));
+        if !self.has(key.name) {
+            self.default(key.name, said);
+            return Some(self.assume(key, default));
         }
-        self.value(key, want)
+        self.value(key)
+    }
+
+    /// A value, or the default of its row, which is said.
+    pub(super) fn value_or_default(&self, key: &'static Key) -> Option<f64> {
+        if self.has(key.name) {
+            return self.value(key);
+        }
+        let default = self.say_default(key)?;
+        Some(self.assume(key, default))
     }
 }
 

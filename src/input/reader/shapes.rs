@@ -3,22 +3,24 @@
 use super::Reader;
 use crate::input::document::{Node, Table, Value};
 use crate::input::fault::Place;
+use crate::input::keys::row::Key;
 use crate::input::synonyms;
 
 impl<'a> Reader<'a> {
     /// One of several words.
     pub(in crate::input) fn word<T: Copy>(
         &self,
-        key: &'static str,
+        key: &'static Key,
         choices: &[(&'static str, T)],
     ) -> Option<T> {
+        let key = key.name;
         let node = self.node(key)?;
         let words: Vec<&'static str> = choices.iter().map(|choice| choice.0).collect();
         let Value::Text(written) = &node.value else {
             self.fault(
                 key,
                 format!(
-                    "is {}, but one of these words is wanted: {}",
+                    "is {}; expected one of {}",
                     node.value.name(),
                     quoted(&words)
                 ),
@@ -48,10 +50,7 @@ impl<'a> Reader<'a> {
         match &node.value {
             Value::Text(text) => Some(text),
             other => {
-                self.fault(
-                    key,
-                    format!("is {}, but text in quotes is wanted", other.name()),
-                );
+                self.fault(key, format!("is {}; expected text in quotes", other.name()));
                 None
             }
         }
@@ -65,7 +64,7 @@ impl<'a> Reader<'a> {
             self.fault(
                 key,
                 format!(
-                    "is {}, but a section is wanted: [{full}] and its keys below",
+                    "is {}; expected a section: [{full}] and its keys below",
                     node.value.name()
                 ),
             );
@@ -84,7 +83,7 @@ impl<'a> Reader<'a> {
         let node = self.node(key)?;
         let wrong = |node: &Node| {
             let text = format!(
-                "is {}, but sections are wanted, each under its own [[{key}]]",
+                "is {}; expected sections, each under its own [[{key}]]",
                 node.value.name()
             );
             self.context.fault(&node.place, &self.key(key), text);

@@ -135,7 +135,7 @@ fn limit(view: &AsWritten<'_>) -> Option<String> {
     let written = given.written(0);
     (limit <= site).then(|| {
         format!(
-            "{written} absolute lies below the air outside, {}: an absolute pressure is wanted; if it is \
+            "{written} absolute lies below the air outside, {}: an absolute pressure is expected; if it is \
              boost, write \"{written}g\"",
             given.show(0, site)
         )

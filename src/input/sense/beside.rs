@@ -5,11 +5,11 @@
 
 use std::f64::consts::{FRAC_PI_4, PI};
 
-use super::Scene;
 use super::given::digits;
-use super::keys::{Bounds, Range};
+use super::scene::Scene;
 use super::view::{AsWritten, density};
 use crate::engine::usual::STUD_FRICTION;
+use crate::input::keys::row::{Bounds, Range};
 
 /// No piston runs faster, m/s (common practice: sprint engines come near 30).
 pub(super) const FASTEST_PISTON: f64 = 40.0;
@@ -54,7 +54,7 @@ fn millimetres(length: f64) -> String {
 
 // ------------------------------------------------------------------------------------- the engine
 
-pub(super) fn cylinder_volume(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn cylinder_volume(scene: &Scene<'_>) -> Option<Bounds> {
     let count = scene.beside("cylinders")?;
     bounds(
         (5e-8 * count, 3.0 * count),
@@ -69,7 +69,7 @@ pub(super) fn square_stroke(cylinder: f64) -> f64 {
 }
 
 /// Bore over stroke: 0.25 in ships, 2.4 in racing.
-pub(super) fn stroke_of_volume(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn stroke_of_volume(scene: &Scene<'_>) -> Option<Bounds> {
     let cylinder = scene.view.value("engine.displacement")? / scene.beside("cylinders")?;
     // s³ = 4 V/(π (b/s)²).
     let stroke = |bore_over_stroke: f64| square_stroke(cylinder) / bore_over_stroke.powf(2.0 / 3.0);
@@ -80,7 +80,7 @@ pub(super) fn stroke_of_volume(scene: &Scene<'_>) -> Option<Bounds> {
     )
 }
 
-pub(super) fn bore_of_stroke(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn bore_of_stroke(scene: &Scene<'_>) -> Option<Bounds> {
     let stroke = scene.beside("stroke")?;
     bounds(
         (0.12 * stroke, 8.0 * stroke),
@@ -89,7 +89,7 @@ pub(super) fn bore_of_stroke(scene: &Scene<'_>) -> Option<Bounds> {
     )
 }
 
-pub(super) fn compression(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn compression(scene: &Scene<'_>) -> Option<Bounds> {
     let (can, usual, name) = if scene.view.is_diesel()? {
         ((4.0, 40.0), (10.0, 24.0), "a diesel")
     } else {
@@ -98,7 +98,7 @@ pub(super) fn compression(scene: &Scene<'_>) -> Option<Bounds> {
     bounds(can, usual, name.to_owned())
 }
 
-pub(super) fn piston_speed(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn piston_speed(scene: &Scene<'_>) -> Option<Bounds> {
     let written = scene.view.value("engine.stroke");
     let stroke = written.or_else(|| scene.view.cylinder().map(square_stroke))?;
     // A stroke that is only inferred can be half as long again, or two thirds.
@@ -111,7 +111,7 @@ pub(super) fn piston_speed(scene: &Scene<'_>) -> Option<Bounds> {
     )
 }
 
-pub(super) fn sealed_bore(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn sealed_bore(scene: &Scene<'_>) -> Option<Bounds> {
     let bore = scene.view.bore()?;
     bounds(
         (0.8 * bore, 2.5 * bore),
@@ -120,7 +120,7 @@ pub(super) fn sealed_bore(scene: &Scene<'_>) -> Option<Bounds> {
     )
 }
 
-pub(super) fn stud_diameter(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn stud_diameter(scene: &Scene<'_>) -> Option<Bounds> {
     let bore = scene.view.bore()?;
     bounds(
         (0.015 * bore, 0.8 * bore),
@@ -130,7 +130,7 @@ pub(super) fn stud_diameter(scene: &Scene<'_>) -> Option<Bounds> {
 }
 
 /// The clamp of all studs of a cylinder over its bore: between 5 and 100 MPa.
-pub(super) fn stud_preload(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn stud_preload(scene: &Scene<'_>) -> Option<Bounds> {
     let bore = scene.view.bore()?;
     let count = scene.beside("studs_per_cylinder")?;
     let force = |pressure: f64| pressure * FRAC_PI_4 * bore * bore / count;
@@ -146,7 +146,7 @@ pub(super) fn stud_preload(scene: &Scene<'_>) -> Option<Bounds> {
 }
 
 /// T ≈ 0.2 F d (trade's rule), F at a stress over the thread's core, 0.85 d wide.
-pub(super) fn stud_torque(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn stud_torque(scene: &Scene<'_>) -> Option<Bounds> {
     let d = scene.beside("stud_diameter")?;
     let torque = |stress: f64| 0.2 * d * stress * FRAC_PI_4 * (0.85 * d).powi(2);
     bounds(
@@ -156,7 +156,7 @@ pub(super) fn stud_torque(scene: &Scene<'_>) -> Option<Bounds> {
     )
 }
 
-pub(super) fn stud_pitch(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn stud_pitch(scene: &Scene<'_>) -> Option<Bounds> {
     let d = scene.beside("stud_diameter")?;
     bounds(
         (0.01 * d, 0.5 * d),
@@ -185,12 +185,12 @@ fn usual_lambdas(view: &AsWritten<'_>) -> (f64, f64, &'static str) {
     }
 }
 
-pub(super) fn lambda(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn lambda(scene: &Scene<'_>) -> Option<Bounds> {
     let (rich, lean, name) = usual_lambdas(scene.view);
     bounds(LAMBDAS, (rich, lean), name.to_owned())
 }
 
-pub(super) fn air_fuel_ratio(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn air_fuel_ratio(scene: &Scene<'_>) -> Option<Bounds> {
     let (rich, lean, name) = usual_lambdas(scene.view);
     let full = scene.view.stoichiometric()?;
     bounds(
@@ -213,7 +213,7 @@ fn burned(view: &AsWritten<'_>) -> Option<(f64, f64, f64, f64)> {
     ))
 }
 
-pub(super) fn fuel_per_stroke(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn fuel_per_stroke(scene: &Scene<'_>) -> Option<Bounds> {
     let cylinder = scene.view.cylinder()?;
     let (least, most, low, high) = burned(scene.view)?;
     bounds(
@@ -223,7 +223,7 @@ pub(super) fn fuel_per_stroke(scene: &Scene<'_>) -> Option<Bounds> {
     )
 }
 
-pub(super) fn fuel_flow(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn fuel_flow(scene: &Scene<'_>) -> Option<Bounds> {
     let view = scene.view;
     let (least, most, low, high) = burned(view)?;
     let volume = |rpm: f64| Some(view.displacement()? * view.cycles() * rpm / 60.0);
@@ -237,7 +237,7 @@ pub(super) fn fuel_flow(scene: &Scene<'_>) -> Option<Bounds> {
     )
 }
 
-pub(super) fn injectors(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn injectors(scene: &Scene<'_>) -> Option<Bounds> {
     let cylinders = scene.view.value("engine.cylinders")?;
     bounds(
         (0.0, f64::INFINITY),
@@ -247,7 +247,7 @@ pub(super) fn injectors(scene: &Scene<'_>) -> Option<Bounds> {
 }
 
 /// All injectors together, standing open, against what the engine burns at its top speed.
-pub(super) fn injector_flow(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn injector_flow(scene: &Scene<'_>) -> Option<Bounds> {
     let view = scene.view;
     let count = scene.beside("injectors")?;
     let (least, most, low, high) = burned(view)?;
@@ -297,22 +297,22 @@ fn engine_flow(flow: f64) -> String {
     format!("an engine that draws {} kg/s unboosted", digits(flow))
 }
 
-pub(super) fn rated_flow(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn rated_flow(scene: &Scene<'_>) -> Option<Bounds> {
     passing(scene, 0.0, |least| least)
 }
 
 /// A throttle may be nearly shut.
-pub(super) fn throttled_flow(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn throttled_flow(scene: &Scene<'_>) -> Option<Bounds> {
     passing(scene, 0.0, |_| 0.0)
 }
 
 /// Exhaust is hot wherever its drop was rated.
-pub(super) fn exhaust_flow(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn exhaust_flow(scene: &Scene<'_>) -> Option<Bounds> {
     passing(scene, HOT, |least| least)
 }
 
 /// By the air's speed at the engine's own flow, m/s: it chokes near 300.
-pub(super) fn duct_diameter(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn duct_diameter(scene: &Scene<'_>) -> Option<Bounds> {
     let flow = scene.view.flow()?;
     let volume = flow / scene.view.density();
     let diameter = |speed: f64| (volume / (FRAC_PI_4 * speed)).sqrt();
@@ -331,7 +331,7 @@ fn is_wheel(scene: &Scene<'_>) -> bool {
         .is_some_and(|kind| kind.eq_ignore_ascii_case("centrifugal"))
 }
 
-pub(super) fn drive_ratio(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn drive_ratio(scene: &Scene<'_>) -> Option<Bounds> {
     if is_wheel(scene) {
         return bounds((0.5, 100.0), (2.0, 50.0), "a centrifugal wheel".to_owned());
     }
@@ -343,7 +343,7 @@ pub(super) fn drive_ratio(scene: &Scene<'_>) -> Option<Bounds> {
 }
 
 /// The supercharger's pulley beside the crank's: it is the smaller one, or nearly.
-pub(super) fn driven_pulley(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn driven_pulley(scene: &Scene<'_>) -> Option<Bounds> {
     let crank = scene.beside("crank_pulley_diameter")?;
     let gear = scene.beside("gear_ratio").unwrap_or(1.0);
     let (least, most) = if is_wheel(scene) {
@@ -359,7 +359,7 @@ pub(super) fn driven_pulley(scene: &Scene<'_>) -> Option<Bounds> {
 }
 
 /// A belt runs at 60 m/s at most, a toothed one hardly above 80.
-pub(super) fn belt_speed(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn belt_speed(scene: &Scene<'_>) -> Option<Bounds> {
     let rpm = scene.view.top_speed()?;
     let diameter = |speed: f64| speed * 60.0 / (PI * rpm);
     bounds(
@@ -378,7 +378,7 @@ fn ratio(scene: &Scene<'_>) -> Option<f64> {
 }
 
 /// What the rotors sweep over what the engine swallows, turn by turn.
-pub(super) fn sweep(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn sweep(scene: &Scene<'_>) -> Option<Bounds> {
     let engine = scene.view.displacement()?;
     let ratio = ratio(scene)?;
     let swept = |share: f64| share * engine * scene.view.cycles() / ratio;
@@ -394,7 +394,7 @@ pub(super) fn sweep(scene: &Scene<'_>) -> Option<Bounds> {
 }
 
 /// 175 rpm × (2 L/displacement)^(1/3), from memory; worn or tight by three.
-pub(super) fn slip_speed(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn slip_speed(scene: &Scene<'_>) -> Option<Bounds> {
     let swept = scene.beside("displacement")?;
     let usual = 175.0 * (2e-3 / swept).cbrt();
     bounds(
@@ -405,7 +405,7 @@ pub(super) fn slip_speed(scene: &Scene<'_>) -> Option<Bounds> {
 }
 
 /// The fastest that the belt turns it.
-pub(super) fn shaft_speed(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn shaft_speed(scene: &Scene<'_>) -> Option<Bounds> {
     let slowest = scene.view.value("engine.rpm.from")? * ratio(scene)?;
     let fastest = scene.view.top_speed()? * ratio(scene)?;
     bounds(
@@ -419,7 +419,7 @@ pub(super) fn shaft_speed(scene: &Scene<'_>) -> Option<Bounds> {
     )
 }
 
-pub(super) fn tip_speed(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn tip_speed(scene: &Scene<'_>) -> Option<Bounds> {
     let rpm = scene.view.top_speed()? * ratio(scene)?;
     let diameter = |speed: f64| speed * 60.0 / (PI * rpm);
     let usual = if is_wheel(scene) { 600.0 } else { 170.0 };
@@ -432,7 +432,7 @@ pub(super) fn tip_speed(scene: &Scene<'_>) -> Option<Bounds> {
 
 /// Of a given ratio: rotors without compression inside reach the textbook's efficiency at most
 /// (Eastop and McConkey): γ/(γ−1) (r^((γ−1)/γ) − 1)/(r − 1).
-pub(super) fn roots_efficiency(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn roots_efficiency(scene: &Scene<'_>) -> Option<Bounds> {
     let is_roots = scene
         .word("kind")
         .is_some_and(|kind| kind.eq_ignore_ascii_case("roots"));
@@ -461,12 +461,12 @@ fn cooling(charge: f64, of: String) -> Option<Bounds> {
     )
 }
 
-pub(super) fn sink_flow(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn sink_flow(scene: &Scene<'_>) -> Option<Bounds> {
     let flow = scene.view.flow()?;
     cooling(flow, engine_flow(flow))
 }
 
-pub(super) fn rated_charge(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn rated_charge(scene: &Scene<'_>) -> Option<Bounds> {
     let flow = scene.view.flow()?;
     bounds(
         (1e-3 * flow, 1e3 * flow),
@@ -475,13 +475,13 @@ pub(super) fn rated_charge(scene: &Scene<'_>) -> Option<Bounds> {
     )
 }
 
-pub(super) fn rated_sink(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn rated_sink(scene: &Scene<'_>) -> Option<Bounds> {
     let charge = scene.beside("charge_flow")?;
     cooling(charge, format!("a charge of {} kg/s", digits(charge)))
 }
 
 /// Of the heat that the charge brings above the sink: its share is the effectiveness.
-pub(super) fn rated_heat(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn rated_heat(scene: &Scene<'_>) -> Option<Bounds> {
     const HEAT_CAPACITY: f64 = 1010.0;
     let charge = scene.beside("charge_flow")?;
     let above = scene.beside("charge_inlet_temperature")? - scene.beside("sink_temperature")?;
@@ -508,7 +508,7 @@ fn own_nozzle(scene: &Scene<'_>) -> Option<f64> {
     Some(scene.view.flow()? * (287.0 * HOT).sqrt() / (CHOKED * pressure))
 }
 
-pub(super) fn turbine_area(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn turbine_area(scene: &Scene<'_>) -> Option<Bounds> {
     let own = own_nozzle(scene)?;
     bounds(
         (0.02 * own, 50.0 * own),
@@ -518,7 +518,7 @@ pub(super) fn turbine_area(scene: &Scene<'_>) -> Option<Bounds> {
 }
 
 /// The same as a corrected flow, m √(R T_ref)/p_ref = A ψ.
-pub(super) fn choked_flow(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn choked_flow(scene: &Scene<'_>) -> Option<Bounds> {
     let own = own_nozzle(scene)?;
     let temperature = scene.beside("reference_temperature")?;
     let pressure = scene.beside("reference_pressure")?;
@@ -533,7 +533,7 @@ pub(super) fn choked_flow(scene: &Scene<'_>) -> Option<Bounds> {
 // ------------------------------------------------------------------------------------- the limits
 
 /// A limit below what the wastegate holds is passed wherever the gate holds.
-pub(super) fn above_the_gate(scene: &Scene<'_>) -> Option<Bounds> {
+pub(in crate::input) fn above_the_gate(scene: &Scene<'_>) -> Option<Bounds> {
     let gate = scene.view.given("turbine.wastegate.boost_limit")?;
     let (site, _) = scene.view.outside();
     let held = site + gate.largest();

@@ -2,7 +2,7 @@
 
 use super::super::document::{Node, Value};
 use super::super::fault::Place;
-use super::super::want::Want;
+use super::super::keys::spec::{ENGINE_SPEED, Spec};
 use crate::quantity::{
     Dimension, Kind, PressureReading, Quantity, Unit, parse, shared_unit, split_spread, unit_named,
 };
@@ -14,7 +14,7 @@ pub(in crate::input) struct Given {
     /// The dotted key, in the words of `--set`.
     pub key: String,
     /// What the key asks for.
-    pub want: Want,
+    pub spec: Spec,
     /// Where and how it was written; removed where it is a default.
     pub node: Node,
     /// SI (rpm for speeds); one a row.
@@ -47,7 +47,7 @@ impl Given {
         let Value::List(pair) = &rows.get(row)?.value else {
             return None;
         };
-        let speed = Want::engine_speed().at_least(0.0);
+        let speed = ENGINE_SPEED.at_least(0.0);
         Some(speed.read(pair.first()?, None).ok()?.value)
     }
 
@@ -83,10 +83,10 @@ impl Given {
                         None => value.to_owned(),
                     },
                 };
-                parse(&value, self.want.kind()).ok()
+                parse(&value, self.spec.kind()).ok()
             }
             Value::Number(_, value) => {
-                let name = match self.want.kind() {
+                let name = match self.spec.kind() {
                     Kind::RotationalSpeed => "rpm",
                     _ => "-",
                 };
@@ -150,7 +150,7 @@ impl Given {
         Some(Measure {
             written: self.quantity(row)?,
             value: *self.values.get(row)?,
-            kind: self.want.kind(),
+            kind: self.spec.kind(),
         })
     }
 

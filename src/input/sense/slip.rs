@@ -1,7 +1,9 @@
 //! The likely slip: the same number in another unit, a ratio upside down, a decimal point moved.
 
-use super::keys::{Row, Slip};
-use super::{Scene, given};
+use super::given;
+use super::scene::Scene;
+use crate::input::keys::row::Slip;
+use crate::quantity::Kind;
 
 /// How far a decimal point slips, digits; a prefix of a thousand is likelier than a hundred.
 const POINT: [i32; 6] = [-1, 1, -3, 3, -2, 2];
@@ -10,8 +12,8 @@ const GAUGE: &str = "g";
 
 /// "; did you mean 120 mg?", or what the key means; empty where nothing is likely. `meant` tells
 /// whether a value would be usual.
-pub(super) fn meant(scene: &Scene<'_>, row: &Row, meant: impl Fn(f64) -> bool) -> String {
-    match row.slip {
+pub(super) fn meant(scene: &Scene<'_>, slip: Slip, meant: impl Fn(f64) -> bool) -> String {
+    match slip {
         Slip::Words(words) => match of_size(scene, &meant) {
             Some(text) => format!("; did you mean {text}? ({words})"),
             None => format!("; {words}"),
@@ -32,7 +34,7 @@ pub(super) fn meant(scene: &Scene<'_>, row: &Row, meant: impl Fn(f64) -> bool) -
 }
 
 fn of_size(scene: &Scene<'_>, meant: &impl Fn(f64) -> bool) -> Option<String> {
-    let gauge = scene.as_gauge().filter(|(value, _)| meant(*value));
+    let gauge = as_gauge(scene).filter(|(value, _)| meant(*value));
     // A slip of the prefix is likelier than one between inches and metres.
     let (alike, foreign) = scene.given.in_other_units(scene.row);
     let of = |units: Vec<(f64, String)>| units.into_iter().find(|(value, _)| meant(*value));
@@ -48,13 +50,11 @@ fn of_size(scene: &Scene<'_>, meant: &impl Fn(f64) -> bool) -> Option<String> {
         .or_else(|| text(of(foreign)))
 }
 
-impl Scene<'_> {
-    /// The same number as a gauge pressure, where an absolute one was wanted and nothing was said.
-    fn as_gauge(&self) -> Option<(f64, String)> {
-        let (site, _) = self.view.outside();
-        let is_absolute = self.given.want.kind() == crate::quantity::Kind::AbsolutePressure;
-        let shown = self.given.written(self.row);
-        let says_nothing = self.given.says_nothing_of_its_zero(self.row);
-        (is_absolute && says_nothing).then(|| (self.value + site, format!("{shown}{GAUGE}")))
-    }
+/// The same number as a gauge pressure, where an absolute one was wanted and nothing was said.
+fn as_gauge(scene: &Scene<'_>) -> Option<(f64, String)> {
+    let (site, _) = scene.view.outside();
+    let is_absolute = scene.given.spec.kind() == Kind::AbsolutePressure;
+    let shown = scene.given.written(scene.row);
+    let says_nothing = scene.given.says_nothing_of_its_zero(scene.row);
+    (is_absolute && says_nothing).then(|| (scene.value + site, format!("{shown}{GAUGE}")))
 }

@@ -30,7 +30,7 @@ pub fn judge_speed(installation: &Installation, rpm: f64) -> Option<SpeedFault> 
         let speed = 2.0 * stroke * rpm / 60.0;
         if speed > FASTEST_PISTON {
             return Some(SpeedFault::CannotBe(format!(
-                "{} rpm cannot be: the pistons would run at {} m/s{how}, and none runs above {FASTEST_PISTON} \
+                "{} rpm cannot be right: the pistons would run at {} m/s{how}, and none runs above {FASTEST_PISTON} \
                  m/s",
                 digits(rpm),
                 digits(speed)

@@ -2,20 +2,20 @@
 
 use super::super::document::{Node, Table, Value};
 use super::super::fault::Place;
-use super::super::overrides::PART_WORDS;
-use super::Given;
+use super::super::part_words::PART_WORDS;
+use super::given::Given;
 use crate::gas::FuelFormula;
 
 /// Everything that was written, options included, and the defaults that keys stand for: never a
 /// value that a study moved. There is no other way to make one than from the written document.
-pub(super) struct AsWritten<'a> {
+pub(in crate::input) struct AsWritten<'a> {
     root: &'a Table,
     given: Vec<Given>,
     parts: Vec<PartOf<'a>>,
 }
 
 /// One part of the air path.
-pub(super) struct PartOf<'a> {
+pub(in crate::input) struct PartOf<'a> {
     /// Its word with its number: `cooler.2`.
     pub path: String,
     /// Its word.
@@ -216,7 +216,7 @@ fn parts(root: &Table) -> Vec<PartOf<'_>> {
 }
 
 /// A dotted key without its numbers.
-pub(super) fn without_numbers(key: &str) -> String {
+pub(in crate::input) fn without_numbers(key: &str) -> String {
     let words = key.split('.').filter(|step| step.parse::<u32>().is_err());
     words.collect::<Vec<_>>().join(".")
 }

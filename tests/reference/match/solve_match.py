@@ -61,8 +61,8 @@ class Match:
         self.swept = displacement * cycles
         self.compression_ratio = engine["compression_ratio"]
         self.ve_given = at_rpm(engine["volumetric_efficiency"], rpm)
-        if "measured_at_drive_ratio" in engine:
-            self.ve_given /= self.residual_factor(engine["measured_at_drive_ratio"])
+        if "measured_at_exhaust_pressure_ratio" in engine:
+            self.ve_given /= self.residual_factor(engine["measured_at_exhaust_pressure_ratio"])
         self.path = AirPath(document["air_path"], rpm, self.air, self.site)
         self.exhaust = Exhaust(document, rpm, self.air, self.site, self.swept, cycles * engine["cylinders"])
         self.guess = self.air.density(self.site.p, self.site.t) * self.swept

@@ -95,7 +95,7 @@ fn one_row(cell: &str, percent: bool) -> String {
         format!("{cell} among fractions: per cent? write {meant}")
     } else {
         let meant = super::digits(value / 10.0);
-        format!("{cell} makes no sense as a fraction: a slip of the decimal point? {meant}?")
+        format!("{cell} cannot be a fraction: a slip of the decimal point? {meant}?")
     }
 }
 

@@ -126,7 +126,7 @@ impl Reading {
             "flows"
         };
         let text = format!(
-            "{what} of {} under [{}] ({}) cannot be: with the pressure ratios they imply {implied}; \
+            "{what} of {} under [{}] ({}) cannot be right: with the pressure ratios they imply {implied}; \
              {meant} (an axial machine follows no such rule: # machine = axial)",
             table.written_range(at),
             table.unit_name(at),

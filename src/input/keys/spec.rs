@@ -1,22 +1,40 @@
-//! What a key wants: a kind of quantity and the range in which it makes sense.
+//! What a key's number is: a kind of quantity and the range that the equations bear.
 
 use crate::quantity::{
     Amount, Digits, Dimension, Example, Kind, Quantity, QuantityError, UnitChoice, Words, parse,
     shared_unit, split_spread, spread, unit_named, words,
 };
 
-use super::document::{Node, Value};
-use super::input::Measured;
+use crate::input::document::{Node, Value};
 
 /// A kind of quantity, the range in which it makes sense (SI; rpm for speeds), and how to write it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Want {
+pub(in crate::input) struct Spec {
     kind: Kind,
     low: Bound,
     high: Bound,
     whole: bool,
     bare: bool,
     example: Example,
+}
+
+/// A value read, with what may be off about it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(in crate::input) struct Measured {
+    /// SI (rpm for rotational speed).
+    pub value: f64,
+    /// One standard uncertainty, in the same unit.
+    pub uncertainty: Option<f64>,
+}
+
+impl Measured {
+    /// The same in another measure, of which one is so many of this.
+    pub(in crate::input) fn scaled(self, factor: f64) -> Self {
+        Self {
+            value: self.value * factor,
+            uncertainty: self.uncertainty.map(|uncertainty| uncertainty * factor),
+        }
+    }
 }
 
 /// One end of a range.
@@ -27,113 +45,131 @@ enum Bound {
     Excluded(f64),
 }
 
-impl Want {
-    /// Any value of a kind. `example` is a whole value as it would be written.
-    pub(super) const fn of(kind: Kind, example: &'static str) -> Self {
-        Self {
+/// A millimetre, m.
+pub(super) const MM: f64 = 1e-3;
+/// A litre, m³.
+pub(super) const LITRE: f64 = 1e-3;
+/// A kilopascal, Pa.
+pub(super) const KPA: f64 = 1e3;
+/// A bar, Pa.
+pub(super) const BAR: f64 = 1e5;
+/// 0 °C, K.
+pub(super) const ZERO_CELSIUS: f64 = 273.15;
+
+/// An engine speed: a plain number in rpm, or text with its unit.
+pub(in crate::input) const ENGINE_SPEED: Spec = engine_speed();
+
+/// Any value of a kind. `example` is a whole value as it would be written.
+pub(in crate::input) const fn of(kind: Kind, example: &'static str) -> Spec {
+    Spec {
+        kind,
+        low: Bound::Open,
+        high: Bound::Open,
+        whole: false,
+        bare: matches!(kind, Kind::Number | Kind::Share),
+        example: Example {
             kind,
-            low: Bound::Open,
-            high: Bound::Open,
-            whole: false,
-            bare: matches!(kind, Kind::Number | Kind::Share),
-            example: Example {
-                kind,
-                text: example,
-            },
-        }
+            text: example,
+        },
     }
+}
 
-    /// A plain number.
-    pub(super) const fn number(example: &'static str) -> Self {
-        Self::of(Kind::Number, example)
-    }
+/// A plain number.
+pub(super) const fn number(example: &'static str) -> Spec {
+    of(Kind::Number, example)
+}
 
-    /// A share or efficiency above 0 and up to 1: a number or text in per cent.
-    pub(super) const fn efficiency(example: &'static str) -> Self {
-        Self::of(Kind::Share, example).above(0.0).at_most(1.0)
-    }
+/// A share or efficiency above 0 and up to 1: a number or text in per cent.
+pub(super) const fn efficiency(example: &'static str) -> Spec {
+    of(Kind::Share, example).above(0.0).at_most(1.0)
+}
 
-    /// A share from 0 to 1: a number or text in per cent.
-    pub(super) const fn share(example: &'static str) -> Self {
-        Self::of(Kind::Share, example).at_least(0.0).at_most(1.0)
-    }
+/// A share from 0 to 1: a number or text in per cent.
+pub(super) const fn share(example: &'static str) -> Spec {
+    of(Kind::Share, example).at_least(0.0).at_most(1.0)
+}
 
-    /// An engine speed: a plain number in rpm, or text with its unit.
-    pub(super) const fn engine_speed() -> Self {
-        let mut want = Self::of(Kind::RotationalSpeed, "2400")
-            .above(0.0)
-            .at_most(30_000.0);
-        want.bare = true;
-        want
-    }
+/// An engine speed: a plain number in rpm, or text with its unit.
+pub(super) const fn engine_speed() -> Spec {
+    let mut spec = of(Kind::RotationalSpeed, "2400")
+        .above(0.0)
+        .at_most(30_000.0);
+    spec.bare = true;
+    spec
+}
 
-    pub(super) const fn above(mut self, low: f64) -> Self {
+impl Spec {
+    pub(in crate::input) const fn above(mut self, low: f64) -> Self {
         self.low = Bound::Excluded(low);
         self
     }
 
-    pub(super) const fn at_least(mut self, low: f64) -> Self {
+    pub(in crate::input) const fn at_least(mut self, low: f64) -> Self {
         self.low = Bound::Included(low);
         self
     }
 
-    pub(super) const fn at_most(mut self, high: f64) -> Self {
+    pub(in crate::input) const fn at_most(mut self, high: f64) -> Self {
         self.high = Bound::Included(high);
         self
     }
 
-    pub(super) const fn below(mut self, high: f64) -> Self {
+    pub(in crate::input) const fn below(mut self, high: f64) -> Self {
         self.high = Bound::Excluded(high);
         self
     }
 
-    pub(super) const fn whole(mut self) -> Self {
+    pub(in crate::input) const fn whole(mut self) -> Self {
         self.whole = true;
         self
     }
 
     /// What is missing where the key is not there.
-    pub(super) fn missing(&self, key: &str) -> Words {
+    pub(in crate::input) fn missing(&self, key: &str) -> Words {
         let wanted = self.kind.name();
         words![
-            format!("is missing; {wanted} is wanted, for example {key} = "),
+            format!("is missing; expected {wanted}, e.g. {key} = "),
             self.example,
         ]
     }
 
     /// How to write a value.
-    pub(super) const fn example(&self) -> Example {
+    pub(in crate::input) const fn example(&self) -> Example {
         self.example
     }
 
     /// What it measures.
-    pub(super) const fn kind(&self) -> Kind {
+    pub(in crate::input) const fn kind(&self) -> Kind {
         self.kind
     }
 
     /// Whether it is a count or a speed of the line: chosen, not measured.
-    pub(super) const fn is_exact(&self) -> bool {
+    pub(in crate::input) const fn is_exact(&self) -> bool {
         self.whole || (self.bare && matches!(self.kind, Kind::RotationalSpeed))
     }
 
     /// The value of a node in SI with its uncertainty, or what is wrong with it. `site` is the site's
     /// absolute pressure in Pa, where known, for what is said as gauge or absolute.
-    pub(super) fn read(&self, node: &Node, site: Option<f64>) -> Result<Measured, Words> {
+    pub(in crate::input) fn read(&self, node: &Node, site: Option<f64>) -> Result<Measured, Words> {
         self.read_with_dimension(node, site)
             .map(|(measured, _)| measured)
     }
 
     /// The same of a value that takes no uncertainty, because it stands in a row with others.
-    pub(super) fn read_exact(&self, node: &Node, site: Option<f64>) -> Result<f64, Words> {
+    pub(in crate::input) fn read_exact(
+        &self,
+        node: &Node,
+        site: Option<f64>,
+    ) -> Result<f64, Words> {
         let measured = self.read(node, site)?;
         match measured.uncertainty {
             None => Ok(measured.value),
-            Some(_) => Err("takes no +-: the whole row was measured at once".into()),
+            Some(_) => Err("takes no +-: the rows were measured together".into()),
         }
     }
 
     /// The same, with the dimension of the unit that was used.
-    pub(super) fn read_with_dimension(
+    pub(in crate::input) fn read_with_dimension(
         &self,
         node: &Node,
         site: Option<f64>,
@@ -150,11 +186,7 @@ impl Want {
             },
             other => {
                 return Err(words![
-                    format!(
-                        "is {}, but {} is wanted, for example ",
-                        other.name(),
-                        self.kind.name()
-                    ),
+                    format!("is {}; expected {}, e.g. ", other.name(), self.kind.name()),
                     self.example,
                 ]);
             }
@@ -181,10 +213,7 @@ impl Want {
     fn uncertainty(&self, behind: &str, value: f64, written: &Quantity) -> Result<f64, Words> {
         if self.is_exact() {
             let what = if self.whole { "a count" } else { "a speed" };
-            return Err(format!(
-                "is exact, it takes no +-: it is {what} that is chosen, not measured"
-            )
-            .into());
+            return Err(format!("takes no +-: {what} is chosen, not measured").into());
         }
         let uncertainty = spread(behind, written, self.kind)?;
         for (side, at) in [
@@ -197,7 +226,7 @@ impl Want {
                         "+- {behind} does not fit: one standard uncertainty {side} the value is "
                     ),
                     self.show(at, written, Digits::AsWritten),
-                    ", but it has to be ",
+                    "; it must be ",
                     self.range(written),
                 ]);
             }
@@ -206,7 +235,7 @@ impl Want {
     }
 
     /// Whether a value lies in the range.
-    pub(super) fn permits(&self, value: f64) -> bool {
+    pub(in crate::input) fn permits(&self, value: f64) -> bool {
         let low = match self.low {
             Bound::Open => true,
             Bound::Included(low) => value >= low,
@@ -222,7 +251,7 @@ impl Want {
 
     /// A value moved from one that the range permits, held at the range's end; at a thousandth of
     /// the way from an end that is not in it.
-    pub(super) fn held(&self, from: f64, to: f64) -> f64 {
+    pub(in crate::input) fn held(&self, from: f64, to: f64) -> f64 {
         let end = |bound: Bound| match bound {
             Bound::Open => None,
             Bound::Included(end) => Some(end),
@@ -265,7 +294,7 @@ impl Want {
         let number = text.replace('_', "");
         let (wanted, fitting) = (self.kind.name(), self.example.unit());
         words![
-            format!("{number} has no unit; {wanted} is wanted, write for example \"{number} "),
+            format!("{number} has no unit; expected {wanted}, e.g. \"{number} "),
             UnitChoice::First(self.kind, fitting),
             "\"",
             UnitChoice::Others(self.kind, fitting),
@@ -285,7 +314,7 @@ impl Want {
     fn out_of_range(&self, value: f64, written: &Quantity) -> Words {
         words![
             self.show(value, written, Digits::AsWritten),
-            " makes no sense here: it has to be ",
+            " is out of range: it must be ",
             self.range(written),
             self.hint(value),
         ]

@@ -7,7 +7,7 @@
 use std::cell::RefCell;
 
 use super::fault::Place;
-use super::want::Want;
+use super::keys::spec::{Measured, Spec};
 use crate::quantity::Kind;
 
 /// A number, or a table of them over engine speed, that a build gives or a default stands for.
@@ -50,25 +50,6 @@ pub struct Shift {
     pub by: By,
 }
 
-/// A value read, with what may be off about it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Measured {
-    /// SI (rpm for rotational speed).
-    pub value: f64,
-    /// One standard uncertainty, in the same unit.
-    pub uncertainty: Option<f64>,
-}
-
-impl Measured {
-    /// The same in another measure, of which one is so many of this.
-    pub(super) fn scaled(self, factor: f64) -> Self {
-        Self {
-            value: self.value * factor,
-            uncertainty: self.uncertainty.map(|uncertainty| uncertainty * factor),
-        }
-    }
-}
-
 /// Inputs noted so far, and those that are to be moved.
 #[derive(Debug, Default)]
 pub(super) struct Inputs {
@@ -80,7 +61,7 @@ pub(super) struct Inputs {
 pub(super) struct Source<'s> {
     pub key: String,
     pub place: &'s Place,
-    pub want: Want,
+    pub spec: Spec,
     pub is_default: bool,
 }
 
@@ -100,12 +81,12 @@ impl Inputs {
         values: &mut [Measured],
         written: impl FnOnce() -> String,
     ) -> Result<(), String> {
-        if source.want.is_exact() {
+        if source.spec.is_exact() {
             return Ok(());
         }
         for shift in self.shifts.iter().filter(|shift| shift.key == source.key) {
             for measured in values.iter_mut() {
-                measured.value = moved(*measured, shift.by, source.want)?;
+                measured.value = moved(*measured, shift.by, source.spec)?;
             }
         }
         let mut noted = self.noted.borrow_mut();
@@ -113,7 +94,7 @@ impl Inputs {
             noted.push(Input {
                 key: source.key.clone(),
                 place: source.place.clone(),
-                kind: source.want.kind(),
+                kind: source.spec.kind(),
                 written: written(),
                 is_default: source.is_default,
                 is_zero: values.iter().all(|measured| measured.value.abs() <= 0.0),
@@ -128,17 +109,17 @@ impl Inputs {
     }
 }
 
-fn moved(measured: Measured, by: By, want: Want) -> Result<f64, String> {
+fn moved(measured: Measured, by: By, spec: Spec) -> Result<f64, String> {
     let Measured { value, uncertainty } = measured;
     let moved = match by {
         By::Uncertainties(count) => match uncertainty {
-            Some(uncertainty) => return Ok(want.held(value, value + count * uncertainty)),
+            Some(uncertainty) => return Ok(spec.held(value, value + count * uncertainty)),
             None => value,
         },
         By::Share(share) => value * (1.0 + share),
         By::Difference(difference) => value + difference,
     };
-    if want.permits(moved) {
+    if spec.permits(moved) {
         Ok(moved)
     } else {
         Err(format!("{moved} leaves the permitted range"))
@@ -265,7 +246,7 @@ per_stroke = "150 mm3 +- 2 %"
         assert_eq!(
             said,
             "t:6: engine.displacement: +- 5 L does not fit: one standard uncertainty below the value is \
-             -0.5 L, but it has to be between 0.001 L and 1000 L"
+             -0.5 L; it must be between 0.001 L and 1000 L"
         );
         let said = with("\"0.87 +- 0.03\"", "\"0.87 +- -0.03\"");
         assert!(
@@ -276,7 +257,7 @@ per_stroke = "150 mm3 +- 2 %"
         );
         let said = with("cylinders = 4", "cylinders = \"4 +- 1\"");
         assert!(
-            said.starts_with("t:7: engine.cylinders: is exact, it takes no +-"),
+            said.starts_with("t:7: engine.cylinders: takes no +-"),
             "{said}"
         );
         let said = with("4.5 L +- 0.1 L", "4.5 +- 0.1");
@@ -285,7 +266,10 @@ per_stroke = "150 mm3 +- 2 %"
             "{said}"
         );
         let said = with("from = 1200", "from = \"1200 +- 10\"");
-        assert!(said.starts_with("t:9: engine.rpm.from: is exact"), "{said}");
+        assert!(
+            said.starts_with("t:9: engine.rpm.from: takes no +-"),
+            "{said}"
+        );
     }
 
     #[test]

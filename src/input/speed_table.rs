@@ -1,57 +1,52 @@
 //! Values that may vary with engine speed: one value, or a list of `[rpm, value]` rising in rpm.
 
 use super::document::{Node, Value};
-use super::input::Measured;
+use super::keys::row::Key;
+use super::keys::spec::{ENGINE_SPEED, Measured, Spec};
 use super::reader::Reader;
-use super::want::Want;
 use crate::numeric::{Schedule, ScheduleError};
 use crate::quantity::{Words, words};
 
 impl Reader<'_> {
     /// A value that may vary with engine speed, where it is written: one value, or a list of
     /// `[rpm, value]` rising in rpm.
-    pub(super) fn schedule(&self, key: &'static str, want: Want) -> Option<Schedule> {
-        let node = self.node(key)?;
-        self.schedule_of(node, key, want)
+    pub(super) fn schedule(&self, key: &'static Key) -> Option<Schedule> {
+        let (node, spec) = (self.node(key.name)?, key.spec()?);
+        let site = self.context().site_pressure.get();
+        self.schedule_by(node, key, spec, |value| spec.read(value, site))
     }
 
     /// A value over engine speed that has to be there.
-    pub(super) fn needed_schedule(&self, key: &'static str, want: Want) -> Option<Schedule> {
-        if !self.has(key) {
-            self.is_missing(key, want.missing(key));
-        }
-        self.schedule(key, want)
+    pub(super) fn needed_schedule(&self, key: &'static Key) -> Option<Schedule> {
+        self.has_to_have(key);
+        self.schedule(key)
     }
 
-    fn schedule_of(&self, node: &Node, key: &str, want: Want) -> Option<Schedule> {
-        let site = self.context().site_pressure.get();
-        self.schedule_by(node, key, want, |value| want.read(value, site))
-    }
-
-    /// A value over engine speed, each value read by `read` into the measure of `want`.
+    /// A value over engine speed, each value read by `read` into the measure of `spec`.
     pub(super) fn schedule_by(
         &self,
         node: &Node,
-        key: &str,
-        want: Want,
+        key: &Key,
+        spec: Spec,
         read: impl Fn(&Node) -> Result<Measured, Words>,
     ) -> Option<Schedule> {
         let Value::List(rows) = &node.value else {
-            let value = read(node).map_err(|text| self.fault(key, text)).ok()?;
+            let value = read(node).map_err(|text| self.fault(key.name, text)).ok()?;
             let mut values = [value];
-            self.take(key, node, want, &mut values)?;
+            self.take(key, spec, node, &mut values)?;
             return Some(Schedule::constant(values[0].value));
         };
         let (speeds, mut values): (Vec<f64>, Vec<Measured>) =
-            self.rows(rows, node, key, read)?.into_iter().unzip();
-        self.take(key, node, want, &mut values)?;
+            self.rows(rows, node, key.name, read)?.into_iter().unzip();
+        self.take(key, spec, node, &mut values)?;
         let values = values.iter().map(|measured| measured.value);
         let values = speeds.into_iter().zip(values).collect();
-        self.rising(rows, values, key, Schedule::new)
+        self.rising(rows, values, key.name, Schedule::new)
     }
 
     /// Where something is engaged: a flag, or a list of `[rpm, 1 or 0]`, each up to the next row.
-    pub(super) fn switch_schedule(&self, key: &'static str) -> Option<Schedule> {
+    pub(super) fn switch_schedule(&self, key: &'static Key) -> Option<Schedule> {
+        let key = key.name;
         let node = self.node(key)?;
         let switch = |node: &Node| match &node.value {
             Value::Flag(on) => Ok(f64::from(u8::from(*on))),
@@ -102,7 +97,7 @@ impl Reader<'_> {
                 note(text.into());
                 continue;
             };
-            let speed = Want::engine_speed()
+            let speed = ENGINE_SPEED
                 .at_least(0.0)
                 .read(speed, None)
                 .map(|speed| speed.value)
