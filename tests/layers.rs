@@ -45,25 +45,9 @@ const EDGE: [&str; 22] = [
     "dbg!",
 ];
 
-/// A use against the order that is meant: who, of whom, what, and why.
-struct Allowance {
-    folder: &'static str,
-    uses: &'static str,
-    item: &'static str,
-    reason: &'static str,
-}
-
-const ALLOWED: [Allowance; 1] = [Allowance {
-    folder: "matching",
-    uses: "finding",
-    item: "Limits",
-    reason: "the installation as meant carries the limits that its builder set",
-}];
-
 /// Folders whose files may still use each other in a circle.
-const NOT_YET_WITHOUT_CIRCLES: [&str; 11] = [
-    "air_path", "engine", "map", "matching", "study", "quantity", "input", "plot", "report", "cli",
-    "finding",
+const NOT_YET_WITHOUT_CIRCLES: &[&str] = &[
+    "air_path", "engine", "map", "study", "quantity", "input", "plot", "report", "cli", "finding",
 ];
 
 /// What a test may do and other code may not.
@@ -120,12 +104,6 @@ fn rank(folder: &str) -> Option<usize> {
     ORDER.iter().position(|name| *name == folder)
 }
 
-fn allowed(folder: &str, used: &str, item: &str) -> bool {
-    ALLOWED
-        .iter()
-        .any(|a| a.folder == folder && a.uses == used && a.item == item && !a.reason.is_empty())
-}
-
 #[test]
 fn each_folder_uses_only_what_stands_above_it() {
     let mut faults = Vec::new();
@@ -141,7 +119,7 @@ fn each_folder_uses_only_what_stands_above_it() {
         for (used, item) in uses(source) {
             match rank(&used) {
                 None => faults.push(format!("{path}: `{used}` has no place in the order")),
-                Some(other) if other > own && !allowed(&source.folder, &used, &item) => {
+                Some(other) if other > own => {
                     faults.push(format!(
                         "{path}: {used}::{item} stands below {}",
                         source.folder
@@ -152,22 +130,6 @@ fn each_folder_uses_only_what_stands_above_it() {
         }
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
-}
-
-#[test]
-fn every_allowance_is_still_needed() {
-    let all = sources();
-    for a in &ALLOWED {
-        let pair = (a.uses.to_owned(), a.item.to_owned());
-        let needed = all
-            .iter()
-            .any(|s| s.folder == a.folder && uses(s).contains(&pair));
-        assert!(
-            needed,
-            "{} no longer uses {}::{}: take it out",
-            a.folder, a.uses, a.item
-        );
-    }
 }
 
 #[test]

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use super::{Code, Extra, Finding, Limits, of_match};
+use super::{Code, Extra, Finding, of_match};
 use crate::air_path::{
     Arrangement, CompressorPerformance, Core, CoreSizes, Filling, Fin, FinKind, Part, Passage,
     SuperchargerKind,
@@ -14,6 +14,7 @@ use crate::map::{
     CompressorMap, CompressorRow, CorrectedFlow, CorrectedSpeed, Reference, SuperchargerMap,
     SuperchargerRow, TurbineMap, TurbineRow,
 };
+use crate::matching::Limits;
 use crate::matching::{
     BypassState, CoolerState, Drive, EngineState, ExhaustSide, GateState, Installation, Layout,
     Match, StageState, StationPlace, StationState, TurbineState,

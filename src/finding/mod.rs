@@ -35,7 +35,6 @@ mod trust;
 pub use code::{Basis, Code, Measure, Passage, Severity, Subject, Table};
 pub use detail::{Detail, Extra, Grade, Held, Maker, Missing, OtherFuelling, SuperchargerAlone};
 pub use entry::Finding;
-pub use limit::Limits;
 pub use line::{of_line, worst_of};
 pub use on_map::{LOW_END_RATIO, outside_map, points_on_maps};
 pub use step::{Lever, Reach, Step};

@@ -2,7 +2,7 @@
 
 use super::keys::limits as key;
 use super::reader::Reader;
-use crate::finding::Limits;
+use crate::matching::Limits;
 
 /// Reads the limits; a build without the section has none.
 pub(super) fn read(root: &Reader<'_>) -> Limits {

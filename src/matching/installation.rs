@@ -1,9 +1,9 @@
 //! The whole as meant: nothing optional that the physics of its layout needs.
 
+use super::limits::Limits;
 use crate::air_path::Part;
 use crate::engine::{Engine, Fuel};
 use crate::exhaust::{ExhaustPipe, Turbine};
-use crate::finding::Limits;
 use crate::site::Site;
 
 /// One engine and its air path at one site.

@@ -1,7 +1,7 @@
 //! One match as plain numbers. A buffer that is filled again and again without allocating.
 
 use super::layout::{Layout, StationPlace};
-use super::solver::Neighbour;
+use super::neighbour::Neighbour;
 use crate::air_path::{BeltLoad, Exchanger};
 use crate::engine::{CylinderState, Evaporated};
 

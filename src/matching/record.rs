@@ -1,10 +1,10 @@
-//! What one walk through the installation saw. Reused from walk to walk, so that nothing is
+//! What one evaluation of the installation found. Reused from one to the next, so that nothing is
 //! allocated after the first.
 
 use crate::air_path::{AirState, Cooled};
 use crate::engine::{Burnt, Charge, Evaporated};
 
-/// What a walk saw.
+/// What an evaluation found.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Record {
     /// Flow into the engine, kg/s.
@@ -31,11 +31,11 @@ pub(super) struct Record {
     pub soot: Option<(f64, f64)>,
     /// Turbines in exhaust order.
     pub turbines: Vec<TurbineRecord>,
-    /// Pressure, Pa, and enthalpy, J/kg, behind the last turbine or the engine.
+    /// Pressure, Pa, enthalpy, J/kg, and temperature, K, behind the last turbine or the engine.
     pub outlet: Option<(f64, f64, f64)>,
 }
 
-/// What a walk saw of a stage.
+/// What an evaluation found of a stage.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct StageRecord {
     /// State ahead of it (and of a return's junction).
@@ -52,13 +52,13 @@ pub(super) struct StageRecord {
     pub crank_power: Option<f64>,
     /// Shaft speed, rpm.
     pub speed: Option<f64>,
-    /// Corrected flow, kg/s, and corrected speed, rpm.
+    /// Corrected flow, kg/s.
     pub corrected_flow: Option<f64>,
     /// Corrected speed, rpm.
     pub corrected_speed: Option<f64>,
 }
 
-/// What a walk saw of a turbine.
+/// What an evaluation found of a turbine.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct TurbineRecord {
     /// Inlet pressure, Pa.
@@ -88,7 +88,7 @@ pub(super) struct TurbineRecord {
 }
 
 impl Record {
-    /// Empties the record for the next walk.
+    /// Empties the record for the next evaluation.
     pub fn clear(&mut self) {
         self.behind.clear();
         self.stages.clear();

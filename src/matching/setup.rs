@@ -1,9 +1,9 @@
 //! An installation made ready: gas, names and variables, fixed once.
 
-use super::Installation;
 use super::error::LayoutError;
+use super::installation::Installation;
 use super::layout::{ExhaustSide, Layout};
-use super::variables::{MOST, Variable};
+use super::variables::{MOST_STAGES, Variable};
 use crate::air_path::{
     AirState, CompressorPerformance, Part, SinkSide, Supercharger, SuperchargerKind,
 };
@@ -258,7 +258,7 @@ fn variables(
     if side != ExhaustSide::Unknown && (!burns || breathes_alone && !driven.is_empty()) {
         return Err(LayoutError::NoCombustion);
     }
-    if variables.len() > MAX_UNKNOWNS || belts > MOST || driven.len() > MOST {
+    if variables.len() > MAX_UNKNOWNS || belts > MOST_STAGES || driven.len() > MOST_STAGES {
         return Err(LayoutError::TooLarge);
     }
     Ok(variables)

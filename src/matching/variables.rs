@@ -5,6 +5,9 @@
 //! its flow, a turbo's climb that of its shaft's power, a turbine's inlet pressure that of what it
 //! swallows, the pressure ahead of the exhaust pipe that of its drop, a gate's share the boost
 //! limit.
+//!
+//! A turbo's *climb* tells how far it has come from rest: its speed over the top speed of its map, or
+//! the logarithm of its pressure ratio where it has no map.
 
 use crate::numeric::newton::MAX_UNKNOWNS;
 
@@ -27,9 +30,9 @@ pub(super) enum Variable {
     Gate { turbine: usize },
 }
 
-/// What the way around a belt-driven supercharger does in a trial.
+/// What the bypass of a belt-driven supercharger does in a trial.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Way {
+pub(super) enum BypassMode {
     /// Shut, or none there.
     Shut,
     /// Open.
@@ -42,7 +45,7 @@ pub(super) enum Way {
 
 /// What a gate does in a trial.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Gate {
+pub(super) enum GateMode {
     /// Its share is as it stands.
     Fixed,
     /// Its share follows from the limit.
@@ -51,20 +54,20 @@ pub(super) enum Gate {
     WideOpen,
 }
 
-/// Most stages or turbines of one layout.
-pub(super) const MOST: usize = 4;
+/// Most belt-driven stages, and most turbines, of one layout.
+pub(super) const MOST_STAGES: usize = 4;
 
-/// A trial: values of all variables, and what ways and gates do.
+/// A trial: values of all variables, and what bypasses and gates do.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Trial {
     /// Values, in the order of the solver's variables.
     pub x: [f64; MAX_UNKNOWNS],
     /// By belt-driven stage in flow order.
-    pub ways: [Way; MOST],
+    pub bypasses: [BypassMode; MOST_STAGES],
     /// By turbine.
-    pub gates: [Gate; MOST],
+    pub gates: [GateMode; MOST_STAGES],
     /// By turbine: whether the climb is held instead of solved.
-    pub held: [bool; MOST],
+    pub held: [bool; MOST_STAGES],
 }
 
 impl Trial {
@@ -72,15 +75,15 @@ impl Trial {
     pub fn empty() -> Self {
         Self {
             x: [0.0; MAX_UNKNOWNS],
-            ways: [Way::Shut; MOST],
-            gates: [Gate::Fixed; MOST],
-            held: [true; MOST],
+            bypasses: [BypassMode::Shut; MOST_STAGES],
+            gates: [GateMode::Fixed; MOST_STAGES],
+            held: [true; MOST_STAGES],
         }
     }
 
-    /// Whether ways, gates and held climbs are the same, so that the same balances are solved.
+    /// Whether bypasses, gates and held climbs are the same, so that the same balances are solved.
     pub fn is_like(&self, other: &Self) -> bool {
-        self.ways == other.ways && self.gates == other.gates && self.held == other.held
+        self.bypasses == other.bypasses && self.gates == other.gates && self.held == other.held
     }
 
     /// Values between two trials, with the rest as in `self`.

@@ -1,6 +1,8 @@
 //! The same installation under another assumption, and the pulley's own boost.
 
-use super::{Installation, Layout, Match};
+use super::installation::Installation;
+use super::layout::Layout;
+use super::outcome::Match;
 use crate::air_path::{CompressorPerformance, Part, SuperchargerKind};
 use crate::engine::{Burned, Strokes};
 use crate::exhaust::TurbineEfficiency;

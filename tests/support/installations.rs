@@ -16,9 +16,9 @@ use airpath::engine::{Burned, Combustion, Engine, Friction, Fuel, FuelKind, Spee
 use airpath::exhaust::{
     BoostAt, ExhaustPipe, FlowLaw, GateOpening, Swallowing, Turbine, TurbineEfficiency, Wastegate,
 };
-use airpath::finding::Limits;
 use airpath::map::CompressorMap;
 use airpath::matching::Installation;
+use airpath::matching::Limits;
 use airpath::numeric::Schedule;
 use airpath::site::{Site, standard_air};
 

@@ -1,6 +1,6 @@
-//! Turbo compressors on a walk.
+//! Turbo compressors.
 
-use super::{Snag, Walk};
+use super::evaluation::{Evaluation, Infeasible};
 use crate::air_path::{
     AirState, CompressorPerformance, TurboCompressor, compress_by, isentropic_rise,
 };
@@ -12,12 +12,12 @@ const FULL_COMPRESSION: f64 = 1.05;
 /// Lowest pressure ratio that a trial on a map may have.
 const LOWEST_RATIO: f64 = 0.01;
 
-impl Walk<'_, '_> {
+impl Evaluation<'_, '_> {
     pub(super) fn turbo_compressor(
         &mut self,
         turbo: &TurboCompressor,
         inlet: &AirState,
-    ) -> Result<AirState, Snag> {
+    ) -> Result<AirState, Infeasible> {
         let rpm = self.setup.rpm;
         match &turbo.performance {
             CompressorPerformance::Prescribed(given) => {
@@ -26,7 +26,7 @@ impl Walk<'_, '_> {
                     (Some(table), _) => {
                         let outlet = self.prescribed(inlet, ratio, table.at(rpm))?;
                         if let Some(map) = &turbo.map {
-                            self.correct(inlet, map, None);
+                            self.note_corrected(inlet, map, None);
                         }
                         Ok(outlet)
                     }
@@ -39,7 +39,7 @@ impl Walk<'_, '_> {
                         );
                         let point = map.at_flow_and_ratio(wanted, ratio);
                         let outlet = self.prescribed(inlet, ratio, point.efficiency)?;
-                        self.correct(inlet, map, Some(point.speed.0));
+                        self.note_corrected(inlet, map, Some(point.speed.0));
                         Ok(outlet)
                     }
                     (None, None) => self.prescribed(inlet, ratio, 1.0),
@@ -51,13 +51,18 @@ impl Walk<'_, '_> {
             }
             CompressorPerformance::Map => match &turbo.map {
                 Some(map) => self.on_the_map(map, inlet),
-                None => Err(Snag::TooLittle),
+                None => Err(Infeasible::FlowTooSmall),
             },
         }
     }
 
     /// Notes the corrected flow and speed of the stage just noted.
-    fn correct(&mut self, inlet: &AirState, map: &CompressorMap, corrected_speed: Option<f64>) {
+    fn note_corrected(
+        &mut self,
+        inlet: &AirState,
+        map: &CompressorMap,
+        corrected_speed: Option<f64>,
+    ) {
         let reference = map.reference();
         let flow =
             CorrectedFlow::from_actual(self.flow, inlet.pressure, inlet.temperature, reference);
@@ -69,29 +74,33 @@ impl Walk<'_, '_> {
         }
     }
 
-    fn on_the_map(&mut self, map: &CompressorMap, inlet: &AirState) -> Result<AirState, Snag> {
+    fn on_the_map(
+        &mut self,
+        map: &CompressorMap,
+        inlet: &AirState,
+    ) -> Result<AirState, Infeasible> {
         let variable = self.take_variable();
         let rpm = self.climb_of_this_stage() * map.speeds().1.0;
         let reference = map.reference();
         let speed = CorrectedSpeed::from_actual(rpm, inlet.temperature, reference);
         let wanted =
             CorrectedFlow::from_actual(self.flow, inlet.pressure, inlet.temperature, reference);
-        if self.placing {
+        if self.finds_places {
             self.trial.x[variable] = map.at_speed_and_flow(speed, wanted).place;
         }
         let point = map.at_speed_and_place(speed, self.trial.x[variable]);
-        self.balances[variable] = if self.explicit {
+        self.balances[variable] = if self.is_explicit {
             0.0
         } else {
             point.flow.0 / wanted.0 - 1.0
         };
         if point.pressure_ratio.is_nan() || point.pressure_ratio <= LOWEST_RATIO {
-            return Err(Snag::TooMuch);
+            return Err(Infeasible::FlowTooLarge);
         }
         let gas = &self.setup.gas;
-        let rise = map_rise(gas, inlet, map, &point).ok_or(Snag::TooLittle)?;
-        let outlet =
-            compress_by(gas, inlet, point.pressure_ratio, rise).map_err(|_| Snag::TooLittle)?;
+        let rise = map_rise(gas, inlet, map, &point).ok_or(Infeasible::FlowTooSmall)?;
+        let outlet = compress_by(gas, inlet, point.pressure_ratio, rise)
+            .map_err(|_| Infeasible::FlowTooSmall)?;
         let noted = self.note(inlet, outlet, self.flow, self.flow * rise);
         noted.speed = Some(rpm);
         noted.corrected_flow = Some(wanted.0);

@@ -1,16 +1,16 @@
-//! Belt-driven stages on a walk, and the way around them.
+//! Superchargers and their bypasses.
 
-use super::turbo::map_rise;
-use super::{Snag, Walk};
+use super::evaluation::{Evaluation, Infeasible};
+use super::turbo_compressor::map_rise;
 use crate::air_path::{
     AirState, Bypass, BypassAt, Centrifugal, Displacement, Filling, Supercharger, SuperchargerKind,
     compress_by, isentropic_rise,
 };
 use crate::gas::Gas;
 use crate::map::{CorrectedFlow, CorrectedSpeed};
-use crate::matching::variables::Way;
+use crate::matching::variables::BypassMode;
 
-/// Lowest outlet over inlet pressure that an explicit walk gives a displacement machine.
+/// Lowest outlet over inlet pressure that a displacement machine is given where the flow alone is known.
 const LOWEST_RATIO: f64 = 0.05;
 /// Most rounds of returned air before its temperature counts as running away.
 const ROUNDS: usize = 40;
@@ -26,12 +26,12 @@ struct Delivered {
     power: f64,
 }
 
-impl Walk<'_, '_> {
+impl Evaluation<'_, '_> {
     pub(super) fn supercharger(
         &mut self,
         stage: &Supercharger,
         inlet: &AirState,
-    ) -> Result<AirState, Snag> {
+    ) -> Result<AirState, Infeasible> {
         match &stage.kind {
             SuperchargerKind::Prescribed(given) => {
                 let rpm = self.setup.rpm;
@@ -60,7 +60,7 @@ impl Walk<'_, '_> {
         stage: &Supercharger,
         machine: &Displacement,
         inlet: &AirState,
-    ) -> Result<AirState, Snag> {
+    ) -> Result<AirState, Infeasible> {
         let variable = self.take_variable();
         let belt = self.take_belt();
         if !stage.is_engaged(self.setup.rpm) {
@@ -70,27 +70,28 @@ impl Walk<'_, '_> {
         let n = machine.belt.ratio * self.setup.rpm / 60.0;
         let p1 = inlet.pressure;
         let open = stage.bypass.open_drop().map(|drop| p1 - drop);
-        if self.explicit {
+        if self.is_explicit {
             let density = inlet.density(gas);
             let p2 = machine.held_pressure(n, p1, density, self.flow, LOWEST_RATIO * p1);
-            self.trial.ways[belt] = self.explicit_way(stage.bypass, p2, open);
+            self.trial.bypasses[belt] = self.bypass_for(stage.bypass, p2, open);
             self.trial.x[variable] = (p2 / p1).ln();
         }
-        let way = self.trial.ways[belt];
-        let p2 = match (way, open) {
-            (Way::Open, Some(open)) => open,
-            (Way::HoldingOutlet, _) => self.held(stage.bypass).unwrap_or(p1),
+        let mode = self.trial.bypasses[belt];
+        let p2 = match (mode, open) {
+            (BypassMode::Open, Some(open)) => open,
+            (BypassMode::HoldingOutlet, _) => self.held(stage.bypass).unwrap_or(p1),
             _ => self.trial.x[variable].exp() * p1,
         };
-        let own = self.returning(inlet, way, |own_inlet| {
+        let own = self.returning(inlet, mode, |own_inlet| {
             rotors(machine, n, own_inlet, p2, &self.setup.gas)
         })?;
-        self.balance_belt(variable, way, stage.bypass, own.flow);
-        if matches!(way, Way::Open | Way::HoldingOutlet) {
+        self.balance_belt(variable, mode, stage.bypass, own.flow);
+        if matches!(mode, BypassMode::Open | BypassMode::HoldingOutlet) {
             self.trial.x[variable] = (p2 / p1).ln();
         }
         let rise = own.power / self.flow;
-        let outlet = compress_by(gas, inlet, p2 / p1, rise).map_err(|_| Snag::TooLittle)?;
+        let outlet =
+            compress_by(gas, inlet, p2 / p1, rise).map_err(|_| Infeasible::FlowTooSmall)?;
         let shaft = machine.shaft_power(own.power, n);
         let noted = self.note(inlet, outlet, own.flow, own.power);
         noted.shaft_power = Some(shaft);
@@ -108,12 +109,14 @@ impl Walk<'_, '_> {
     }
 
     /// Writes the balance of a belt-driven stage that delivers `own_flow` kg/s.
-    fn balance_belt(&mut self, variable: usize, way: Way, bypass: Bypass, own_flow: f64) {
-        self.balances[variable] = match way {
-            Way::Shut if !self.explicit => own_flow / self.flow - 1.0,
+    fn balance_belt(&mut self, variable: usize, mode: BypassMode, bypass: Bypass, own_flow: f64) {
+        self.balances[variable] = match mode {
+            BypassMode::Shut if !self.is_explicit => own_flow / self.flow - 1.0,
             _ => 0.0,
         };
-        if let (Way::HoldingManifold, Some(held), false) = (way, self.held(bypass), self.explicit) {
+        if let (BypassMode::HoldingManifold, Some(held), false) =
+            (mode, self.held(bypass), self.is_explicit)
+        {
             self.manifold_held = Some((variable, held));
         }
     }
@@ -126,21 +129,24 @@ impl Walk<'_, '_> {
     fn returning(
         &self,
         inlet: &AirState,
-        way: Way,
+        mode: BypassMode,
         machine: impl Fn(&AirState) -> Option<Delivered>,
-    ) -> Result<Delivered, Snag> {
-        if !matches!(way, Way::HoldingOutlet | Way::HoldingManifold) {
-            return machine(inlet).ok_or(Snag::TooLittle);
+    ) -> Result<Delivered, Infeasible> {
+        if !matches!(
+            mode,
+            BypassMode::HoldingOutlet | BypassMode::HoldingManifold
+        ) {
+            return machine(inlet).ok_or(Infeasible::FlowTooSmall);
         }
         let gas = &self.setup.gas;
         let mut own_inlet = *inlet;
         let mut before: Option<(f64, f64)> = None;
         for _ in 0..ROUNDS {
-            let own = machine(&own_inlet).ok_or(Snag::TooLittle)?;
+            let own = machine(&own_inlet).ok_or(Infeasible::FlowTooSmall)?;
             let t = own_inlet.temperature;
             let enthalpy = inlet.enthalpy + own.power / self.flow - own.power / own.flow;
             let out = gas.temperature_at_enthalpy(enthalpy, t);
-            let miss = out.map_err(|_| Snag::TooLittle)? - t;
+            let miss = out.map_err(|_| Infeasible::FlowTooSmall)? - t;
             if miss.abs() < STANDS_STILL * t {
                 return Ok(own);
             }
@@ -148,16 +154,19 @@ impl Walk<'_, '_> {
             let usable = slope.is_finite() && slope < -0.1;
             let next = t - miss / if usable { slope } else { USUAL_SLOPE };
             before = Some((t, miss));
-            own_inlet = AirState::new(gas, inlet.pressure, next).map_err(|_| Snag::TooLittle)?;
+            own_inlet =
+                AirState::new(gas, inlet.pressure, next).map_err(|_| Infeasible::FlowTooSmall)?;
         }
-        Err(Snag::TooLittle)
+        Err(Infeasible::FlowTooSmall)
     }
 
-    /// What the way around does where the machine would hold `p2` Pa by itself.
-    fn explicit_way(&self, bypass: Bypass, p2: f64, open: Option<f64>) -> Way {
-        let Some(open) = open else { return Way::Shut };
+    /// What the bypass does where the machine would hold `p2` Pa by itself.
+    fn bypass_for(&self, bypass: Bypass, p2: f64, open: Option<f64>) -> BypassMode {
+        let Some(open) = open else {
+            return BypassMode::Shut;
+        };
         if p2 < open {
-            return Way::Open;
+            return BypassMode::Open;
         }
         match (bypass, self.held(bypass)) {
             (
@@ -168,14 +177,14 @@ impl Walk<'_, '_> {
                 Some(held),
             ) => {
                 if held < open {
-                    Way::Open
+                    BypassMode::Open
                 } else if p2 > held {
-                    Way::HoldingOutlet
+                    BypassMode::HoldingOutlet
                 } else {
-                    Way::Shut
+                    BypassMode::Shut
                 }
             }
-            _ => Way::Shut,
+            _ => BypassMode::Shut,
         }
     }
 
@@ -184,7 +193,7 @@ impl Walk<'_, '_> {
         stage: &Supercharger,
         machine: &Centrifugal,
         inlet: &AirState,
-    ) -> Result<AirState, Snag> {
+    ) -> Result<AirState, Infeasible> {
         let variable = self.take_variable();
         let belt = self.take_belt();
         if !stage.is_engaged(self.setup.rpm) {
@@ -196,38 +205,38 @@ impl Walk<'_, '_> {
         let p1 = inlet.pressure;
         let open = stage.bypass.open_drop().map(|drop| p1 - drop);
         let speed_at = |t: f64| CorrectedSpeed::from_actual(rpm, t, reference);
-        if self.explicit {
+        if self.is_explicit {
             let wanted = CorrectedFlow::from_actual(self.flow, p1, inlet.temperature, reference);
             let speed = speed_at(inlet.temperature);
             let point = machine.map.at_speed_and_flow(speed, wanted);
             self.trial.x[variable] = point.place;
             let p2 = p1 * point.pressure_ratio;
-            self.trial.ways[belt] = self.explicit_way(stage.bypass, p2, open);
+            self.trial.bypasses[belt] = self.bypass_for(stage.bypass, p2, open);
         }
-        let (way, place) = (self.trial.ways[belt], self.trial.x[variable]);
-        let given = match (way, open) {
-            (Way::Open, Some(open)) => Some(open / p1),
-            (Way::HoldingOutlet, _) => self.held(stage.bypass).map(|held| held / p1),
+        let (mode, place) = (self.trial.bypasses[belt], self.trial.x[variable]);
+        let given = match (mode, open) {
+            (BypassMode::Open, Some(open)) => Some(open / p1),
+            (BypassMode::HoldingOutlet, _) => self.held(stage.bypass).map(|held| held / p1),
             _ => None,
         };
         let point_at = |t: f64| match given {
             Some(ratio) => machine.map.at_speed_and_ratio(speed_at(t), ratio),
             None => machine.map.at_speed_and_place(speed_at(t), place),
         };
-        let own = self.returning(inlet, way, |own_inlet| {
+        let own = self.returning(inlet, mode, |own_inlet| {
             let point = point_at(own_inlet.temperature);
             let flow = point.flow.to_actual(p1, own_inlet.temperature, reference);
             let power = flow * map_rise(gas, own_inlet, &machine.map, &point)?;
             (flow > 0.0).then_some(Delivered { flow, power })
         })?;
-        self.balance_belt(variable, way, stage.bypass, own.flow);
+        self.balance_belt(variable, mode, stage.bypass, own.flow);
         let ratio = given.unwrap_or_else(|| point_at(inlet.temperature).pressure_ratio);
         // Shut, all that the wheel does goes into the flow that passes; the two are one at the end.
-        let (flow, rise) = match way {
-            Way::Shut => (self.flow, own.power / own.flow),
+        let (flow, rise) = match mode {
+            BypassMode::Shut => (self.flow, own.power / own.flow),
             _ => (own.flow, own.power / self.flow),
         };
-        let outlet = compress_by(gas, inlet, ratio, rise).map_err(|_| Snag::TooLittle)?;
+        let outlet = compress_by(gas, inlet, ratio, rise).map_err(|_| Infeasible::FlowTooSmall)?;
         let power = rise * self.flow;
         let corrected = CorrectedFlow::from_actual(flow, p1, inlet.temperature, reference);
         let noted = self.note(inlet, outlet, flow, power);

@@ -1,7 +1,8 @@
 //! Writes a solved trial out as a match.
 
-use super::climb::Found;
-use super::fill_engine;
+use super::equations::Equations;
+use super::equilibrium::Equilibrium;
+use super::evaluate::Balances;
 use super::layout::StationPlace;
 use super::outcome::{
     BypassState, CoolerState, Drive, EnergyList, GateState, Match, Residuals, StageState,
@@ -9,9 +10,8 @@ use super::outcome::{
 };
 use super::record::{Record, StageRecord};
 use super::setup::Setup;
-use super::solver::Solver;
-use super::variables::{Gate, Variable, Way};
-use super::walk::Balances;
+use super::to_match_engine;
+use super::variables::{BypassMode, GateMode, Variable};
 use crate::air_path::{
     AirState, BeltLoad, CompressorPerformance, Core, Part, Supercharger, stage_efficiency,
 };
@@ -20,9 +20,9 @@ use std::f64::consts::PI;
 /// Below this |ln of the total pressure ratio| there is nothing to share.
 const NOTHING_TO_SHARE: f64 = 1e-9;
 
-/// Fills `out` from what was seen at the solution, which the solver's record holds.
-pub(super) fn fill(solver: &Solver, found: &Found, out: &mut Match) {
-    let (setup, record) = (&solver.setup, &solver.work.record);
+/// Writes a solution into `out` from what was found there, which the equations' record holds.
+pub(super) fn write_match(equations: &Equations, found: &Equilibrium, out: &mut Match) {
+    let (setup, record) = (&equations.setup, &equations.work.record);
     out.rpm = setup.rpm;
     out.air_mass_flow = record.flow;
     out.manifold_pressure = record.manifold.map_or(0.0, |state| state.pressure);
@@ -30,15 +30,15 @@ pub(super) fn fill(solver: &Solver, found: &Found, out: &mut Match) {
     out.air_fuel_ratio = record.charge.map(|charge| charge.air_fuel_ratio);
     out.lambda = record.charge.map(|charge| charge.lambda);
     out.at_smoke_limit = record.charge.is_some_and(|charge| charge.at_smoke_limit);
-    out.fuel = fill_engine::fuel(setup, record);
-    out.equilibria = found.equilibria;
+    out.fuel = to_match_engine::fuel(setup, record);
+    out.equilibria = found.crossings;
     out.others.clear();
     stations(setup, record, out);
     stages(setup, found, record, out);
     coolers(setup, record, out);
     turbines(setup, found, record, out);
-    out.engine = fill_engine::engine(setup, record, &out.stages);
-    out.residuals = residuals(setup, found, &solver.work.balances);
+    out.engine = to_match_engine::engine(setup, record, &out.stages);
+    out.residuals = residuals(setup, found, &equations.work.balances);
     out.energy = energy(setup, record, out);
 }
 
@@ -96,7 +96,7 @@ fn stations(setup: &Setup, record: &Record, out: &mut Match) {
     }
 }
 
-fn stages(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
+fn stages(setup: &Setup, found: &Equilibrium, record: &Record, out: &mut Match) {
     out.stages.clear();
     let total: f64 = record
         .stages
@@ -106,13 +106,13 @@ fn stages(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
     let mut belts = 0;
     for ((_, part), noted) in setup.layout.stages.iter().zip(&record.stages) {
         let pressure_ratio = noted.outlet.pressure / noted.inlet.pressure;
-        let (drive, bypass, has_way) = match &setup.installation.air_path[*part] {
+        let (drive, bypass, has_bypass) = match &setup.installation.air_path[*part] {
             Part::Supercharger(stage) if stage.belt().is_some() => {
-                let way = found.trial.ways[belts];
+                let mode = found.trial.bypasses[belts];
                 belts += 1;
                 (
                     Drive::Belt,
-                    bypass_state(stage, way, setup.rpm),
+                    bypass_state(stage, mode, setup.rpm),
                     stage.bypass.open_drop().is_some(),
                 )
             }
@@ -123,7 +123,7 @@ fn stages(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
             }
             _ => (Drive::Prescribed, BypassState::None, false),
         };
-        let has_way = has_way || bypass == BypassState::Disengaged;
+        let has_bypass = has_bypass || bypass == BypassState::Disengaged;
         out.stages.push(StageState {
             drive,
             pressure_ratio,
@@ -139,7 +139,7 @@ fn stages(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
             corrected_flow: noted.corrected_flow,
             corrected_speed: noted.corrected_speed,
             split_share: (total.abs() >= NOTHING_TO_SHARE).then(|| pressure_ratio.ln() / total),
-            bypass_share: has_way.then(|| bypass_share(noted.own_flow, record.flow, bypass)),
+            bypass_share: has_bypass.then(|| bypass_share(noted.own_flow, record.flow, bypass)),
             bypass,
         });
     }
@@ -172,7 +172,7 @@ fn belt(part: &Part, noted: &StageRecord) -> Option<BeltLoad> {
         .load(noted.crank_power?, noted.speed?)
 }
 
-/// 1 − m_s/m, exactly 0 where the way is shut.
+/// 1 − m_s/m, exactly 0 where the bypass is shut.
 fn bypass_share(own_flow: f64, flow: f64, bypass: BypassState) -> f64 {
     if bypass == BypassState::Shut {
         0.0
@@ -181,15 +181,15 @@ fn bypass_share(own_flow: f64, flow: f64, bypass: BypassState) -> f64 {
     }
 }
 
-fn bypass_state(stage: &Supercharger, way: Way, rpm: f64) -> BypassState {
+fn bypass_state(stage: &Supercharger, mode: BypassMode, rpm: f64) -> BypassState {
     if !stage.is_engaged(rpm) {
         return BypassState::Disengaged;
     }
-    match way {
-        Way::Shut if stage.bypass.open_drop().is_none() => BypassState::None,
-        Way::Shut => BypassState::Shut,
-        Way::Open => BypassState::Open,
-        Way::HoldingOutlet | Way::HoldingManifold => BypassState::Holding,
+    match mode {
+        BypassMode::Shut if stage.bypass.open_drop().is_none() => BypassState::None,
+        BypassMode::Shut => BypassState::Shut,
+        BypassMode::Open => BypassState::Open,
+        BypassMode::HoldingOutlet | BypassMode::HoldingManifold => BypassState::Holding,
     }
 }
 
@@ -223,14 +223,14 @@ fn coolers(setup: &Setup, record: &Record, out: &mut Match) {
     }
 }
 
-fn turbines(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
+fn turbines(setup: &Setup, found: &Equilibrium, record: &Record, out: &mut Match) {
     out.turbines.clear();
     for (turbine, noted) in record.turbines.iter().enumerate() {
         let gate = match (setup.driven[turbine].gate, found.trial.gates[turbine]) {
             (None, _) => GateState::None,
-            (Some(_), Gate::Fixed) => GateState::Shut,
-            (Some(_), Gate::Holding) => GateState::Holding,
-            (Some(_), Gate::WideOpen) => GateState::WideOpen,
+            (Some(_), GateMode::Fixed) => GateState::Shut,
+            (Some(_), GateMode::Holding) => GateState::Holding,
+            (Some(_), GateMode::WideOpen) => GateState::WideOpen,
         };
         out.turbines.push(TurbineState {
             expansion_ratio: noted.inlet_pressure / noted.outlet_pressure,
@@ -244,7 +244,7 @@ fn turbines(setup: &Setup, found: &Found, record: &Record, out: &mut Match) {
     }
 }
 
-fn residuals(setup: &Setup, found: &Found, balances: &Balances) -> Residuals {
+fn residuals(setup: &Setup, found: &Equilibrium, balances: &Balances) -> Residuals {
     let mut residuals = Residuals::default();
     for (i, variable) in setup.variables.iter().enumerate() {
         let size = balances[i].abs();
@@ -260,7 +260,7 @@ fn residuals(setup: &Setup, found: &Found, balances: &Balances) -> Residuals {
             }
             Variable::Pipe => residuals.pressure = residuals.pressure.max(size),
             Variable::Gate { turbine } => {
-                if found.trial.gates[*turbine] == Gate::Holding {
+                if found.trial.gates[*turbine] == GateMode::Holding {
                     residuals.pressure = residuals.pressure.max(size);
                 }
             }

@@ -1,12 +1,12 @@
-//! On the branch of a neighbour's.
+//! The equilibrium on the branch of a neighbour's, from which the solution starts.
 
-use super::{AT_THE_LIMIT, Found, beyond, range};
+use super::shaft::{AT_THE_LIMIT, Equilibrium, boost_beyond_limit, range};
 use crate::exhaust::BoostAt;
-use crate::matching::settle::{Active, TIGHT, polish};
+use crate::matching::balances::{FreeVariables, TIGHT, solve_near};
+use crate::matching::equations::{Equations, Workspace};
+use crate::matching::evaluate::{Given, evaluate};
 use crate::matching::setup::{Driven, Setup};
-use crate::matching::solver::{Solver, Work};
-use crate::matching::variables::{Gate, Trial};
-use crate::matching::walk::{Manner, walk};
+use crate::matching::variables::{GateMode, Trial};
 use crate::numeric::newton::MAX_UNKNOWNS;
 
 /// How often gates may change their mind on the way.
@@ -16,13 +16,16 @@ const PROBE: f64 = 1e-5;
 /// Share of the exhaust that a gate which has just opened starts from.
 const FIRST_SHARE: f64 = 0.01;
 
-/// The match on the branch of a neighbour's. `None` where it cannot be followed or is not stable.
-pub(in crate::matching) fn from_neighbour(solver: &mut Solver, neighbour: &Trial) -> Option<Found> {
+/// The equilibrium on the branch of a neighbour's. `None` where it cannot be followed or is not stable.
+pub(in crate::matching) fn from_neighbour(
+    equations: &mut Equations,
+    neighbour: &Trial,
+) -> Option<Equilibrium> {
     let mut trial = *neighbour;
     for _ in 0..CHANGES {
-        let found = polish(solver, &trial, TIGHT).ok()?;
-        match next_gates(solver, &found) {
-            Next::Agrees => return is_stable(solver, &found).then_some(Found::new(found)),
+        let found = solve_near(equations, &trial, TIGHT).ok()?;
+        match next_gates(equations, &found) {
+            Next::Agrees => return is_stable(equations, &found).then_some(Equilibrium::at(found)),
             Next::Try(other) => trial = other,
             Next::Lost => return None,
         }
@@ -41,7 +44,7 @@ enum Next {
 /// wide open yet. Two such gates leave open which of them moves: the last in exhaust order does,
 /// as on the climb from rest, where the later turbines find their balance within each step of the
 /// first. So a match is a function of the build and the speed alone.
-fn moves_first(setup: &Setup, turbine: usize, gates: &[Gate]) -> Option<usize> {
+fn moves_first(setup: &Setup, turbine: usize, gates: &[GateMode]) -> Option<usize> {
     let felt = |turbine: usize| {
         let gate = setup.installation.turbines[turbine].wastegate.as_ref()?;
         let at_manifold = gate.boost_at == BoostAt::Manifold;
@@ -50,17 +53,17 @@ fn moves_first(setup: &Setup, turbine: usize, gates: &[Gate]) -> Option<usize> {
     let own = felt(turbine)?;
     (turbine + 1..setup.driven.len()).find(|&later| {
         let same = felt(later).is_some_and(|limit| (limit - own).abs() <= AT_THE_LIMIT * own.abs());
-        same && gates[later] != Gate::WideOpen
+        same && gates[later] != GateMode::WideOpen
     })
 }
 
 /// Checks every gate of a solution and changes what does not agree.
-fn next_gates(solver: &mut Solver, found: &Trial) -> Next {
+fn next_gates(equations: &mut Equations, found: &Trial) -> Next {
     let mut other = *found;
     let mut agrees = true;
-    for turbine in 0..solver.setup.driven.len() {
-        let (low, high) = range(&solver.setup, turbine);
-        let driven = solver.setup.driven[turbine];
+    for turbine in 0..equations.setup.driven.len() {
+        let (low, high) = range(&equations.setup, turbine);
+        let driven = equations.setup.driven[turbine];
         let climb = found.x[driven.climb];
         if climb <= low || climb > high {
             return Next::Lost;
@@ -69,34 +72,34 @@ fn next_gates(solver: &mut Solver, found: &Trial) -> Next {
             continue;
         };
         let largest = driven.largest_share;
-        let by = beyond(solver, turbine, found).unwrap_or(0.0);
-        let first = moves_first(&solver.setup, turbine, &found.gates);
+        let by = boost_beyond_limit(equations, turbine, found).unwrap_or(0.0);
+        let first = moves_first(&equations.setup, turbine, &found.gates);
         match found.gates[turbine] {
-            Gate::Fixed if by > AT_THE_LIMIT && first.is_some() => {}
-            Gate::Holding if first.is_some() => {
-                other.gates[turbine] = Gate::Fixed;
+            GateMode::Fixed if by > AT_THE_LIMIT && first.is_some() => {}
+            GateMode::Holding if first.is_some() => {
+                other.gates[turbine] = GateMode::Fixed;
                 other.x[gate] = 0.0;
                 agrees = false;
                 if let Some(later) = first
-                    && let Some(gate) = solver.setup.driven[later].gate
-                    && found.gates[later] == Gate::Fixed
+                    && let Some(gate) = equations.setup.driven[later].gate
+                    && found.gates[later] == GateMode::Fixed
                 {
-                    other.gates[later] = Gate::Holding;
+                    other.gates[later] = GateMode::Holding;
                     other.x[gate] = FIRST_SHARE;
                 }
             }
-            Gate::Fixed if by > AT_THE_LIMIT => {
-                other.gates[turbine] = Gate::Holding;
+            GateMode::Fixed if by > AT_THE_LIMIT => {
+                other.gates[turbine] = GateMode::Holding;
                 other.x[gate] = FIRST_SHARE;
                 agrees = false;
             }
-            Gate::Holding if found.x[gate] < 0.0 => {
-                other.gates[turbine] = Gate::Fixed;
+            GateMode::Holding if found.x[gate] < 0.0 => {
+                other.gates[turbine] = GateMode::Fixed;
                 other.x[gate] = 0.0;
                 agrees = false;
             }
-            Gate::Holding if found.x[gate] > largest => return Next::Lost,
-            Gate::WideOpen if by < -AT_THE_LIMIT => return Next::Lost,
+            GateMode::Holding if found.x[gate] > largest => return Next::Lost,
+            GateMode::WideOpen if by < -AT_THE_LIMIT => return Next::Lost,
             _ => {}
         }
     }
@@ -114,24 +117,25 @@ fn next_gates(solver: &mut Solver, found: &Trial) -> Next {
 /// with the earlier ones held, which are the pivots of their block. The first is asked once more by
 /// stepping that way, because an inverse that was only updated may be wrong just where it matters,
 /// near a turn of the branch. A gate that holds is asked with its shaft, see [`holds`].
-fn is_stable(solver: &mut Solver, found: &Trial) -> bool {
-    let active = Active::of(&solver.setup, found);
-    let held = solver
+fn is_stable(equations: &mut Equations, found: &Trial) -> bool {
+    let free_variables = FreeVariables::of(&equations.setup, found);
+    let held = equations
         .setup
         .driven
         .iter()
         .enumerate()
         .all(|(turbine, driven)| {
-            found.gates[turbine] != Gate::Holding || holds(&solver.work, &active, driven)
+            found.gates[turbine] != GateMode::Holding
+                || holds(&equations.work, &free_variables, driven)
         });
     if !held {
         return false;
     }
     let mut free = [0; MAX_UNKNOWNS];
     let mut count = 0;
-    for (turbine, driven) in solver.setup.driven.iter().enumerate() {
-        let place = active.place(driven.climb);
-        if let (Some(place), true) = (place, found.gates[turbine] != Gate::Holding) {
+    for (turbine, driven) in equations.setup.driven.iter().enumerate() {
+        let place = free_variables.place(driven.climb);
+        if let (Some(place), true) = (place, found.gates[turbine] != GateMode::Holding) {
             free[count] = place;
             count += 1;
         }
@@ -140,7 +144,7 @@ fn is_stable(solver: &mut Solver, found: &Trial) -> bool {
     let Some(&first) = free.first() else {
         return true;
     };
-    pivots_fall(&solver.work, free) && probe_falls(solver, found, &active, first)
+    pivots_fall(&equations.work, free) && probe_falls(equations, found, &free_variables, first)
 }
 
 /// Whether a gate that feels its limit holds it. The gate opens while the boost is beyond the limit
@@ -149,11 +153,14 @@ fn is_stable(solver: &mut Solver, found: &Trial) -> bool {
 /// determinant of the pair's Jacobian, all other balances kept; Routh and Hurwitz for two states).
 /// It fails where a faster turbo brings less boost, because it takes the supercharger's load: such
 /// a gate opens or shuts for good.
-fn holds(work: &Work, active: &Active, driven: &Driven) -> bool {
+fn holds(work: &Workspace, free_variables: &FreeVariables, driven: &Driven) -> bool {
     let Some(gate) = driven.gate else {
         return true;
     };
-    let (Some(climb), Some(gate)) = (active.place(driven.climb), active.place(gate)) else {
+    let (Some(climb), Some(gate)) = (
+        free_variables.place(driven.climb),
+        free_variables.place(gate),
+    ) else {
         return true;
     };
     let change = |row, column| work.inverse.change(row, column);
@@ -170,7 +177,7 @@ fn holds(work: &Work, active: &Active, driven: &Driven) -> bool {
 }
 
 /// Whether all pivots of the inverse's block are below 0.
-fn pivots_fall(work: &Work, free: &[usize]) -> bool {
+fn pivots_fall(work: &Workspace, free: &[usize]) -> bool {
     let mut block = [[0.0; MAX_UNKNOWNS]; MAX_UNKNOWNS];
     for (i, &row) in free.iter().enumerate() {
         for (j, &column) in free.iter().enumerate() {
@@ -197,34 +204,43 @@ fn pivots_fall(work: &Work, free: &[usize]) -> bool {
 
 /// Whether a step that keeps the other balances lets the excess fall; false also where it does not
 /// keep them, so that nothing can be said.
-fn probe_falls(solver: &mut Solver, found: &Trial, active: &Active, power: usize) -> bool {
-    let Work { inverse, aside, .. } = &mut solver.work;
+fn probe_falls(
+    equations: &mut Equations,
+    found: &Trial,
+    free_variables: &FreeVariables,
+    power: usize,
+) -> bool {
+    let Workspace {
+        inverse,
+        probe: probe_record,
+        ..
+    } = &mut equations.work;
     let mut probe = *found;
     let Some(own) = inverse.change(power, power) else {
         return false;
     };
-    for (place, &variable) in active.variables().iter().enumerate() {
+    for (place, &variable) in free_variables.variables().iter().enumerate() {
         let along = inverse.change(place, power).unwrap_or(0.0) / own;
         probe.x[variable] += PROBE * along;
     }
     let mut balances = [0.0; MAX_UNKNOWNS];
-    if walk(
-        &solver.setup,
+    if evaluate(
+        &equations.setup,
         &mut probe,
         &mut balances,
-        aside,
-        Manner::Ordinary,
+        probe_record,
+        Given::All,
     )
     .is_err()
     {
         return false;
     }
     let mut others = 0.0_f64;
-    for (place, &variable) in active.variables().iter().enumerate() {
+    for (place, &variable) in free_variables.variables().iter().enumerate() {
         if place != power {
             others = others.max(balances[variable].abs());
         }
     }
-    let fall = -balances[active.variables()[power]];
+    let fall = -balances[free_variables.variables()[power]];
     fall > 0.0 && others < fall
 }

@@ -4,13 +4,13 @@ use crate::air_path::{Bypass, BypassAt, Supercharger, SuperchargerKind};
 use crate::map::CorrectedSpeed;
 use crate::matching::record::Record;
 use crate::matching::setup::{Belt, Setup};
-use crate::matching::variables::{Trial, Way};
+use crate::matching::variables::{BypassMode, Trial};
 
 /// Lets each bypass do what the solution asks of it. Returns whether any changed.
 ///
 /// Wide open, returned air is not counted as warming the inlet, holding a pressure it is; between
 /// the two neither may answer. What then still goes round `stays_open`.
-pub(super) fn change_ways(
+pub(super) fn change_bypasses(
     setup: &Setup,
     trial: &mut Trial,
     record: &Record,
@@ -25,18 +25,18 @@ pub(super) fn change_ways(
         if !supercharger.is_engaged(setup.rpm) {
             continue;
         }
-        let way = trial.ways[belt];
-        if stays_open && way == Way::Open {
+        let mode = trial.bypasses[belt];
+        if stays_open && mode == BypassMode::Open {
             continue;
         }
         let bypass = supercharger.bypass;
-        let next = next_way(setup, bypass, way, described.stage, record, indifference);
-        if next == way {
+        let next = next_mode(setup, bypass, mode, described.stage, record, indifference);
+        if next == mode {
             continue;
         }
         changed = true;
-        trial.ways[belt] = next;
-        if next == Way::HoldingManifold {
+        trial.bypasses[belt] = next;
+        if next == BypassMode::HoldingManifold {
             start_holding(setup, described, supercharger, trial, record);
         }
     }
@@ -72,18 +72,18 @@ fn start_holding(
     }
 }
 
-/// What a way does next, seen from a solution in which it did `way`.
-fn next_way(
+/// What a bypass does next, seen from a solution in which it did `mode`.
+fn next_mode(
     setup: &Setup,
     bypass: Bypass,
-    way: Way,
+    mode: BypassMode,
     stage: usize,
     record: &Record,
     indifference: f64,
-) -> Way {
+) -> BypassMode {
     let noted = &record.stages[stage];
     let Some(drop) = bypass.open_drop() else {
-        return Way::Shut;
+        return BypassMode::Shut;
     };
     let rounding = 1.0 + indifference;
     let open = noted.inlet.pressure - drop;
@@ -102,25 +102,27 @@ fn next_way(
         Bypass::Regulated { pressure, .. } => setup.ambient.pressure + pressure,
         _ => f64::INFINITY,
     };
-    match way {
-        Way::Shut if noted.outlet.pressure * rounding < open => Way::Open,
-        Way::Shut if felt > held * rounding => match bypass {
+    match mode {
+        BypassMode::Shut if noted.outlet.pressure * rounding < open => BypassMode::Open,
+        BypassMode::Shut if felt > held * rounding => match bypass {
             Bypass::Regulated {
                 at: BypassAt::SuperchargerOutlet,
                 ..
-            } if held < open => Way::Open,
+            } if held < open => BypassMode::Open,
             Bypass::Regulated {
                 at: BypassAt::SuperchargerOutlet,
                 ..
-            } => Way::HoldingOutlet,
-            _ => Way::HoldingManifold,
+            } => BypassMode::HoldingOutlet,
+            _ => BypassMode::HoldingManifold,
         },
         // Open and delivering more than is wanted: shut, unless it is open to let off pressure.
-        Way::Open if delivers_too_much && felt < held * (2.0 - rounding) => Way::Shut,
-        Way::HoldingOutlet | Way::HoldingManifold if too_little => Way::Shut,
-        Way::HoldingOutlet | Way::HoldingManifold if noted.outlet.pressure * rounding < open => {
-            Way::Open
+        BypassMode::Open if delivers_too_much && felt < held * (2.0 - rounding) => BypassMode::Shut,
+        BypassMode::HoldingOutlet | BypassMode::HoldingManifold if too_little => BypassMode::Shut,
+        BypassMode::HoldingOutlet | BypassMode::HoldingManifold
+            if noted.outlet.pressure * rounding < open =>
+        {
+            BypassMode::Open
         }
-        _ => way,
+        _ => mode,
     }
 }

@@ -1,34 +1,37 @@
-//! Every stable balance at one speed, and from where on the climb each is reached.
+//! Every stable equilibrium at one speed, and from where on the climb each is reached.
 //!
 //! At a held climb the gate does what its boost asks: shut below the limit, wide open above it. So
 //! the excess that drives the shaft is that of the shut gate where the boost with it is within the
-//! limit, else that of the open one. A balance is stable where this excess falls through zero
+//! limit, else that of the open one. An equilibrium is stable where this excess falls through zero
 //! (a shut or a wide open gate), or where it jumps from above to below zero at the limit (a gate
 //! that holds). Where it rises through zero, or jumps from below to above, the shaft leaves to
 //! either side: a threshold. Past the limit a faster turbo may bring less boost, because it takes
 //! the supercharger's load; then the open gate lies on the slow side of the limit and the shut one
 //! on the fast side, and both may balance.
 
-use super::scan::{Step, Until, balances_of, scan, step_at};
-use super::{
-    AT_THE_LIMIT, Found, STEP_AT_THE_LIMIT, balance, beyond, from_rest, gate, is_idle, range, rest,
-    runs_away,
-};
+use super::between_steps::equilibrium_between;
+use super::end_of_march::is_idle;
+use super::from_rest::{first_shaft, from_rest};
+use super::march::{Until, march};
+use super::rest::rest;
+use super::shaft::{AT_THE_LIMIT, Equilibrium, Shaft};
+use super::step::{STEP_AT_THE_LIMIT, Step, crossings_of, step_at};
+use super::wastegate::hold_limit;
+use crate::matching::balances::{TIGHT, solve_near};
+use crate::matching::equations::Equations;
 use crate::matching::error::MatchError;
-use crate::matching::settle::{TIGHT, polish};
-use crate::matching::solver::Solver;
-use crate::matching::variables::{Gate, Trial};
+use crate::matching::variables::{GateMode, Trial};
 use crate::numeric::crossing::Crossing;
 
 /// Looks for the place where a limit is met between two steps.
 const LOOKS: usize = 12;
-/// Two balances nearer than this on the climb are one.
+/// Two equilibria nearer than this on the climb are one.
 const ONE: f64 = 1e-6;
 
 /// What stands along the climb of the first turbine.
 #[derive(Debug, Clone, Default)]
 pub(in crate::matching) struct Survey {
-    /// Every stable balance, rising along the climb.
+    /// Every stable equilibrium, rising along the climb.
     pub stable: Vec<(f64, Trial)>,
     /// Every place from which the shaft leaves to both sides, rising.
     thresholds: Vec<f64>,
@@ -37,12 +40,11 @@ pub(in crate::matching) struct Survey {
 }
 
 impl Survey {
-    fn add(&mut self, solver: &Solver, trial: Trial) {
-        let climb = solver.setup.driven[0].climb;
-        self.stable.push((trial.x[climb], trial));
+    fn add(&mut self, shaft: &Shaft, trial: Trial) {
+        self.stable.push((trial.x[shaft.driven().climb], trial));
     }
 
-    /// The balance to which a shaft runs that is let go at a place of the climb. `None` where it
+    /// The equilibrium to which a shaft runs that is let go at a place of the climb. `None` where it
     /// runs to an end instead.
     pub fn reached_from(&self, at: f64) -> Option<&Trial> {
         let is_free = |to: f64| {
@@ -60,28 +62,29 @@ impl Survey {
 }
 
 /// Surveys the climb of the first turbine. Of several in series the later ones find their own first
-/// balance at each of its steps.
-pub(in crate::matching) fn survey(solver: &mut Solver) -> Result<Survey, MatchError> {
+/// equilibrium at each of its steps.
+pub(in crate::matching) fn survey(equations: &mut Equations) -> Result<Survey, MatchError> {
     let mut found = Survey::default();
-    if solver.setup.driven.is_empty() {
+    if equations.setup.driven.is_empty() {
         return Ok(found);
     }
-    let start = rest(solver)?;
-    let shut = scan(solver, 0, &start, 0.0, Until::End)?;
+    let start = rest(equations)?;
+    let shaft = &mut first_shaft(equations);
+    let shut = march(shaft, &start, 0.0, Until::End)?;
     let falls = shut.get(1).is_none_or(|second| second.excess <= 0.0);
     if let Some(first) = shut.first().filter(|first| is_idle(first) && falls) {
-        let idle = polish(solver, &first.trial, TIGHT)?;
-        found.add(solver, idle);
+        let idle = solve_near(shaft.equations, &first.trial, TIGHT)?;
+        found.add(shaft, idle);
     }
-    along(solver, &shut, Gate::Fixed, &mut found);
-    let (_, end) = range(&solver.setup, 0);
+    along(shaft, &shut, GateMode::Fixed, &mut found);
+    let (_, end) = shaft.range();
     let ended_early = shut.last().is_none_or(|last| last.at < end * (1.0 - 1e-9));
     let passes = shut.iter().any(|step| step.beyond > STEP_AT_THE_LIMIT);
-    let largest = solver.setup.driven[0].largest_share;
-    if solver.setup.driven[0].gate.is_some() && (ended_early || passes) && largest > 0.0 {
-        at_limits(solver, &shut, &mut found);
-        let open = scan(solver, 0, &start, largest, Until::End)?;
-        along(solver, &open, Gate::WideOpen, &mut found);
+    let largest = shaft.driven().largest_share;
+    if shaft.driven().gate.is_some() && (ended_early || passes) && largest > 0.0 {
+        at_limits(shaft, &shut, &mut found);
+        let open = march(shaft, &start, largest, Until::End)?;
+        along(shaft, &open, GateMode::WideOpen, &mut found);
     }
     found.stable.sort_by(|(a, _), (b, _)| a.total_cmp(b));
     found
@@ -92,44 +95,44 @@ pub(in crate::matching) fn survey(solver: &mut Solver) -> Result<Survey, MatchEr
     Ok(found)
 }
 
-/// The match that a shaft reaches which is let go as a neighbour's stood; an error where it runs to
+/// The equilibrium that a shaft reaches which is let go as a neighbour's stood; an error where it runs to
 /// an end of what can be balanced.
-pub(in crate::matching) fn reached(
-    solver: &mut Solver,
+pub(in crate::matching) fn reached_from(
+    equations: &mut Equations,
     neighbour: &Trial,
-) -> Result<Found, MatchError> {
-    let Some(first) = solver.setup.driven.first() else {
-        return from_rest(solver);
+) -> Result<Equilibrium, MatchError> {
+    let Some(first) = equations.setup.driven.first() else {
+        return from_rest(equations);
     };
     let at = neighbour.x[first.climb];
-    let survey = survey(solver)?;
+    let survey = survey(equations)?;
     if let Some(trial) = survey.reached_from(at) {
-        return Ok(Found::new(*trial));
+        return Ok(Equilibrium::at(*trial));
     }
     let is_above = survey.stable.iter().all(|(place, _)| *place < at);
     match survey.ends {
         Some((_, last)) if is_above && last.excess > 0.0 => {
-            Err(runs_away(solver, 0, neighbour, &last))
+            Err(first_shaft(equations).runs_away(neighbour, &last.trial))
         }
-        _ => from_rest(solver),
+        _ => from_rest(equations),
     }
 }
 
-/// Balances of one state of the gate (shut or wide open), where the boost agrees with it.
-fn along(solver: &mut Solver, steps: &[Step], gate: Gate, found: &mut Survey) {
+/// Adds the equilibria of one state of the gate (shut or wide open), where the boost agrees with it.
+fn along(shaft: &mut Shaft, steps: &[Step], gate: GateMode, found: &mut Survey) {
     let agrees = |by: f64| match gate {
-        Gate::WideOpen => by >= -AT_THE_LIMIT,
+        GateMode::WideOpen => by >= -AT_THE_LIMIT,
         _ => by <= AT_THE_LIMIT,
     };
-    for Crossing { above, at, falls } in balances_of(steps) {
+    for Crossing { above, at, falls } in crossings_of(steps) {
         let (low, high) = (steps[above - 1], steps[above]);
         if falls {
-            let Ok(mut trial) = balance(solver, 0, &low, &high) else {
+            let Ok(mut trial) = equilibrium_between(shaft, &low, &high) else {
                 continue;
             };
-            if agrees(beyond(solver, 0, &trial).unwrap_or(-1.0)) {
+            if agrees(shaft.boost_beyond_limit(&trial).unwrap_or(-1.0)) {
                 trial.gates[0] = gate;
-                found.add(solver, trial);
+                found.add(shaft, trial);
             }
         } else {
             let share = (at - low.at) / (high.at - low.at);
@@ -141,9 +144,9 @@ fn along(solver: &mut Solver, steps: &[Step], gate: Gate, found: &mut Survey) {
 }
 
 /// What happens where the boost with a shut gate meets the limit.
-fn at_limits(solver: &mut Solver, shut: &[Step], found: &mut Survey) {
-    let largest = solver.setup.driven[0].largest_share;
-    let Some(gate) = solver.setup.driven[0].gate else {
+fn at_limits(shaft: &mut Shaft, shut: &[Step], found: &mut Survey) {
+    let largest = shaft.driven().largest_share;
+    let Some(gate) = shaft.driven().gate else {
         return;
     };
     for pair in shut.windows(2) {
@@ -152,23 +155,23 @@ fn at_limits(solver: &mut Solver, shut: &[Step], found: &mut Survey) {
         if passed[0] == passed[1] {
             continue;
         }
-        let Some((low, high)) = close_in(solver, low, high) else {
+        let Some((low, high)) = close_in(shaft, low, high) else {
             continue;
         };
         let shut_excess = 0.5 * (low.excess + high.excess);
         let mut opened = low.trial;
         opened.x[gate] = largest;
-        let Ok(open) = step_at(solver, 0, low.at, &opened) else {
+        let Ok(open) = step_at(shaft, low.at, &opened) else {
             continue;
         };
         if shut_excess > 0.0 && open.excess < 0.0 {
             let rises = passed[1];
             if rises {
-                let held = gate::hold(solver, 0, &low, &high, &shut[0].trial);
+                let held = hold_limit(shaft, &low, &high, &shut[0].trial);
                 if let Ok(held) = held
-                    && held.trial.gates[0] == Gate::Holding
+                    && held.trial.gates[0] == GateMode::Holding
                 {
-                    found.add(solver, held.trial);
+                    found.add(shaft, held.trial);
                 }
             } else {
                 found.thresholds.push(0.5 * (low.at + high.at));
@@ -178,7 +181,7 @@ fn at_limits(solver: &mut Solver, shut: &[Step], found: &mut Survey) {
 }
 
 /// Two steps close around the place where the boost meets the limit.
-fn close_in(solver: &mut Solver, mut low: Step, mut high: Step) -> Option<(Step, Step)> {
+fn close_in(shaft: &mut Shaft, mut low: Step, mut high: Step) -> Option<(Step, Step)> {
     let first = low.beyond > STEP_AT_THE_LIMIT;
     for look in 0..LOOKS {
         let width = low.beyond - high.beyond;
@@ -192,7 +195,7 @@ fn close_in(solver: &mut Solver, mut low: Step, mut high: Step) -> Option<(Step,
             (low.beyond / width).clamp(0.02, 0.98)
         };
         let at = low.at + share * (high.at - low.at);
-        let step = step_at(solver, 0, at, &low.trial).ok()?;
+        let step = step_at(shaft, at, &low.trial).ok()?;
         if (step.beyond > STEP_AT_THE_LIMIT) == first {
             low = step;
         } else {
