@@ -135,7 +135,7 @@ fn adiabatic_engine() -> Engine {
         strokes: Strokes::Four,
         compression_ratio: Some(15.0),
         volumetric_efficiency: Schedule::constant(0.9),
-        measured_at_drive_ratio: 1.0,
+        measured_at_exhaust_pressure_ratio: 1.0,
         speeds: SpeedRange {
             from: 2000.0,
             to: 2000.0,

@@ -37,7 +37,7 @@ fn four_stroke(displacement: f64, volumetric_efficiency: f64) -> Engine {
         strokes: Strokes::Four,
         compression_ratio: None,
         volumetric_efficiency: Schedule::constant(volumetric_efficiency),
-        measured_at_drive_ratio: 1.0,
+        measured_at_exhaust_pressure_ratio: 1.0,
         speeds: SpeedRange {
             from: 1000.0,
             to: 4000.0,

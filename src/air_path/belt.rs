@@ -1,4 +1,4 @@
-//! The belt of a supercharger: its speed, its tensions, and how hard it pulls on the shaft.
+//! The belt of a supercharger: its ratio, its speed, its tensions, and how hard it pulls on the shaft.
 //!
 //! Effective pull F = P/v. A ribbed belt slips where T1/T2 = exp(μ' β) above the centrifugal part
 //! m v² (Euler and Eytelwein), with the friction μ' in its grooves and the smaller angle of wrap β; a
@@ -8,6 +8,15 @@
 //! in the belt. Steady load: no shock, no misalignment, no idler. An estimate.
 
 use std::f64::consts::PI;
+
+/// The way from the crank to the supercharger's shaft.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BeltDrive {
+    /// Speed of the supercharger's shaft over engine speed.
+    pub ratio: f64,
+    /// Power at the shaft over power taken from the crank, over 0 to 1.
+    pub efficiency: f64,
+}
 
 /// What grips the pulleys.
 #[derive(Debug, Clone, Copy, PartialEq)]

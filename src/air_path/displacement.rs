@@ -11,7 +11,7 @@
 
 use std::sync::Arc;
 
-use super::supercharger::BeltDrive;
+use super::belt::BeltDrive;
 use crate::map::SuperchargerMap;
 
 /// Pressure difference of the slip test, Pa (1 psi).
@@ -22,7 +22,7 @@ const SLIP_TEST_DENSITY: f64 = 1.2;
 /// A positive-displacement machine.
 #[derive(Debug, Clone)]
 pub struct Displacement {
-    /// Volume swept per revolution of the shaft that the drive ratio turns, m³.
+    /// Volume swept per revolution of the shaft that the belt turns, m³.
     pub displacement: f64,
     /// The belt that turns it.
     pub belt: BeltDrive,

@@ -10,7 +10,7 @@ mod state;
 mod supercharger;
 mod turbo_compressor;
 
-pub use belt::{BeltKind, BeltLoad, BeltPath, wrap_angle};
+pub use belt::{BeltDrive, BeltKind, BeltLoad, BeltPath, wrap_angle};
 pub use cooler::{
     Arrangement, Cooled, Cooler, Core, CoreError, CoreSizes, Correlated, Exchange, Exchanger,
     FanCurve, FanError, Fin, FinKind, Fluid, OutOfRange, Passage, Rated, RatedError, RatedFigure,
@@ -19,7 +19,7 @@ pub use cooler::{
 pub use displacement::{Displacement, Filling, NoLoad};
 pub use loss::{Duct, DuctPressureDrop, RatedDrop};
 pub use state::{AirState, compress, compress_by, isentropic_rise, stage_efficiency};
-pub use supercharger::{BeltDrive, Bypass, BypassAt, Centrifugal, Supercharger, SuperchargerKind};
+pub use supercharger::{Bypass, BypassAt, Centrifugal, Supercharger, SuperchargerKind};
 pub use turbo_compressor::{CompressorPerformance, PrescribedStage, TurboCompressor};
 
 use std::sync::Arc;

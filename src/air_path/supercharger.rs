@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::belt::BeltPath;
+use super::belt::{BeltDrive, BeltPath};
 use super::displacement::Displacement;
 use super::turbo_compressor::PrescribedStage;
 use crate::map::CompressorMap;
@@ -13,13 +13,13 @@ use crate::numeric::Schedule;
 pub struct Supercharger {
     /// What kind of machine it is.
     pub kind: SuperchargerKind,
-    /// Highest permitted speed of the shaft that the drive ratio turns, rpm.
+    /// Highest permitted speed of the shaft that the belt turns, rpm.
     pub max_speed: Option<f64>,
     /// Diameter of the rotors or the wheel over their tips, m, where given.
     pub rotor_diameter: Option<f64>,
     /// The belt's pulleys, where given.
     pub belt_path: Option<BeltPath>,
-    /// The way around it.
+    /// What leads air around it.
     pub bypass: Bypass,
     /// Where the clutch is engaged: 1 or 0 over engine speed in rpm, each up to the next row.
     /// Absent: always engaged.
@@ -48,19 +48,10 @@ pub struct Centrifugal {
     pub mechanical_efficiency: f64,
 }
 
-/// The way from the crank to the supercharger's shaft.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BeltDrive {
-    /// Speed of the supercharger's shaft over engine speed.
-    pub ratio: f64,
-    /// Power at the shaft over power taken from the crank, over 0 to 1.
-    pub efficiency: f64,
-}
-
-/// The way around the supercharger.
+/// What leads air around a supercharger.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Bypass {
-    /// No way around: a pressure ratio below 1 is a real answer.
+    /// Nothing: a pressure ratio below 1 is a real answer.
     None,
     /// A flap that opens when the pressure ratio would fall below 1.
     Check {
@@ -79,7 +70,7 @@ pub enum Bypass {
 }
 
 impl Bypass {
-    /// Pressure drop of the open way in Pa; `None` where there is no way.
+    /// Pressure drop of the open bypass in Pa; `None` where there is none.
     pub fn open_drop(self) -> Option<f64> {
         match self {
             Self::None => None,

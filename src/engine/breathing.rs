@@ -6,7 +6,8 @@
 //! Heywood 1988, eq. 6.2): VE = VE0 (1 − (p_exhaust/p_manifold − 1)/(γ (r − 1))). The formula knows
 //! no valve overlap. A two-stroke's figure is its delivery ratio and takes no correction.
 
-use super::{Engine, Strokes};
+use super::Engine;
+use super::kinds::Strokes;
 
 /// γ of the residual gas in the correction.
 const RESIDUAL_GAMMA: f64 = 1.35;
@@ -28,12 +29,12 @@ impl Engine {
     /// Volumetric efficiency at an engine speed in rpm and a ratio of exhaust pressure to manifold
     /// pressure; without a known exhaust pressure as given. May fall to 0 or below where the
     /// exhaust leaves no room.
-    pub fn volumetric_efficiency_at(&self, rpm: f64, drive_ratio: Option<f64>) -> f64 {
+    pub fn volumetric_efficiency_at(&self, rpm: f64, exhaust_pressure_ratio: Option<f64>) -> f64 {
         let given = self.volumetric_efficiency.at(rpm);
-        match (drive_ratio, self.compression_ratio, self.strokes) {
+        match (exhaust_pressure_ratio, self.compression_ratio, self.strokes) {
             (Some(ratio), Some(r), Strokes::Four) => {
                 let correction = |ratio: f64| 1.0 - (ratio - 1.0) / (RESIDUAL_GAMMA * (r - 1.0));
-                given / correction(self.measured_at_drive_ratio) * correction(ratio)
+                given / correction(self.measured_at_exhaust_pressure_ratio) * correction(ratio)
             }
             _ => given,
         }
@@ -57,7 +58,7 @@ pub(crate) mod tests {
             strokes,
             compression_ratio: Some(15.0),
             volumetric_efficiency: Schedule::constant(ve),
-            measured_at_drive_ratio: 1.0,
+            measured_at_exhaust_pressure_ratio: 1.0,
             speeds: SpeedRange {
                 from: 1000.0,
                 to: 2000.0,
@@ -104,7 +105,7 @@ pub(crate) mod tests {
     #[test]
     fn a_figure_measured_under_back_pressure_is_met_again_there() {
         let engine = Engine {
-            measured_at_drive_ratio: 1.3,
+            measured_at_exhaust_pressure_ratio: 1.3,
             ..engine(4e-3, Strokes::Four, 0.85)
         };
         assert_relative_eq!(

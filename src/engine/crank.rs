@@ -1,7 +1,9 @@
 //! Cylinder pressure, friction and what is left at the crank.
 
-use super::usual::COMPRESSION_EXPONENTS;
-use super::{Engine, EngineKind, Friction, UsualEngine};
+use super::Engine;
+use super::friction::Friction;
+use super::kinds::EngineKind;
+use super::typical::{COMPRESSION_EXPONENTS, TypicalEngine};
 
 /// Power at the crank and what it is made of: brake = gross indicated + pumping − friction − drives.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,9 +23,9 @@ pub struct CrankPower {
 }
 
 impl Engine {
-    /// What is usual for its kind; a diesel where the kind is not known.
-    pub fn usual(&self) -> &'static UsualEngine {
-        self.kind.unwrap_or(EngineKind::Diesel).usual()
+    /// The typical values of its kind; a diesel where the kind is not known.
+    pub fn typical(&self) -> &'static TypicalEngine {
+        self.kind.unwrap_or(EngineKind::Diesel).typical()
     }
 
     /// Whether a spark lights the charge.
@@ -78,7 +80,7 @@ impl Engine {
             .peak_cylinder_pressure(manifold_pressure, rpm)
             .or_else(|| {
                 self.compression_pressure(manifold_pressure)
-                    .map(|p| p * self.usual().pressure_rise_ratio)
+                    .map(|p| p * self.typical().pressure_rise_ratio)
             });
         Some(constant + peak_pressure_share * peak.unwrap_or(0.0) + by_speed)
     }

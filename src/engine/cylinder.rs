@@ -2,19 +2,12 @@
 //! cycle is like the last and no figure here is measured. An estimate, no release to build:
 //! detonation, pulsation and heat are left out.
 
+use super::Engine;
 use super::head::separation_factor;
-use super::usual::COMPRESSION_EXPONENTS;
-use super::{Engine, knock};
+use super::knock;
+use super::spread::Spread;
+use super::typical::COMPRESSION_EXPONENTS;
 use std::f64::consts::PI;
-
-/// From what is likely at least to what is likely at most.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spread {
-    /// Smallest.
-    pub low: f64,
-    /// Largest.
-    pub high: f64,
-}
 
 /// Where the peak pressure comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -98,7 +91,7 @@ impl Engine {
         let table = self.combustion.as_ref()?.pressure_rise_ratio.as_ref()?;
         let r = self.compression_ratio?;
         let [low, _, high] = COMPRESSION_EXPONENTS;
-        let scatter = self.usual().pressure_rise_scatter;
+        let scatter = self.typical().pressure_rise_scatter;
         let rise = table.at(rpm);
         Some(Spread {
             low: manifold_pressure * r.powf(low) * (rise * (1.0 - scatter)).max(1.0),

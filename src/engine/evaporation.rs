@@ -11,7 +11,6 @@
 //! The heat taken here comes back in the cylinders' balance, whose fuel enters as a liquid at
 //! 298.15 K.
 
-use super::Volatility;
 use crate::gas::Gas;
 use crate::numeric::bracketed::first_not_below;
 
@@ -23,6 +22,19 @@ const REFERENCE: f64 = 298.15;
 /// Most passes over the charge's temperature, and the change that ends them, relative.
 const PASSES: usize = 40;
 const ROUNDING: f64 = 1e-15;
+
+/// How a fuel evaporates.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Volatility {
+    /// Heat of evaporation at 25 °C, J/kg.
+    pub latent_heat: f64,
+    /// Heat capacity of its vapour, J/(kg K).
+    pub vapour_heat_capacity: f64,
+    /// kg/mol.
+    pub molar_mass: f64,
+    /// Vapour pressure at 25 °C, Pa.
+    pub vapour_pressure: f64,
+}
 
 /// Fuel that is meant to evaporate ahead of the valves.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,22 +1,9 @@
 //! The fuel and how much of it is burned.
 
-use super::{Evaporation, Injectors};
+use super::delivery::Injectors;
+use super::evaporation::Evaporation;
+use super::kinds::FuelKind;
 use crate::numeric::Schedule;
-
-/// Fuels known by name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FuelKind {
-    /// Road diesel.
-    Diesel,
-    /// Road petrol.
-    Petrol,
-    /// Pure ethanol.
-    Ethanol,
-    /// Pure methanol.
-    Methanol,
-    /// 85 % by volume ethanol in petrol.
-    E85,
-}
 
 /// A fuel as meant.
 #[derive(Debug, Clone)]
@@ -72,7 +59,7 @@ pub struct FuelProperties {
 }
 
 impl FuelKind {
-    /// The usual properties (common practice; heating values near the US Department of Energy's
+    /// Its typical properties (common practice; heating values near the US Department of Energy's
     /// table of alternative fuels: diesel 42.8, petrol 43.4, ethanol 26.9, methanol 20.1 MJ/kg).
     pub const fn properties(self) -> FuelProperties {
         let (lower_heating_value, hydrogen_carbon_ratio, oxygen_carbon_ratio, density) = match self

@@ -8,8 +8,8 @@
 
 use std::f64::consts::PI;
 
-use super::Spread;
-use super::usual::STUD_FRICTION;
+use super::spread::Spread;
+use super::typical::STUD_FRICTION;
 
 /// Mean diameter of the nut's face over the stud's diameter.
 const NUT_FACE: f64 = 1.25;

@@ -6,7 +6,7 @@
 //! fuel's octane number falls out of the comparison. A grade, no prediction: spark timing,
 //! mixture, chamber, plugs and hot spots decide.
 
-use super::usual::COMPRESSION_EXPONENTS;
+use super::typical::COMPRESSION_EXPONENTS;
 use crate::numeric::bracketed::first_not_below;
 
 /// Manifold of the unblown engine, Pa and K.
@@ -16,17 +16,17 @@ const PRESSURE_POWER: f64 = 1.7;
 /// Temperature of the delay, K.
 const ACTIVATION: f64 = 3800.0;
 /// Largest ln of an equivalent ratio that is looked for.
-const MOST: f64 = 7.0;
+const LARGEST_LN_RATIO: f64 = 7.0;
 
 /// The equivalent compression ratio of a compression ratio with a manifold at an absolute pressure
 /// in Pa and a temperature in K. `None` where it leaves every range.
 pub fn equivalent_compression_ratio(ratio: f64, pressure: f64, temperature: f64) -> Option<f64> {
     let wanted = readiness(ratio.ln(), pressure, temperature);
     let short = |x: f64| (readiness(x, UNBLOWN.0, UNBLOWN.1) - wanted, 0.0);
-    if !wanted.is_finite() || short(0.0).0 >= 0.0 || short(MOST).0 < 0.0 {
+    if !wanted.is_finite() || short(0.0).0 >= 0.0 || short(LARGEST_LN_RATIO).0 < 0.0 {
         return None;
     }
-    Some(first_not_below(short, (0.0, MOST), ratio.ln(), 0.0).exp())
+    Some(first_not_below(short, (0.0, LARGEST_LN_RATIO), ratio.ln(), 0.0).exp())
 }
 
 /// −ln of the delay at the end of compression, less a constant: rises with the ratio.

@@ -6,31 +6,28 @@ mod crank;
 mod cylinder;
 mod delivery;
 mod evaporation;
+mod friction;
 mod fuel;
 mod head;
 mod heat;
+mod kinds;
 mod knock;
-pub mod usual;
+mod spread;
+pub mod typical;
 
 pub use crank::CrankPower;
-pub use cylinder::{CylinderState, PeakBasis, Spread, Surroundings};
+pub use cylinder::{CylinderState, PeakBasis, Surroundings};
 pub use delivery::Injectors;
-pub use evaporation::{Evaporated, Evaporation};
-pub use fuel::{Burned, Fuel, FuelKind, FuelProperties};
+pub use evaporation::{Evaporated, Evaporation, Volatility};
+pub use friction::Friction;
+pub use fuel::{Burned, Fuel, FuelProperties};
 pub use head::{Head, Preload, Tightening, separation_factor};
 pub use heat::{Burnt, Charge, CylinderEnds, CylinderEnergy, HeatError, air_moles, burn};
-pub use usual::{EngineKind, UsualEngine, Volatility};
+pub use kinds::{EngineKind, FuelKind, Strokes};
+pub use spread::Spread;
+pub use typical::TypicalEngine;
 
 use crate::numeric::Schedule;
-
-/// How many piston strokes make one working cycle.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Strokes {
-    /// One working cycle per revolution.
-    Two,
-    /// One working cycle per two revolutions.
-    Four,
-}
 
 /// The engine's speeds that a line runs over: from, by steps, always ending on `to`.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,7 +61,7 @@ pub struct Engine {
     /// two-stroke).
     pub volumetric_efficiency: Schedule,
     /// Exhaust pressure over manifold pressure at which the volumetric efficiency was measured.
-    pub measured_at_drive_ratio: f64,
+    pub measured_at_exhaust_pressure_ratio: f64,
     /// The speeds of the operating line.
     pub speeds: SpeedRange,
     /// Combustion, where given.
@@ -85,29 +82,4 @@ pub struct Combustion {
     pub heat_loss_share: Schedule,
     /// Peak pressure over compression pressure, where given, over engine speed in rpm.
     pub pressure_rise_ratio: Option<Schedule>,
-}
-
-/// Friction mean effective pressure: constant + peak_pressure_share × peak pressure + linear × u +
-/// quadratic × u², with the mean piston speed u (Chen and Flynn, SAE 650733, from memory).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Friction {
-    /// Pa.
-    pub constant: f64,
-    /// Share of the peak cylinder pressure.
-    pub peak_pressure_share: f64,
-    /// Pa per m/s of mean piston speed.
-    pub linear: f64,
-    /// Pa per (m/s)² of mean piston speed.
-    pub quadratic: f64,
-}
-
-impl Friction {
-    /// The coefficients where the build has no friction section (Chen and Flynn, SAE 650733, from
-    /// memory, diesel).
-    pub const CHEN_FLYNN: Self = Self {
-        constant: 13_700.0,
-        peak_pressure_share: 0.005,
-        linear: 16_200.0,
-        quadratic: 0.0,
-    };
 }

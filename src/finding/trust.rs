@@ -99,7 +99,7 @@ fn valve_overlap(seen: &Seen) -> Option<Finding> {
     let (_, exhaust) = exhaust.or_else(|| seen.station(StationPlace::Exhaust))?;
     let (_, manifold) = seen.manifold()?;
     let now = exhaust.pressure / manifold.pressure;
-    let measured_at = engine.measured_at_drive_ratio;
+    let measured_at = engine.measured_at_exhaust_pressure_ratio;
     if (now - measured_at).abs() <= AS_MEASURED {
         return None;
     }

@@ -48,7 +48,7 @@ fn read_section(reader: &Reader<'_>, fuel: Option<FuelKind>) -> Option<Engine> {
         strokes: strokes?,
         compression_ratio,
         volumetric_efficiency: volumetric_efficiency?,
-        measured_at_drive_ratio: measured_at?,
+        measured_at_exhaust_pressure_ratio: measured_at?,
         speeds: speeds?,
         combustion,
         friction: friction?,

@@ -3,7 +3,7 @@
 use super::keys::engine as key;
 use super::keys::row::COMMON_PRACTICE;
 use super::reader::Reader;
-use crate::engine::usual::COMPRESSION_EXPONENTS;
+use crate::engine::typical::COMPRESSION_EXPONENTS;
 use crate::engine::{Combustion, EngineKind, Friction, Strokes};
 use crate::quantity::{Kind, amount, words};
 
@@ -37,7 +37,7 @@ pub(super) fn read(
 
 /// The friction that is usual for a kind of engine, which is said.
 fn usual_friction(reader: &Reader<'_>, kind: EngineKind, strokes: Strokes) -> Friction {
-    let taken = kind.usual_friction(strokes);
+    let taken = kind.typical_friction(strokes);
     let Friction {
         constant,
         peak_pressure_share,
@@ -68,7 +68,7 @@ fn usual_friction(reader: &Reader<'_>, kind: EngineKind, strokes: Strokes) -> Fr
         format!(" ({source})"),
     ];
     reader.absent("friction", said);
-    reader.taken("friction", sum, kind.usual().friction_source);
+    reader.taken("friction", sum, kind.typical().friction_source);
     taken
 }
 
@@ -82,7 +82,7 @@ pub(super) fn usual_pressures(
     if !reader.has("compression_ratio") {
         return;
     }
-    let usual = kind.unwrap_or(EngineKind::Diesel).usual();
+    let usual = kind.unwrap_or(EngineKind::Diesel).typical();
     let source = usual.pressure_rise_source;
     let key = "combustion.pressure_rise_ratio";
     if combustion.is_some_and(|combustion| combustion.pressure_rise_ratio.is_some()) {

@@ -9,6 +9,7 @@ use super::lookup::{Found, Landing};
 use super::order;
 use super::region::{EDGE, Region};
 use super::surface::{Spot, Surface};
+use super::surge_line::SurgeLine;
 
 /// Points that a speed line needs.
 pub const POINTS_PER_LINE: usize = 3;
@@ -60,7 +61,7 @@ pub struct MapPoint {
 pub struct CompressorMap {
     reference: Reference,
     pub(super) surface: Surface,
-    pub(super) surge_line: Option<super::margin::SurgeLine>,
+    pub(super) surge_line: Option<SurgeLine>,
     remarks: Vec<Remark>,
     /// What its owner says that it is; carried along unread.
     origin: Option<String>,

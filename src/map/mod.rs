@@ -37,14 +37,16 @@ pub mod sense;
 pub mod sheet;
 pub mod supercharger;
 pub mod surface;
+pub mod surge_line;
 pub mod turbine;
 
 pub use compressor::{CompressorMap, CompressorRow, MapPoint};
 pub use corrected::{CorrectedFlow, CorrectedSpeed, Reference};
 pub use error::{Column, MapError, Remark};
 pub use island::{Island, efficiency_islands};
-pub use margin::{Margins, SurgeLine};
+pub use margin::Margins;
 pub use outline::{FlowAndRatio, SpeedLine};
 pub use region::Region;
 pub use supercharger::{SuperchargerMap, SuperchargerPoint, SuperchargerRow};
+pub use surge_line::SurgeLine;
 pub use turbine::{TurbineMap, TurbinePoint, TurbineRow};

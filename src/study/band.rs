@@ -13,7 +13,8 @@
 
 use rayon::prelude::*;
 
-use super::answer::{ANSWERS, Answer, Answers, Change, Looked, look_near};
+use super::answer::{ANSWERS, Answer, Answers, Looked, look_near};
+use super::regime::Change;
 use super::sampled::{Samples, Spread};
 use super::sensitivity::Read;
 use crate::input::{By, Input, Shift};

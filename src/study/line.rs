@@ -1,8 +1,8 @@
 //! The operating line: the matches over the engine's speeds, what happens on the way, and where it
 //! would differ on the way down.
 
-use super::answer::Change;
 use super::branch::{Branch, Event, Hysteresis, Jump, What};
+use super::regime::Change;
 use super::{advice, extra};
 use crate::air_path::Part;
 use crate::engine::SpeedRange;

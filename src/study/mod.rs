@@ -14,12 +14,13 @@ pub mod extra;
 mod line;
 mod on_map;
 mod rank;
+mod regime;
 mod sampled;
 mod sensitivity;
 pub mod soak;
 mod summary;
 
-pub use answer::{ANSWERS, Answer, Answers, Change, Looked, Regime, Side};
+pub use answer::{ANSWERS, Answer, Answers, Looked};
 pub use band::{
     Band, Bands, COVERAGE, COVERAGE_FACTOR, Fan, LINEAR_WITHIN, Method, NotLinear, Place,
 };
@@ -27,5 +28,6 @@ pub use branch::{Branch, Event, Hysteresis, Jump, What, solve_from};
 pub use line::{Alone, HandOver, HandOverDirection, Line, LinePoint, findings, run, speeds};
 pub use on_map::{At, NEARLY_CHOKED, OnMap, Placed, on_maps};
 pub use rank::{Ranked, rank_one, sort_by_suitability, with_map};
+pub use regime::{Change, Regime, Side};
 pub use sensitivity::{MOST_ROWS, Read, Remark, Row, Step, rows};
 pub use summary::{Margin, Summary, summary};

@@ -7,7 +7,8 @@
 
 use rayon::prelude::*;
 
-use super::answer::{ANSWERS, Answer, Answers, Change, Looked, look_near};
+use super::answer::{ANSWERS, Answer, Answers, Looked, look_near};
+use super::regime::Change;
 use crate::input::{By, Input, Shift};
 use crate::matching::{Installation, MatchError};
 use crate::quantity::Kind;

@@ -241,7 +241,7 @@ fn truck() -> Installation {
                 (3200.0, 0.87),
             ])
             .unwrap(),
-            measured_at_drive_ratio: 1.0,
+            measured_at_exhaust_pressure_ratio: 1.0,
             speeds: SpeedRange {
                 from: 1200.0,
                 to: 3200.0,

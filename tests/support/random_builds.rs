@@ -169,7 +169,7 @@ fn engine(d: &mut Draw, two_stroke: bool) -> Engine {
         },
         compression_ratio: Some(d.from(8.0, 19.0)),
         volumetric_efficiency: fixed(d.from(0.75, 1.02)),
-        measured_at_drive_ratio: d.from(0.9, 1.2),
+        measured_at_exhaust_pressure_ratio: d.from(0.9, 1.2),
         speeds: SpeedRange {
             from: 1000.0,
             to: 5000.0,

@@ -1,6 +1,6 @@
 //! What takes the heat of a charge cooler.
 
-use super::draught::FanCurve;
+use super::driven_flow::FanCurve;
 use super::fluid::Fluid;
 use crate::air_path::RatedDrop;
 use crate::gas::{Gas, GasError};

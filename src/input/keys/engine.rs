@@ -5,7 +5,7 @@ use super::row::{
 };
 use super::spec::{BAR, KPA, MM, efficiency, engine_speed, number, of, share};
 use crate::engine::EngineKind;
-use crate::engine::usual::STUD_FRICTION;
+use crate::engine::typical::STUD_FRICTION;
 use crate::input::sense::beside;
 use crate::quantity::Kind;
 

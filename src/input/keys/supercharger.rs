@@ -8,7 +8,7 @@ use super::row::{
 };
 use super::spec::{BAR, KPA, MM, efficiency, number, of};
 use crate::air_path::{BeltKind, BypassAt};
-use crate::engine::usual::{RIBBED_FRICTION, TOOTHED_TENSION_RATIO};
+use crate::engine::typical::{RIBBED_FRICTION, TOOTHED_TENSION_RATIO};
 use crate::input::sense::beside;
 use crate::quantity::Kind;
 

@@ -8,7 +8,7 @@ use std::f64::consts::{FRAC_PI_4, PI};
 use super::given::digits;
 use super::scene::Scene;
 use super::view::{AsWritten, density};
-use crate::engine::usual::STUD_FRICTION;
+use crate::engine::typical::STUD_FRICTION;
 use crate::input::keys::row::{Bounds, Range};
 
 /// No piston runs faster, m/s (common practice: sprint engines come near 30).

@@ -8,7 +8,7 @@
 //! the file ([`lonely`]).
 
 use super::sequence::{self, Sequence};
-use super::tolerance::Tolerance;
+use super::tolerance::{Tolerance, factor};
 use super::{Doubt, Entry, Shape};
 use crate::map::error::Column;
 use crate::map::head;
@@ -48,11 +48,6 @@ pub fn doubts(entries: &[Entry], shape: Shape) -> Vec<Doubt> {
         found.push(doubt);
     }
     found
-}
-
-/// The larger over the smaller.
-pub(super) fn factor(a: f64, b: f64) -> f64 {
-    (a / b).max(b / a)
 }
 
 fn worst(entries: &[Entry], shape: Shape) -> Option<Doubt> {

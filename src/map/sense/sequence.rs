@@ -3,6 +3,7 @@
 //! Rows may stand in any order. In most files they stand in order of flow, and then a single row that
 //! breaks it tells of a slip even where the line lies so flat that the row would be on the curve.
 
+use super::tolerance::factor;
 use super::{Entry, Shape};
 use crate::map::{grouping, head};
 
@@ -130,7 +131,7 @@ fn culprit(rows: &[Entry], shape: Shape) -> Disorder {
             return None;
         }
         let fitting = expected(&rest, at)?;
-        let factor = super::outlier::factor(entry.along, fitting);
+        let factor = factor(entry.along, fitting);
         Some((entry, fitting, factor, rest))
     });
     // The right one to take out is far from its place and leaves no leap among the others.
@@ -176,7 +177,7 @@ fn expected(rest: &[Entry], at: usize) -> Option<f64> {
 fn largest_step(rows: &[Entry]) -> f64 {
     let steps = rows.windows(2);
     steps
-        .map(|pair| super::outlier::factor(pair[1].along, pair[0].along))
+        .map(|pair| factor(pair[1].along, pair[0].along))
         .fold(1.0, f64::max)
 }
 

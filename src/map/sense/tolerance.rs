@@ -83,3 +83,8 @@ impl Tolerance {
         }
     }
 }
+
+/// The larger over the smaller.
+pub(super) fn factor(a: f64, b: f64) -> f64 {
+    (a / b).max(b / a)
+}

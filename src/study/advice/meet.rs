@@ -1,7 +1,7 @@
 //! Where a setting meets a finding's limit: steps away from what there is until the limit is crossed,
 //! then the crossing between, then the same at whichever speed of the line is still past it.
 
-use super::Asked;
+use super::question::Question;
 use super::turn::Turn;
 use crate::finding::{self, Code, Extra, Finding, Reach, Severity, Step, Subject};
 use crate::matching::{Installation, Match, Neighbour, Solver};
@@ -22,7 +22,7 @@ const HOLDS: f64 = f64::NEG_INFINITY;
 
 /// One setting tried for one finding.
 pub(super) struct Trials<'a> {
-    asked: &'a Asked<'a>,
+    question: &'a Question<'a>,
     finding: &'a Finding,
     turn: Turn,
     /// Whether the limit is passed as the build stands.
@@ -38,9 +38,9 @@ struct Looked {
 }
 
 impl<'a> Trials<'a> {
-    pub fn new(asked: &'a Asked<'a>, finding: &'a Finding, turn: Turn) -> Self {
+    pub fn new(question: &'a Question<'a>, finding: &'a Finding, turn: Turn) -> Self {
         Self {
-            asked,
+            question,
             finding,
             turn,
             // Held or not: there the limit is where the gate hardly moves the boost.
@@ -96,7 +96,7 @@ impl<'a> Trials<'a> {
         let relief = self.turn.lever.relief();
         let sign = if self.beyond { relief } else { -relief };
         let (least, most) = (self.turn.range.0.ln(), self.turn.range.1.ln());
-        let now = self.asked.matches.iter();
+        let now = self.question.matches.iter();
         let now = now.min_by(|a, b| (a.rpm - rpm).abs().total_cmp(&(b.rpm - rpm).abs()));
         let mut near = now.and_then(|now| now.place);
         let mut last = (from, self.excess(from, rpm, &mut near));
@@ -167,7 +167,7 @@ impl<'a> Trials<'a> {
 
     /// How far past the limit the value lies, a share of the limit; NaN without a match.
     fn excess(&self, x: f64, rpm: f64, near: &mut Option<Neighbour>) -> f64 {
-        let other = self.turn.applied(self.asked.installation, x.exp());
+        let other = self.turn.applied(self.question.installation, x.exp());
         if self.finding.code == Code::LimitInSuperchargerBand {
             return self.above_band(&other, rpm);
         }
@@ -185,7 +185,7 @@ impl<'a> Trials<'a> {
     }
 
     fn findings(&self, other: &Installation, found: &Match) -> Vec<Finding> {
-        finding::of_match(other, self.asked.layout, found, &Extra::default())
+        finding::of_match(other, self.question.layout, found, &Extra::default())
     }
 
     /// The excess of the same matter among others.
@@ -226,7 +226,7 @@ impl<'a> Trials<'a> {
 
     /// The whole line with the setting times a factor.
     fn look(&self, factor: f64) -> Looked {
-        let other = self.turn.applied(self.asked.installation, factor);
+        let other = self.turn.applied(self.question.installation, factor);
         let mut looked = Looked {
             worst: None,
             then: [None; 3],
@@ -235,7 +235,7 @@ impl<'a> Trials<'a> {
             return looked;
         };
         let mut passed: Vec<Finding> = Vec::new();
-        for now in self.asked.matches {
+        for now in self.question.matches {
             let mut near = now.place;
             let Some(found) = matched(&mut solver, now.rpm, &mut near) else {
                 let (code, severity) = (Code::NoMatch, Severity::Over);
@@ -250,7 +250,10 @@ impl<'a> Trials<'a> {
             let is_new = |finding: &&Finding| {
                 finding.severity == Severity::Over
                     && !self.is_same(finding)
-                    && !self.asked.over.contains(&(finding.code, finding.subject))
+                    && !self
+                        .question
+                        .over
+                        .contains(&(finding.code, finding.subject))
             };
             passed.extend(list.iter().filter(is_new));
         }

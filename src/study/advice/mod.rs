@@ -5,6 +5,7 @@
 //! `turn` knows the settings and which of them a finding asks for; `meet` finds where a limit is met.
 
 mod meet;
+mod question;
 mod turn;
 
 use rayon::prelude::*;
@@ -13,16 +14,7 @@ use super::cooler::{Answer, needed_effectiveness};
 use crate::finding::{Code, Finding, Lever, Reach, Severity, Step, Subject};
 use crate::matching::{Installation, Layout, Match};
 use meet::Trials;
-
-/// What advice is asked about.
-struct Asked<'a> {
-    installation: &'a Installation,
-    layout: &'a Layout,
-    /// The matches of the line, rising in speed.
-    matches: &'a [&'a Match],
-    /// What is past its limit as the build stands.
-    over: &'a [(Code, Subject)],
-}
+use question::Question;
 
 /// Adds the next step to every finding of these matches that is more than `ok` and that a setting of
 /// the build answers.
@@ -33,7 +25,7 @@ pub fn add(
     findings: &mut [Finding],
 ) {
     let over = over(findings);
-    let asked = Asked {
+    let question = Question {
         installation,
         layout,
         matches,
@@ -41,7 +33,7 @@ pub fn add(
     };
     findings.par_iter_mut().for_each(|finding| {
         if finding.severity > Severity::Ok {
-            finding.step = step(&asked, finding);
+            finding.step = step(&question, finding);
         }
     });
 }
@@ -56,13 +48,13 @@ pub fn of_cooler(
     (cooler, finding): (usize, &Finding),
     all: &[Finding],
 ) -> Option<Step> {
-    let asked = Asked {
+    let question = Question {
         installation,
         layout,
         matches,
         over: &over(all),
     };
-    charge(&asked, cooler, finding)
+    charge(&question, cooler, finding)
 }
 
 /// What is past its limit.
@@ -74,18 +66,22 @@ fn over(findings: &[Finding]) -> Vec<(Code, Subject)> {
         .collect()
 }
 
-fn step(asked: &Asked, finding: &Finding) -> Option<Step> {
+fn step(question: &Question, finding: &Finding) -> Option<Step> {
     if finding.code == Code::ChargeTemperature {
-        return charge(asked, asked.layout.coolers.len().checked_sub(1)?, finding);
+        return charge(
+            question,
+            question.layout.coolers.len().checked_sub(1)?,
+            finding,
+        );
     }
     let rpm = finding.rpm?;
-    let at = asked
+    let at = question
         .matches
         .iter()
         .find(|found| found.rpm.total_cmp(&rpm).is_eq())?;
     let mut out_of_reach = None;
-    for turn in turn::of(asked.installation, asked.layout, at, finding) {
-        let step = Trials::new(asked, finding, turn).step();
+    for turn in turn::of(question.installation, question.layout, at, finding) {
+        let step = Trials::new(question, finding, turn).step();
         match step.map(|step| step.to) {
             Some(Reach::At(_)) => return step,
             _ => out_of_reach = out_of_reach.or(step),
@@ -95,14 +91,14 @@ fn step(asked: &Asked, finding: &Finding) -> Option<Step> {
 }
 
 /// What the cooler would need, or could do without.
-fn charge(asked: &Asked, cooler: usize, finding: &Finding) -> Option<Step> {
+fn charge(question: &Question, cooler: usize, finding: &Finding) -> Option<Step> {
     let target = finding.limit?;
-    let (installation, layout) = (asked.installation, asked.layout);
-    let size = needed_effectiveness(installation, layout, asked.matches, cooler, target)?;
+    let (installation, layout) = (question.installation, question.layout);
+    let size = needed_effectiveness(installation, layout, question.matches, cooler, target)?;
     let (to, then) = match size.answer {
         Answer::Needed { value, .. } => {
             let turn = turn::Turn::effectiveness(layout, cooler, size.have)?;
-            let trials = Trials::new(asked, finding, turn);
+            let trials = Trials::new(question, finding, turn);
             (Reach::At(value), trials.then(value / size.have))
         }
         Answer::Nothing => (Reach::NotUpTo(0.0), [None; 3]),

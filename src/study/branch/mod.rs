@@ -18,7 +18,7 @@ mod hysteresis;
 pub use event::{Event, What};
 pub use hysteresis::Hysteresis;
 
-use super::answer::Regime;
+use super::regime::Regime;
 use crate::matching::{Drive, Installation, LayoutError, Match, MatchError, Neighbour, Solver};
 use advance::{SMALLEST_STRIDE, advance};
 

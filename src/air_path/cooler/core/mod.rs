@@ -15,13 +15,15 @@
 //! end tanks, uneven flow. The number of layers is not rounded, so that sizes may vary smoothly.
 
 mod fins;
+mod passage;
 mod surface;
 
 pub use fins::{Correlated, FinKind, OutOfRange};
+pub use passage::{Fin, Passage};
 
 use super::effectiveness::{Arrangement, Side};
 use super::fluid::Fluid;
-use surface::{Lie, Surface};
+use surface::{LayerSizes, Surface};
 
 /// A core as it is described.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,26 +48,6 @@ pub struct CoreSizes {
     pub beside: f64,
     /// Multiplies both conductances; 1 unless a study asks for more.
     pub conductance_factor: f64,
-}
-
-/// The layers of one side.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Passage {
-    /// Clear height between the plates or within the tube, m.
-    pub height: f64,
-    /// Fins in it; a flat channel without.
-    pub fin: Option<Fin>,
-}
-
-/// Fins between two plates.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Fin {
-    /// From one fin to the next, m.
-    pub pitch: f64,
-    /// Thickness, m.
-    pub thickness: f64,
-    /// How they are made.
-    pub kind: FinKind,
 }
 
 /// Why sizes make no core.
@@ -113,16 +95,16 @@ impl Core {
             return Err(CoreError::TooLow);
         }
         let (face, conductivity) = (sizes.height * sizes.beside, sizes.conductivity);
-        let charge_lie = Lie {
-            layers: layers * sizes.beside,
+        let charge_layers = LayerSizes {
+            count: layers * sizes.beside,
             length: sizes.width,
             breadth: sizes.depth,
             frontal: sizes.depth * face,
             layer_pitch,
             conductivity,
         };
-        let sink_lie = Lie {
-            layers: (layers + 1.0) * sizes.beside,
+        let sink_layers = LayerSizes {
+            count: (layers + 1.0) * sizes.beside,
             length: sizes.depth,
             breadth: sizes.width,
             frontal: sizes.width * face,
@@ -132,8 +114,8 @@ impl Core {
         let walls = 2.0 * layers * sizes.beside * sizes.width * sizes.depth;
         Ok(Self {
             sizes: *sizes,
-            charge: Surface::new(charge, &charge_lie),
-            sink: Surface::new(sink, &sink_lie),
+            charge: Surface::new(charge, &charge_layers),
+            sink: Surface::new(sink, &sink_layers),
             wall: sizes.wall / (sizes.conductivity * walls),
         })
     }

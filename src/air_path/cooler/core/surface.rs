@@ -3,7 +3,7 @@
 //! Symbols as in Kays and London: G = m/A_c, σ free-flow over frontal area, D_h = 4 A_c L/A.
 
 use super::fins::{Correlated, FinKind, Law, LouvreGeometry, OutOfRange};
-use super::{Fin, Passage};
+use super::passage::{Fin, Passage};
 use crate::air_path::cooler::fluid::Fluid;
 
 /// One side of a core.
@@ -30,11 +30,11 @@ pub(super) struct Surface {
     pub out_of_range: Option<OutOfRange>,
 }
 
-/// How the layers of one side lie.
+/// Number and sizes of the layers of one side.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Lie {
+pub(super) struct LayerSizes {
     /// Number of layers.
-    pub layers: f64,
+    pub count: f64,
     /// Along the flow, m.
     pub length: f64,
     /// Across the flow within the layer, m.
@@ -49,7 +49,7 @@ pub(super) struct Lie {
 
 /// A surface at work.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Worked {
+pub(super) struct SurfaceWork {
     /// η h A, W/K.
     pub conductance: f64,
     /// Reynolds number.
@@ -59,13 +59,13 @@ pub(super) struct Worked {
 }
 
 impl Surface {
-    pub fn new(passage: &Passage, lie: &Lie) -> Self {
+    pub fn new(passage: &Passage, layers: &LayerSizes) -> Self {
         let Some(fin) = &passage.fin else {
-            return Self::bare(passage.height, lie);
+            return Self::bare(passage.height, layers);
         };
         // Gap and height of a channel between fins.
         let (s, h) = (fin.pitch - fin.thickness, passage.height - fin.thickness);
-        let channels = lie.layers * lie.breadth / fin.pitch;
+        let channels = layers.count * layers.breadth / fin.pitch;
         let flow_area = channels * s * h;
         // Areas of one channel per length; a strip shows its edges too (Manglik and Bergles).
         let edges = match fin.kind {
@@ -73,39 +73,39 @@ impl Surface {
             _ => 0.0,
         };
         let (fins, plates) = (2.0 * h * (1.0 + edges), s * (2.0 + edges));
-        let area = channels * (fins + plates) * lie.length;
+        let area = channels * (fins + plates) * layers.length;
         let hydraulic_diameter = 4.0 * s * h / (fins + plates);
-        let (law, reynolds_length) = law_of(fin, s, h, hydraulic_diameter, lie);
+        let (law, reynolds_length) = law_of(fin, s, h, hydraulic_diameter, layers);
         Self {
             flow_area,
             area,
             fin_share: fins / (fins + plates),
             hydraulic_diameter,
             reynolds_length,
-            length: lie.length,
-            contraction: (flow_area / lie.frontal).min(1.0),
+            length: layers.length,
+            contraction: (flow_area / layers.frontal).min(1.0),
             fin: Some((
                 0.5 * passage.height,
-                (2.0 * (1.0 + edges) / (lie.conductivity * fin.thickness)).sqrt(),
+                (2.0 * (1.0 + edges) / (layers.conductivity * fin.thickness)).sqrt(),
             )),
             law,
-            out_of_range: geometry_out_of_range(fin, s, h, lie),
+            out_of_range: geometry_out_of_range(fin, s, h, layers),
         }
     }
 
     /// A flat channel without fins.
-    fn bare(height: f64, lie: &Lie) -> Self {
-        let (short, long) = (height.min(lie.breadth), height.max(lie.breadth));
-        let flow_area = lie.layers * height * lie.breadth;
+    fn bare(height: f64, layers: &LayerSizes) -> Self {
+        let (short, long) = (height.min(layers.breadth), height.max(layers.breadth));
+        let flow_area = layers.count * height * layers.breadth;
         let hydraulic_diameter = 2.0 * short * long / (short + long);
         Self {
             flow_area,
-            area: 4.0 * flow_area * lie.length / hydraulic_diameter,
+            area: 4.0 * flow_area * layers.length / hydraulic_diameter,
             fin_share: 0.0,
             hydraulic_diameter,
             reynolds_length: hydraulic_diameter,
-            length: lie.length,
-            contraction: (flow_area / lie.frontal).min(1.0),
+            length: layers.length,
+            contraction: (flow_area / layers.frontal).min(1.0),
             fin: None,
             law: Law::channel(short / long),
             out_of_range: None,
@@ -115,7 +115,7 @@ impl Surface {
     /// At a mass flow in kg/s above 0. h = j G cp Pr^−2/3; a fin of a height 2 b between two plates
     /// has η_f = tanh(m b)/(m b), m = √(2 h/(k t)), the surface η = 1 − (A_f/A)(1 − η_f) (Kays and
     /// London; Incropera, §3.6).
-    pub fn work(&self, fluid: &Fluid, mass_flow: f64) -> Worked {
+    pub fn work(&self, fluid: &Fluid, mass_flow: f64) -> SurfaceWork {
         let g = mass_flow / self.flow_area;
         let reynolds = g * self.reynolds_length / fluid.viscosity;
         let prandtl = fluid.prandtl();
@@ -125,7 +125,7 @@ impl Surface {
         let efficiency = self.fin.map_or(1.0, |(half_height, per_root)| {
             fin_efficiency(half_height * per_root * h.sqrt())
         });
-        Worked {
+        SurfaceWork {
             conductance: (1.0 - self.fin_share * (1.0 - efficiency)) * h * self.area,
             reynolds,
             friction: self.law.fanning(reynolds),
@@ -162,7 +162,7 @@ fn fin_efficiency(x: f64) -> f64 {
     if x < 1e-4 { 1.0 } else { x.tanh() / x }
 }
 
-fn law_of(fin: &Fin, s: f64, h: f64, hydraulic_diameter: f64, lie: &Lie) -> (Law, f64) {
+fn law_of(fin: &Fin, s: f64, h: f64, hydraulic_diameter: f64, layers: &LayerSizes) -> (Law, f64) {
     match fin.kind {
         FinKind::Plain => (Law::channel(s.min(h) / s.max(h)), hydraulic_diameter),
         FinKind::Offset { length } => {
@@ -180,8 +180,8 @@ fn law_of(fin: &Fin, s: f64, h: f64, hydraulic_diameter: f64, lie: &Lie) -> (Law
                 fin_pitch: fin.pitch,
                 fin_height: h,
                 thickness: fin.thickness,
-                depth: lie.length,
-                layer_pitch: lie.layer_pitch,
+                depth: layers.length,
+                layer_pitch: layers.layer_pitch,
                 hydraulic_diameter,
             };
             (Law::louvred(&geometry), pitch)
@@ -190,7 +190,7 @@ fn law_of(fin: &Fin, s: f64, h: f64, hydraulic_diameter: f64, lie: &Lie) -> (Law
 }
 
 /// The ranges of the data behind the correlations (from memory, like these).
-fn geometry_out_of_range(fin: &Fin, s: f64, h: f64, lie: &Lie) -> Option<OutOfRange> {
+fn geometry_out_of_range(fin: &Fin, s: f64, h: f64, layers: &LayerSizes) -> Option<OutOfRange> {
     let t = fin.thickness;
     match fin.kind {
         FinKind::Plain => None,
@@ -202,7 +202,7 @@ fn geometry_out_of_range(fin: &Fin, s: f64, h: f64, lie: &Lie) -> Option<OutOfRa
                 .or_else(|| within(Correlated::FinPitch, fin.pitch, (0.5e-3, 3.33e-3)))
                 .or_else(|| within(Correlated::LouvrePitch, pitch, (0.5e-3, 3e-3)))
                 .or_else(|| within(Correlated::FinHeight, h, (2.5e-3, 20e-3)))
-                .or_else(|| within(Correlated::Depth, lie.length, (15.6e-3, 57.4e-3)))
+                .or_else(|| within(Correlated::Depth, layers.length, (15.6e-3, 57.4e-3)))
         }
     }
 }
@@ -217,8 +217,8 @@ mod tests {
     use super::*;
     use approx::assert_relative_eq;
 
-    const LIE: Lie = Lie {
-        layers: 1.0,
+    const LAYERS: LayerSizes = LayerSizes {
+        count: 1.0,
         length: 0.3,
         breadth: 0.06,
         frontal: 0.06 * 0.015,
@@ -232,7 +232,7 @@ mod tests {
             thickness,
             kind: FinKind::Offset { length },
         });
-        Surface::new(&Passage { height, fin }, &LIE)
+        Surface::new(&Passage { height, fin }, &LAYERS)
     }
 
     /// The library counts one corner of a strip otherwise, t² of the area: below 2e-3 of D_h.
@@ -246,7 +246,7 @@ mod tests {
                 panic!("{line}")
             };
             let found = strips(length, height, thickness, pitch);
-            let channels = LIE.breadth / pitch;
+            let channels = LAYERS.breadth / pitch;
             assert_relative_eq!(found.flow_area / channels, channel, max_relative = 1e-9);
             assert_relative_eq!(found.hydraulic_diameter, diameter, max_relative = 2e-3);
             count += 1;
@@ -262,7 +262,7 @@ mod tests {
                 height: 6e-3,
                 fin: None,
             },
-            &LIE,
+            &LAYERS,
         );
         assert_relative_eq!(
             bare.hydraulic_diameter,

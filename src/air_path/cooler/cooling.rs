@@ -1,7 +1,9 @@
 //! The cooler at work: the charge's outlet against a sink that is known.
 
+use super::charge_cooler::{Cooled, Cooler, Exchange, Exchanger};
 use super::effectiveness::{Arrangement, Capacities};
-use super::{Cooled, Cooler, Exchange, Exchanger, Fluid, SinkSide};
+use super::fluid::Fluid;
+use super::sink::SinkSide;
 use crate::air_path::AirState;
 use crate::gas::{Gas, GasError};
 
@@ -12,7 +14,19 @@ pub(super) const NO_SPAN: f64 = 0.01;
 const ROUNDS: usize = 7;
 
 impl Cooler {
-    /// The same against a sink that was looked at before.
+    /// What the cooler does with a charge of a state and a mass flow in kg/s at an engine speed in
+    /// rpm. The charge's gas is that of the air outside.
+    pub fn cool(
+        &self,
+        gas: &Gas,
+        inlet: &AirState,
+        mass_flow: f64,
+        rpm: f64,
+    ) -> Result<Cooled, GasError> {
+        self.cool_against(gas, inlet, mass_flow, rpm, &self.sink_side(gas, rpm)?)
+    }
+
+    /// What the cooler does with a charge against a sink that is known: see [`Self::sink_side`].
     pub fn cool_against(
         &self,
         gas: &Gas,
@@ -70,27 +84,27 @@ impl Cooler {
         let (sink_flow, sink_capacity) = sink.flow.unwrap_or((0.0, 0.0));
         let warming = self.warming(sink_capacity);
         let mut sink_temperature = sink.temperature;
-        let mut worked = Worked::new(conductance, mass_flow, sink_capacity, arrangement);
-        worked.between(gas, inlet, sink_temperature, sink.enthalpy)?;
+        let mut at_work = ExchangerAtWork::new(conductance, mass_flow, sink_capacity, arrangement);
+        at_work.between(gas, inlet, sink_temperature, sink.enthalpy)?;
         if warming > 0.0 {
             for _ in 0..ROUNDS {
                 let whole = inlet.temperature - sink.temperature;
-                let heat = worked.per_kelvin * whole / (1.0 + worked.per_kelvin * warming);
+                let heat = at_work.per_kelvin * whole / (1.0 + at_work.per_kelvin * warming);
                 sink_temperature = sink.temperature + warming * heat;
                 let enthalpy = gas.enthalpy(sink_temperature)?;
-                worked.between(gas, inlet, sink_temperature, enthalpy)?;
+                at_work.between(gas, inlet, sink_temperature, enthalpy)?;
             }
         }
-        let heat = worked.per_kelvin * (inlet.temperature - sink_temperature);
-        let charge_effectiveness = worked.per_kelvin / worked.charge_capacity;
+        let heat = at_work.per_kelvin * (inlet.temperature - sink_temperature);
+        let charge_effectiveness = at_work.per_kelvin / at_work.charge_capacity;
         let guess =
             inlet.temperature - charge_effectiveness * (inlet.temperature - sink_temperature);
         let exchanger = (sink_capacity > 0.0).then_some(Exchanger {
             conductance,
-            transfer_units: conductance / worked.flows.smaller,
-            capacity_ratio: worked.flows.ratio,
-            sink_over_charge: sink_capacity / worked.charge_capacity,
-            heat_effectiveness: worked.per_kelvin / worked.flows.smaller,
+            transfer_units: conductance / at_work.flows.smaller,
+            capacity_ratio: at_work.flows.ratio,
+            sink_over_charge: sink_capacity / at_work.charge_capacity,
+            heat_effectiveness: at_work.per_kelvin / at_work.flows.smaller,
             sink_flow,
             sink_outlet_temperature: sink_temperature + heat / sink_capacity.max(f64::MIN_POSITIVE),
             sink_pressure_drop: sink.pressure_drop,
@@ -165,7 +179,7 @@ impl Cooler {
 }
 
 impl Cooled {
-    /// The same with the effectiveness that its outlet has, where there is a span to have one over.
+    /// With the effectiveness that its outlet has, where there is a span to have one over.
     fn finished(self, inlet: &AirState) -> Self {
         let span = inlet.temperature - self.sink_temperature;
         if span.abs() < NO_SPAN {
@@ -179,7 +193,7 @@ impl Cooled {
 }
 
 /// An exchanger between two temperatures.
-struct Worked {
+struct ExchangerAtWork {
     conductance: f64,
     mass_flow: f64,
     sink_capacity: f64,
@@ -191,7 +205,7 @@ struct Worked {
     per_kelvin: f64,
 }
 
-impl Worked {
+impl ExchangerAtWork {
     fn new(conductance: f64, mass_flow: f64, sink_capacity: f64, arrangement: Arrangement) -> Self {
         Self {
             conductance,
@@ -246,7 +260,7 @@ pub(super) fn mean_capacity(gas: &Gas, inlet: &AirState, sink: f64) -> Result<f6
     mean_capacity_to(gas, inlet, sink, gas.enthalpy(sink)?)
 }
 
-/// The same with the gas's enthalpy in J/kg at the sink's temperature.
+/// Mean heat capacity with the gas's enthalpy in J/kg at the sink's temperature at hand.
 fn mean_capacity_to(
     gas: &Gas,
     inlet: &AirState,

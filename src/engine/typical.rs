@@ -1,21 +1,14 @@
-//! What is usual by kind of engine and of fuel, in one table, each figure with its source.
+//! Typical values by kind of engine and of fuel, in one table, each figure with its source.
 //!
 //! The builder's own figures win over all of it; `point` lists what was taken from here.
 
-use super::{Friction, FuelKind, Strokes};
+use super::evaporation::Volatility;
+use super::friction::Friction;
+use super::kinds::{EngineKind, FuelKind, Strokes};
 
-/// How the charge is lit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum EngineKind {
-    /// By compression.
-    Diesel,
-    /// By a spark.
-    SparkIgnition,
-}
-
-/// What is usual for a kind of engine where the build says nothing.
+/// Typical values of a kind of engine, where the build says nothing.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct UsualEngine {
+pub struct TypicalEngine {
     /// Friction.
     pub friction: Friction,
     /// Where the friction comes from.
@@ -30,7 +23,7 @@ pub struct UsualEngine {
 }
 
 /// A diesel.
-pub const DIESEL: UsualEngine = UsualEngine {
+pub const DIESEL: TypicalEngine = TypicalEngine {
     friction: Friction::CHEN_FLYNN,
     friction_source: "Chen and Flynn, SAE 650733, from memory",
     pressure_rise_ratio: 1.5,
@@ -41,7 +34,7 @@ pub const DIESEL: UsualEngine = UsualEngine {
 /// An engine with spark plugs. Its friction at 10 m/s lies near the motored total of small petrol
 /// engines less their pumping (Heywood 1988, eq. 13.6, from memory: 97 kPa + 15 kPa N/1000 + 5 kPa
 /// (N/1000)², N in rpm).
-pub const SPARK_IGNITION: UsualEngine = UsualEngine {
+pub const SPARK_IGNITION: TypicalEngine = TypicalEngine {
     friction: Friction {
         constant: 40_000.0,
         peak_pressure_share: 0.005,
@@ -55,19 +48,19 @@ pub const SPARK_IGNITION: UsualEngine = UsualEngine {
 };
 
 impl EngineKind {
-    /// What is usual for it.
-    pub const fn usual(self) -> &'static UsualEngine {
+    /// Its typical values.
+    pub const fn typical(self) -> &'static TypicalEngine {
         match self {
             Self::Diesel => &DIESEL,
             Self::SparkIgnition => &SPARK_IGNITION,
         }
     }
 
-    /// The friction that is usual for it. The figures count a cycle of two turns; what rubs in every
+    /// Its typical friction. The figures count a cycle of two turns; what rubs in every
     /// turn is half of that for a two-stroke's cycle of one (common practice), while the peak presses
     /// once a cycle in both.
-    pub fn usual_friction(self, strokes: Strokes) -> Friction {
-        let of_four = self.usual().friction;
+    pub fn typical_friction(self, strokes: Strokes) -> Friction {
+        let of_four = self.typical().friction;
         match strokes {
             Strokes::Four => of_four,
             Strokes::Two => Friction {
@@ -125,19 +118,6 @@ impl FuelKind {
     }
 }
 
-/// How a fuel evaporates.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Volatility {
-    /// Heat of evaporation at 25 °C, J/kg.
-    pub latent_heat: f64,
-    /// Heat capacity of its vapour, J/(kg K).
-    pub vapour_heat_capacity: f64,
-    /// kg/mol.
-    pub molar_mass: f64,
-    /// Vapour pressure at 25 °C, Pa.
-    pub vapour_pressure: f64,
-}
-
 /// Exponents of the compression polytrope from the manifold: low, usual, high (common practice for
 /// a warm engine).
 pub const COMPRESSION_EXPONENTS: [f64; 3] = [1.32, 1.35, 1.37];
@@ -171,7 +151,7 @@ mod tests {
     fn a_two_stroke_rubs_as_hard_in_a_turn_and_half_as_hard_in_a_cycle() {
         for kind in [EngineKind::Diesel, EngineKind::SparkIgnition] {
             let at = |strokes| {
-                let f = kind.usual_friction(strokes);
+                let f = kind.typical_friction(strokes);
                 assert!((f.peak_pressure_share - 0.005).abs() < 1e-15);
                 f.constant + f.linear * 10.0 + f.quadratic * 100.0
             };

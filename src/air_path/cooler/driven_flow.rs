@@ -54,7 +54,11 @@ impl FanCurve {
 
 /// The mass flow in kg/s at which what drives it, falling or level with the flow, meets a drop that
 /// rises from nothing; both in Pa. `guess` sets the scale. 0 where nothing drives.
-pub(super) fn meeting(guess: f64, driven: impl Fn(f64) -> f64, drop: impl Fn(f64) -> f64) -> f64 {
+pub(super) fn flow_against_drop(
+    guess: f64,
+    driven: impl Fn(f64) -> f64,
+    drop: impl Fn(f64) -> f64,
+) -> f64 {
     let left = |m: f64| driven(m) - drop(m);
     if left(0.0) <= 0.0 {
         return 0.0;
@@ -98,9 +102,9 @@ mod tests {
     /// By hand: 200 − 500 (V − 0.5) = 400 V² has V = 0.6061.
     #[test]
     fn flow_stands_where_the_fan_meets_the_drop() {
-        let flow = meeting(1.0, |v| fan().rise(v), |v| 400.0 * v * v);
+        let flow = flow_against_drop(1.0, |v| fan().rise(v), |v| 400.0 * v * v);
         assert_relative_eq!(flow, 0.60611, epsilon = 1e-5);
         assert_relative_eq!(fan().rise(flow), 400.0 * flow * flow, max_relative = 1e-12);
-        assert!(meeting(1.0, |_| 0.0, |v| v).abs() < f64::EPSILON);
+        assert!(flow_against_drop(1.0, |_| 0.0, |v| v).abs() < f64::EPSILON);
     }
 }

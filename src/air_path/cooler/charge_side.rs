@@ -1,7 +1,8 @@
 //! The charge's own side of a cooler.
 
-use super::work::charge_fluid;
-use super::{AirState, Cooler, Exchange};
+use super::charge_cooler::{Cooler, Exchange};
+use super::cooling::charge_fluid;
+use crate::air_path::AirState;
 use crate::gas::{Gas, GasError};
 
 impl Cooler {
