@@ -12,7 +12,7 @@ mod recipe;
 use std::collections::BTreeMap;
 
 use airpath::air_path::{Duct, DuctPressureDrop, Part, RatedDrop, SuperchargerKind};
-use airpath::engine::Burned;
+use airpath::engine::Fuelling;
 use airpath::exhaust::Swallowing;
 use airpath::finding::{Code, Extra, Finding, Severity, of_match};
 use airpath::matching::{Installation, Layout, Match, Solver, StationPlace};
@@ -46,10 +46,10 @@ fn absurd(seed: u64, maps: &Maps) -> (Installation, f64) {
     if let Some(fuel) = &mut build.fuel {
         let factor = wide(d, 0.1, 10.0);
         match &mut fuel.burned {
-            Burned::AirFuelRatio(table)
-            | Burned::Lambda(table)
-            | Burned::Flow(table)
-            | Burned::PerStroke { mass: table, .. } => *table = table.mapped(|x| x * factor),
+            Fuelling::AirFuelRatio(table)
+            | Fuelling::Lambda(table)
+            | Fuelling::Flow(table)
+            | Fuelling::PerStroke { mass: table, .. } => *table = table.mapped(|x| x * factor),
         }
     }
     for part in &mut build.air_path {

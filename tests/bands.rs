@@ -26,7 +26,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use airpath::air_path::{Filling, Part, SuperchargerKind};
-use airpath::engine::Burned;
+use airpath::engine::Fuelling;
 use airpath::exhaust::{Swallowing, TurbineEfficiency};
 use airpath::input::{self, Document, map_file};
 use airpath::map::CorrectedFlow;
@@ -122,7 +122,7 @@ const MARINE: &[Uncertain] = &[
 ];
 const PETROL: &[Uncertain] = &[
     ("fuel.lambda", "0.90 +- 0.005", |i, z| {
-        let Burned::Lambda(lambda) = &mut i.fuel.as_mut().unwrap().burned else {
+        let Fuelling::Lambda(lambda) = &mut i.fuel.as_mut().unwrap().burned else {
             panic!("lambda");
         };
         *lambda = lambda.scaled(1.0 + 0.005 / 0.9 * z);

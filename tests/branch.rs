@@ -17,7 +17,7 @@ use std::sync::Arc;
 
 use airpath::input::{self, Document, Override, map_file};
 use airpath::matching::{Drive, GateState, Installation, Match, Solver};
-use airpath::study::{self, Branch, Event, Line, What};
+use airpath::study::{self, Branch, Event, EventKind, OperatingLine};
 use random_builds::{Maps, draw};
 use rayon::prelude::*;
 
@@ -58,13 +58,13 @@ fn random(seeds: std::ops::Range<u64>) -> Vec<(u64, Installation)> {
     seeds.map(one).collect()
 }
 
-fn with_step(installation: &Installation, step: f64) -> Line {
+fn with_step(installation: &Installation, step: f64) -> OperatingLine {
     let mut other = installation.clone();
     other.engine.speeds.step = step;
     study::run(&other).unwrap()
 }
 
-fn what(events: &[Event]) -> Vec<std::mem::Discriminant<What>> {
+fn what(events: &[Event]) -> Vec<std::mem::Discriminant<EventKind>> {
     events
         .iter()
         .map(|event| std::mem::discriminant(&event.what))
@@ -78,14 +78,14 @@ fn is_working(found: &Match) -> bool {
 
 /// Between two rows the supercharger's ratio crosses 1 as often as hand-overs say, counted odd or
 /// even; a hand-over within a revolution of a row may stand on either side of it.
-fn hand_overs_fit_the_rows(line: &Line, seed: u64) {
+fn hand_overs_fit_the_rows(line: &OperatingLine, seed: u64) {
     let beside = |rpm: f64| line.hand_over.iter().any(|one| (one.rpm - rpm).abs() < 1.0);
     for pair in line.points.windows(2) {
         let (Ok(low), Ok(high)) = (&pair[0].outcome, &pair[1].outcome) else {
             continue;
         };
         let is_lost = |event: &Event| {
-            matches!(event.what, What::Lost | What::Found)
+            matches!(event.what, EventKind::Lost | EventKind::Found)
                 && event.rpm > low.rpm
                 && event.rpm < high.rpm
         };
@@ -109,7 +109,7 @@ fn hand_overs_fit_the_rows(line: &Line, seed: u64) {
 
 /// Neighbouring rows differ by under 5 % of manifold pressure, or a jump lies between them, or they
 /// stand within a revolution.
-fn rows_are_close(line: &Line, seed: u64) {
+fn rows_are_close(line: &OperatingLine, seed: u64) {
     let jumps = line.jumps();
     for pair in line.points.windows(2) {
         if let (Ok(low), Ok(high)) = (&pair[0].outcome, &pair[1].outcome) {

@@ -9,7 +9,7 @@
 mod table;
 
 use airpath::engine::{
-    Burned, Charge, Combustion, CylinderEnds, Engine, Friction, Fuel, SpeedRange, Strokes,
+    Charge, Combustion, CylinderEnds, Engine, Friction, Fuel, Fuelling, SpeedRange, Strokes,
     air_moles, burn,
 };
 use airpath::gas::{FuelFormula, HumidAir, MOLAR_GAS_CONSTANT, Products};
@@ -167,7 +167,7 @@ fn an_engine_without_work_and_heat_loss_has_the_flame_in_its_exhaust() {
             hydrogen_carbon_ratio: row.number("hydrogen_carbon_ratio"),
             oxygen_carbon_ratio: 0.0,
             density: None,
-            burned: Burned::AirFuelRatio(Schedule::constant(1.0 / f)),
+            burned: Fuelling::AirFuelRatio(Schedule::constant(1.0 / f)),
             evaporation: None,
             injectors: None,
         };

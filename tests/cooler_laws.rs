@@ -5,8 +5,8 @@
 #![allow(clippy::unwrap_used)]
 
 use airpath::air_path::{
-    AirState, Arrangement, Cooled, Cooler, Core, CoreError, CoreSizes, Exchange, FanCurve, Fin,
-    FinKind, Passage, Rated, RatedDrop, RatedError, RatedFigure, RatedPoint, Sink, SinkFlow,
+    AirState, Arrangement, Cooled, Cooler, Core, CoreError, CorePassage, CoreSizes, Exchange,
+    FanCurve, Fin, FinKind, Rated, RatedDrop, RatedError, RatedFigure, RatedPoint, Sink, SinkFlow,
     SinkFluid, WaterCircuit,
 };
 use airpath::gas::{Gas, HumidAir};
@@ -66,11 +66,11 @@ fn sizes() -> CoreSizes {
         depth: 0.055,
         wall: 0.5e-3,
         conductivity: 180.0,
-        charge: Passage {
+        charge: CorePassage {
             height: 6.5e-3,
             fin: Some(fin(2e-3, FinKind::Offset { length: 3e-3 })),
         },
-        sink: Passage {
+        sink: CorePassage {
             height: 8e-3,
             fin: Some(fin(
                 1.8e-3,

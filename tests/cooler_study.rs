@@ -13,7 +13,7 @@ mod recipe;
 use airpath::air_path::{Cooler, Part, Sink, SinkFlow};
 use airpath::matching::{Installation, Match, Solver};
 use airpath::numeric::Schedule;
-use airpath::study::cooler::{Answer, Assessment, Knob, PaysTo, assess, with_cooler};
+use airpath::study::cooler::{Assessment, Knob, PaysTo, SizeNeeded, assess, with_cooler};
 use airpath::study::{self, Branch};
 use approx::assert_relative_eq;
 use coolers::{cooler_part, core, rated, set_cooler};
@@ -53,7 +53,7 @@ fn cooler_of(installation: &Installation) -> Cooler {
 fn needed(assessment: &Assessment, knob: Knob) -> f64 {
     let size = assessment.verdict.as_ref().unwrap().size(knob);
     match size.unwrap().answer {
-        Answer::Needed { value, .. } => value,
+        SizeNeeded::Needed { value, .. } => value,
         other => panic!("{knob:?}: {other:?}"),
     }
 }
@@ -127,7 +127,7 @@ fn a_target_at_or_below_the_sink_has_no_finite_answer_and_one_just_above_has() {
         assert!(!verdict.is_enough());
         assert_eq!(verdict.short_by, None);
         let size = verdict.size(Knob::Effectiveness).unwrap();
-        let Answer::OutOfReach { coldest, .. } = size.answer else {
+        let SizeNeeded::OutOfReach { coldest, .. } = size.answer else {
             panic!("{:?}", size.answer)
         };
         // An endless cooler ends at the sink, never below.
@@ -143,7 +143,7 @@ fn a_target_above_the_uncooled_charge_needs_nothing() {
         .verdict
         .unwrap();
     let size = verdict.size(Knob::Effectiveness).unwrap();
-    assert_eq!(size.answer, Answer::Nothing);
+    assert_eq!(size.answer, SizeNeeded::Nothing);
     assert!(verdict.is_enough());
 }
 

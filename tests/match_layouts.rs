@@ -12,7 +12,7 @@ mod looking;
 mod recipe;
 
 use airpath::air_path::{Bypass, BypassAt, Filling, Part, Supercharger};
-use airpath::engine::Burned;
+use airpath::engine::Fuelling;
 use airpath::exhaust::{BoostAt, FlowLaw, GateOpening, Swallowing, TurbineEfficiency};
 use airpath::matching::{
     BypassState, Drive, GateState, Installation, LayoutError, Match, MatchError, Solver,
@@ -346,7 +346,7 @@ fn faults_name_the_balance_and_what_to_change() {
     assert!(runs_away.to_string().contains("larger turbine"));
 
     let mut sooty = installation("breathing alone");
-    sooty.fuel.as_mut().unwrap().burned = Burned::Flow(Schedule::constant(0.03));
+    sooty.fuel.as_mut().unwrap().burned = Fuelling::Flow(Schedule::constant(0.03));
     let soot = fault(&sooty, 1500.0);
     assert!(matches!(soot, MatchError::Soot { .. }) && soot.to_string().contains("less fuel"));
 

@@ -12,7 +12,7 @@ mod recipe;
 
 use airpath::air_path::{Cooler, Sink, SinkFluid, WaterCircuit};
 use airpath::matching::{Installation, Match, Solver};
-use airpath::study::soak::{Asked, Reason, Run, SoakError, Speed, run};
+use airpath::study::soak::{SoakError, SoakRequest, SoakRun, Speed, StopReason, run};
 use approx::assert_relative_eq;
 use coolers::{core, rated, rated_with_water, set_cooler};
 use installations::installation;
@@ -46,12 +46,12 @@ fn water(circuit: WaterCircuit) -> Sink {
 const WATER: f64 = 0.01;
 
 /// Long against every store here.
-const LONG: Asked = Asked {
+const LONG: SoakRequest = SoakRequest {
     seconds: 1200.0,
     ..HELD
 };
 
-const HELD: Asked = Asked {
+const HELD: SoakRequest = SoakRequest {
     cooler: 0,
     seconds: 60.0,
     speed: Speed::Held(RPM),
@@ -59,7 +59,7 @@ const HELD: Asked = Asked {
     target: None,
 };
 
-fn soaked(build: &Installation, asked: &Asked) -> Run {
+fn soaked(build: &Installation, asked: &SoakRequest) -> SoakRun {
     let layout = Solver::new(build).unwrap().layout().clone();
     let found = run(build, &layout, asked).unwrap();
     assert_eq!(found.stopped, None);
@@ -73,7 +73,7 @@ fn matched(build: &Installation, rpm: f64) -> Match {
 }
 
 /// What is stored against what came in and went out, over what came in.
-fn imbalance(found: &Run) -> f64 {
+fn imbalance(found: &SoakRun) -> f64 {
     let heat = found.heat;
     let stored = found.stored_in_metal.unwrap_or(0.0) + found.stored_in_water.unwrap_or(0.0);
     let out = match found.stored_in_water {
@@ -96,7 +96,7 @@ fn metal_settles_where_the_match_stands_whatever_gives_the_effectiveness() {
     for build in cases {
         let settled = matched(&build, RPM);
         for start in [None, Some(400.0)] {
-            let found = soaked(&build, &Asked { start, ..LONG });
+            let found = soaked(&build, &SoakRequest { start, ..LONG });
             let last = found.rows.last().unwrap();
             assert_relative_eq!(
                 last.outlet_temperature,
@@ -142,7 +142,7 @@ fn without_wind_the_charge_warms_the_core_to_its_own_temperature() {
 fn a_cold_core_cools_better_and_a_hot_one_worse_than_the_settled_one() {
     let build = truck(|cooler| cooler.metal = Some(4000.0));
     let settled = matched(&build, RPM).coolers[0].outlet_temperature;
-    let first = |start| soaked(&build, &Asked { start, ..HELD }).rows[0].outlet_temperature;
+    let first = |start| soaked(&build, &SoakRequest { start, ..HELD }).rows[0].outlet_temperature;
     let sink = 297.15;
     assert!(first(None) < settled && first(None) > sink - 5.0);
     assert!(first(Some(380.0)) > settled);
@@ -205,7 +205,7 @@ fn a_tank_without_radiator_warms_by_all_the_heat() {
     });
     let found = soaked(
         &build,
-        &Asked {
+        &SoakRequest {
             seconds: 120.0,
             ..HELD
         },
@@ -237,7 +237,7 @@ fn ice_holds_the_water_until_it_is_gone() {
     });
     let found = soaked(
         &build,
-        &Asked {
+        &SoakRequest {
             seconds: 90.0,
             ..HELD
         },
@@ -276,7 +276,7 @@ fn the_time_at_which_the_target_is_passed_does_not_hang_on_the_steps() {
     let passed = |seconds| {
         soaked(
             &build,
-            &Asked {
+            &SoakRequest {
                 seconds,
                 target,
                 ..HELD
@@ -288,7 +288,7 @@ fn the_time_at_which_the_target_is_passed_does_not_hang_on_the_steps() {
     let (short, long) = (passed(100.0), passed(600.0));
     // Straight between the ends of steps.
     assert!((short - long).abs() < 0.02 * long, "{short} {long}");
-    let hot = Asked {
+    let hot = SoakRequest {
         start: Some(370.0),
         target,
         ..HELD
@@ -300,7 +300,7 @@ fn the_time_at_which_the_target_is_passed_does_not_hang_on_the_steps() {
 fn rows_of_runs_of_different_length_agree_at_the_same_time() {
     let build = truck(|cooler| cooler.metal = Some(20e3));
     let at_ten = |seconds: f64| {
-        let found = soaked(&build, &Asked { seconds, ..HELD });
+        let found = soaked(&build, &SoakRequest { seconds, ..HELD });
         let row = found
             .rows
             .iter()
@@ -318,7 +318,7 @@ fn a_swept_run_goes_from_the_first_to_the_last_speed() {
         from: 1400.0,
         to: 3000.0,
     };
-    let found = soaked(&build, &Asked { speed, ..HELD });
+    let found = soaked(&build, &SoakRequest { speed, ..HELD });
     assert_relative_eq!(found.rows[0].rpm, 1400.0);
     assert_relative_eq!(found.rows.last().unwrap().rpm, 3000.0);
     assert!(found.rows.windows(2).all(|pair| pair[1].rpm > pair[0].rpm));
@@ -332,7 +332,7 @@ fn without_a_store_there_is_no_run() {
     assert_eq!(run(&build, &layout, &HELD), Err(SoakError::NothingStores));
     let speed = Speed::Held(1.0);
     let build = truck(|cooler| cooler.metal = Some(4000.0));
-    let refused = run(&build, &layout, &Asked { speed, ..HELD });
+    let refused = run(&build, &layout, &SoakRequest { speed, ..HELD });
     assert!(
         matches!(refused, Err(SoakError::NoStart { .. })),
         "{refused:?}"
@@ -351,7 +351,7 @@ fn a_run_ends_where_the_water_boils() {
     let layout = Solver::new(&build).unwrap().layout().clone();
     let found = run(&build, &layout, &LONG).unwrap();
     let stop = found.stopped.unwrap();
-    let Reason::Boils(at) = stop.reason else {
+    let StopReason::Boils(at) = stop.reason else {
         panic!("{stop:?}")
     };
     // Water at 200 kPa boils at 120.2 °C (steam tables); no row is hotter.

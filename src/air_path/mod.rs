@@ -12,8 +12,8 @@ mod turbo_compressor;
 
 pub use belt::{BeltDrive, BeltKind, BeltLoad, BeltPath, wrap_angle};
 pub use cooler::{
-    Arrangement, Cooled, Cooler, Core, CoreError, CoreSizes, Correlated, Exchange, Exchanger,
-    FanCurve, FanError, Fin, FinKind, Fluid, OutOfRange, Passage, Rated, RatedError, RatedFigure,
+    Arrangement, Cooled, Cooler, Core, CoreError, CorePassage, CoreSizes, Correlated, Exchange,
+    Exchanger, FanCurve, FanError, Fin, FinKind, Fluid, OutOfRange, Rated, RatedError, RatedFigure,
     RatedPoint, Side, SideConductance, Sink, SinkFlow, SinkFluid, SinkSide, WaterCircuit,
 };
 pub use displacement::{Displacement, Filling, NoLoad};

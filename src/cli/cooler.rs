@@ -15,13 +15,13 @@ use crate::report::{
     findings_text, json,
 };
 use crate::study::cooler::{Assessment, assess, cooler_at, last};
-use crate::study::soak::{self, Run, SoakError, Speed};
-use crate::study::{self, Line};
+use crate::study::soak::{self, SoakError, SoakRun, Speed};
+use crate::study::{self, OperatingLine};
 
 /// Assesses one cooler and shows it.
 pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
     let common = &options.common;
-    let asked = Asked::new(options)?;
+    let asked = SoakRequest::new(options)?;
     let loaded = load::build(options.build.as_deref(), common, None)?;
     let installation = &loaded.installation;
     let fault = |fault: LayoutError| loaded.fault(&fault);
@@ -78,7 +78,7 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
 }
 
 /// Where the target came from, and what cools.
-fn source(asked: &Asked, loaded: &Loaded, assessment: &Assessment) -> Source {
+fn source(asked: &SoakRequest, loaded: &Loaded, assessment: &Assessment) -> Source {
     let cooler = cooler_at(&loaded.installation, assessment.part);
     Source {
         target_from: if asked.target.is_some() {
@@ -117,7 +117,7 @@ fn written(
 }
 
 /// What the options ask for, in SI.
-struct Asked {
+struct SoakRequest {
     target: Option<f64>,
     start: Option<f64>,
     seconds: Option<f64>,
@@ -128,7 +128,7 @@ struct Asked {
 /// Longest run, s.
 const LONGEST: f64 = 86_400.0;
 
-impl Asked {
+impl SoakRequest {
     fn new(options: &CoolerOptions) -> Result<Self, Failure> {
         let temperature = |option: &str, text: &Option<String>| {
             text.as_deref()
@@ -209,13 +209,13 @@ fn chosen(options: &CoolerOptions, layout: &Layout, loaded: &Loaded) -> Result<u
 
 /// The timed run, where one is asked for.
 fn timed(
-    asked: &Asked,
+    asked: &SoakRequest,
     loaded: &Loaded,
     layout: &Layout,
     assessment: &Assessment,
-    line: &Line,
+    line: &OperatingLine,
     target: Option<f64>,
-) -> Result<Option<(Run, soak::Asked)>, Failure> {
+) -> Result<Option<(SoakRun, soak::SoakRequest)>, Failure> {
     let Some(seconds) = asked.seconds else {
         return Ok(None);
     };
@@ -228,7 +228,7 @@ fn timed(
         (_, Some(rpm), _) => Speed::Held(rpm),
         _ => Speed::Held(assessment.hardest.rpm),
     };
-    let asked = soak::Asked {
+    let asked = soak::SoakRequest {
         cooler: assessment.cooler,
         seconds,
         speed,

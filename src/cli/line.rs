@@ -15,7 +15,7 @@ use crate::report::{
     self, BandsView, HandOverView, LineView, PointView, RowView, SummaryView, VariantView, caution,
     csv, drawings, json,
 };
-use crate::study::{self, Fan, HandOverDirection, Line, Looked};
+use crate::study::{self, HandOverDirection, InputSpread, MatchAnswers, OperatingLine};
 
 /// Draws of a band at each speed where first order does not hold, a quarter of what one point
 /// takes: its ends lie within a sixth of a standard deviation, two times of three.
@@ -25,7 +25,7 @@ const SAMPLES: usize = 250;
 struct Solved {
     installation: Installation,
     layout: Layout,
-    line: Line,
+    line: OperatingLine,
     findings: Vec<Finding>,
 }
 
@@ -207,18 +207,18 @@ fn text(own: &Solved, view: &LineView, system: UnitSystem) -> String {
 /// Adds the bands of each match of the build's own line where inputs carry an uncertainty.
 fn add_bands(view: &mut LineView, loaded: &Loaded, own: &Solved) -> Result<(), Failure> {
     let read = |shifts: &[Shift]| loaded.moved(shifts);
-    let Some(mut fan) = Fan::new(&read, &loaded.inputs, SAMPLES) else {
+    let Some(mut spread) = InputSpread::new(&read, &loaded.inputs, SAMPLES) else {
         return Ok(());
     };
-    view.uncertain_inputs.clone_from(&fan.keys);
+    view.uncertain_inputs.clone_from(&spread.keys);
     let progress = Progress::of("bands of each speed", own.line.points.len());
     for (row, point) in view.points.iter_mut().zip(&own.line.points) {
         if let (RowView::Point(shown), Ok(found)) = (row, &point.outcome)
             && let Some(place) = found.place
         {
-            let now = Looked::at(&own.installation, &own.layout, found, place);
-            let bands = fan.bands(point.rpm, &now);
-            let bands = BandsView::new(&own.layout, &fan.keys, &now, &bands);
+            let now = MatchAnswers::at(&own.installation, &own.layout, found, place);
+            let bands = spread.bands(point.rpm, &now);
+            let bands = BandsView::new(&own.layout, &spread.keys, &now, &bands);
             **shown = shown.as_ref().clone().with_bands(bands)?;
         }
         progress.step();

@@ -10,7 +10,7 @@ use crate::input::{self, Shift, SpeedFault};
 use crate::matching::{Layout, Match};
 use crate::quantity::UnitSystem;
 use crate::report::{self, BandsView, DefaultView, PointReport, PointView, caution, csv, json};
-use crate::study::{self, Branch, Fan, Looked};
+use crate::study::{self, Branch, InputSpread, MatchAnswers};
 
 /// Draws of a band at one speed: its ends then lie within 0.1 standard deviations of those of
 /// endless draws, two times of three (order statistics of a normal distribution, plain draws).
@@ -48,7 +48,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let mut point = view::point(solver.layout(), &found, extra.steepness, &findings)?;
     let mut uncertain = 0;
     if options.sensitivity {
-        let now = Looked::at(installation, solver.layout(), &found, place);
+        let now = MatchAnswers::at(installation, solver.layout(), &found, place);
         (point, uncertain) = how_sure(point, &loaded, solver.layout(), &now)?;
     }
     let defaults = |system| report::defaults(&loaded.defaults, &findings, system);
@@ -118,17 +118,17 @@ fn how_sure(
     point: PointView,
     loaded: &Loaded,
     layout: &Layout,
-    now: &Looked,
+    now: &MatchAnswers,
 ) -> Result<(PointView, usize), Failure> {
     let _progress = Progress::of("sensitivities and bands", 1);
     let read = |shifts: &[Shift]| loaded.moved(shifts);
     let rows = study::rows(&read, &loaded.inputs, point.rpm, now);
     let rows = report::sensitivity(layout, &loaded.inputs, &rows);
     let point = point.with_sensitivity(rows)?;
-    let Some(mut fan) = Fan::new(&read, &loaded.inputs, SAMPLES) else {
+    let Some(mut spread) = InputSpread::new(&read, &loaded.inputs, SAMPLES) else {
         return Ok((point, 0));
     };
-    let bands = fan.bands(point.rpm, now);
-    let view = BandsView::new(layout, &fan.keys, now, &bands);
-    Ok((point.with_bands(view)?, fan.keys.len()))
+    let bands = spread.bands(point.rpm, now);
+    let view = BandsView::new(layout, &spread.keys, now, &bands);
+    Ok((point.with_bands(view)?, spread.keys.len()))
 }

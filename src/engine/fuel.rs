@@ -19,7 +19,7 @@ pub struct Fuel {
     /// Density, kg/m³, where known.
     pub density: Option<f64>,
     /// How much is burned.
-    pub burned: Burned,
+    pub burned: Fuelling,
     /// What evaporates ahead of the valves, where some is meant to.
     pub evaporation: Option<Evaporation>,
     /// The injectors, where given.
@@ -28,7 +28,7 @@ pub struct Fuel {
 
 /// How much fuel is burned; every schedule is over engine speed in rpm.
 #[derive(Debug, Clone)]
-pub enum Burned {
+pub enum Fuelling {
     /// Mass of dry air per mass of fuel.
     AirFuelRatio(Schedule),
     /// Air–fuel ratio over the stoichiometric one.

@@ -9,7 +9,7 @@
 
 use thiserror::Error;
 
-use super::{Burned, Engine, Fuel, Strokes};
+use super::{Engine, Fuel, Fuelling, Strokes};
 use crate::gas::{BurnError, FuelFormula, Gas, HumidAir, Moles};
 
 /// Fuel as it is burned at one point.
@@ -101,10 +101,10 @@ impl Fuel {
     /// What is held at an engine speed in rpm.
     fn held(&self, engine: &Engine, rpm: f64, stoichiometric: f64) -> Held {
         match &self.burned {
-            Burned::AirFuelRatio(ratio) => Held::Ratio(ratio.at(rpm)),
-            Burned::Lambda(lambda) => Held::Ratio(lambda.at(rpm) * stoichiometric),
-            Burned::Flow(flow) => Held::Flow(flow.at(rpm), None),
-            Burned::PerStroke {
+            Fuelling::AirFuelRatio(ratio) => Held::Ratio(ratio.at(rpm)),
+            Fuelling::Lambda(lambda) => Held::Ratio(lambda.at(rpm) * stoichiometric),
+            Fuelling::Flow(flow) => Held::Flow(flow.at(rpm), None),
+            Fuelling::PerStroke {
                 mass,
                 smallest_air_fuel_ratio,
             } => {

@@ -20,7 +20,7 @@ pub use cylinder::{CylinderState, PeakBasis, Surroundings};
 pub use delivery::Injectors;
 pub use evaporation::{Evaporated, Evaporation, Volatility};
 pub use friction::Friction;
-pub use fuel::{Burned, Fuel, FuelProperties};
+pub use fuel::{Fuel, FuelProperties, Fuelling};
 pub use head::{Head, Preload, Tightening, separation_factor};
 pub use heat::{Burnt, Charge, CylinderEnds, CylinderEnergy, HeatError, air_moles, burn};
 pub use kinds::{EngineKind, FuelKind, Strokes};

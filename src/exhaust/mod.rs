@@ -4,7 +4,7 @@
 mod nozzle;
 mod turbine;
 
-pub use nozzle::{critical_ratio, flow_function, inlet_pressure, through};
+pub use nozzle::{critical_ratio, flow_function, flow_function_and_choking, inlet_pressure};
 pub use turbine::Expansion;
 
 use std::sync::Arc;

@@ -13,11 +13,11 @@ pub fn critical_ratio(gamma: f64) -> f64 {
 
 /// ψ at an expansion ratio (inlet total over outlet pressure, at least 1).
 pub fn flow_function(gamma: f64, expansion_ratio: f64, law: FlowLaw) -> f64 {
-    through(gamma, expansion_ratio, law).0
+    flow_function_and_choking(gamma, expansion_ratio, law).0
 }
 
 /// ψ at an expansion ratio, and whether the flow is choked there.
-pub fn through(gamma: f64, expansion_ratio: f64, law: FlowLaw) -> (f64, bool) {
+pub fn flow_function_and_choking(gamma: f64, expansion_ratio: f64, law: FlowLaw) -> (f64, bool) {
     let ln_across_one = match law {
         FlowLaw::Nozzle => expansion_ratio.ln(),
         FlowLaw::TwoThroats => 0.5 * expansion_ratio.ln(),

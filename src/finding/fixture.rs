@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::{Code, Extra, Finding, of_match};
 use crate::air_path::{
-    Arrangement, CompressorPerformance, Core, CoreSizes, Filling, Fin, FinKind, Part, Passage,
+    Arrangement, CompressorPerformance, Core, CorePassage, CoreSizes, Filling, Fin, FinKind, Part,
     SuperchargerKind,
 };
 use crate::exhaust::Swallowing;
@@ -224,11 +224,11 @@ pub(crate) fn core() -> Core {
         depth: 0.055,
         wall: 0.5e-3,
         conductivity: 180.0,
-        charge: Passage {
+        charge: CorePassage {
             height: 6.5e-3,
             fin: fin(2e-3, FinKind::Offset { length: 3e-3 }),
         },
-        sink: Passage {
+        sink: CorePassage {
             height: 8e-3,
             fin: fin(1.8e-3, louvres),
         },

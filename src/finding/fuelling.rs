@@ -3,7 +3,7 @@
 use super::limit::{USUAL_FUEL_CUT, USUAL_SMOKE_LIMIT};
 use super::seen::Seen;
 use super::{Code, Detail, Finding, Held, Measure, OtherFuelling, Severity, Subject};
-use crate::engine::{Burned, EngineKind};
+use crate::engine::{EngineKind, Fuelling};
 
 /// Share of the manifold pressure above which the answer hangs on what the fuel holds.
 const HANGS_ON_IT: f64 = 0.05;
@@ -51,7 +51,7 @@ fn limiter(seen: &Seen) -> Option<Finding> {
     if !seen.found.at_smoke_limit {
         return None;
     }
-    let Burned::PerStroke { mass, .. } = &seen.installation.fuel.as_ref()?.burned else {
+    let Fuelling::PerStroke { mass, .. } = &seen.installation.fuel.as_ref()?.burned else {
         return None;
     };
     let (asked, burned) = (mass.at(seen.rpm()), seen.found.fuel?.per_stroke?);
@@ -65,8 +65,8 @@ fn limiter(seen: &Seen) -> Option<Finding> {
 fn assumption(seen: &Seen) -> Option<Finding> {
     let other = seen.extra.other_fuelling?;
     let held = match seen.installation.fuel.as_ref()?.burned {
-        Burned::AirFuelRatio(_) | Burned::Lambda(_) => Held::Ratio,
-        Burned::PerStroke { .. } | Burned::Flow(_) => Held::Fuel,
+        Fuelling::AirFuelRatio(_) | Fuelling::Lambda(_) => Held::Ratio,
+        Fuelling::PerStroke { .. } | Fuelling::Flow(_) => Held::Fuel,
     };
     let (_, manifold) = seen.manifold()?;
     let hangs = match other {
@@ -125,7 +125,7 @@ mod tests {
     fn limited_to(burned: f64) -> Case {
         let mut case = Case::truck();
         if let Some(fuel) = &mut case.installation.fuel {
-            fuel.burned = Burned::PerStroke {
+            fuel.burned = Fuelling::PerStroke {
                 mass: Schedule::constant(122e-6),
                 smallest_air_fuel_ratio: Some(Schedule::constant(22.0)),
             };
@@ -179,7 +179,7 @@ mod tests {
         assert_eq!(case.one(Code::FuellingAssumption).severity, Severity::Ok);
         case.extra.other_fuelling = Some(OtherFuelling::RunsAway);
         if let Some(fuel) = &mut case.installation.fuel {
-            fuel.burned = Burned::Flow(Schedule::constant(0.012));
+            fuel.burned = Fuelling::Flow(Schedule::constant(0.012));
         }
         let found = case.one(Code::FuellingAssumption);
         assert!(matches!(

@@ -5,7 +5,7 @@ use super::{Code, Finding, Measure, Severity, Subject, Table};
 use crate::air_path::{
     CompressorPerformance, Exchange, Part, PrescribedStage, SinkFlow, SuperchargerKind,
 };
-use crate::engine::Burned;
+use crate::engine::Fuelling;
 use crate::numeric::Schedule;
 
 pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
@@ -53,10 +53,10 @@ fn fuel(seen: &Seen, check: &mut impl FnMut(Table, &Schedule)) {
         return;
     };
     match &fuel.burned {
-        Burned::AirFuelRatio(ratio) => check(Table::AirFuelRatio, ratio),
-        Burned::Lambda(lambda) => check(Table::Lambda, lambda),
-        Burned::Flow(flow) => check(Table::FuelFlow, flow),
-        Burned::PerStroke {
+        Fuelling::AirFuelRatio(ratio) => check(Table::AirFuelRatio, ratio),
+        Fuelling::Lambda(lambda) => check(Table::Lambda, lambda),
+        Fuelling::Flow(flow) => check(Table::FuelFlow, flow),
+        Fuelling::PerStroke {
             mass,
             smallest_air_fuel_ratio,
         } => {

@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use super::polynomial::{HIGHEST_TEMPERATURE, Joined, LOWEST_TEMPERATURE, Values};
+use super::polynomial::{HIGHEST_TEMPERATURE, Joined, LOWEST_TEMPERATURE, ThermalValues};
 use super::species::{Coefficients, SPECIES};
 use super::{MOLAR_GAS_CONSTANT, REFERENCE_TEMPERATURE};
 
@@ -119,7 +119,7 @@ impl Gas {
             .ok_or(GasError::Entropy(s))
     }
 
-    fn values(&self, t: f64) -> Result<Values, GasError> {
+    fn values(&self, t: f64) -> Result<ThermalValues, GasError> {
         if (LOWEST_TEMPERATURE..=HIGHEST_TEMPERATURE).contains(&t) {
             Ok(self.polynomials.at(t))
         } else {
@@ -133,7 +133,11 @@ impl Gas {
     ///
     /// The last step is carried to the second order with the curvature that the last two slopes
     /// show, which leaves errors of its third power: below rounding where it ends.
-    fn invert(&self, guess: f64, f: impl Fn(Values, f64) -> (f64, f64)) -> Option<(f64, f64)> {
+    fn invert(
+        &self,
+        guess: f64,
+        f: impl Fn(ThermalValues, f64) -> (f64, f64),
+    ) -> Option<(f64, f64)> {
         let (mut low, mut high) = (LOWEST_TEMPERATURE, HIGHEST_TEMPERATURE);
         let mut t = if guess > low && guess < high {
             guess

@@ -12,7 +12,7 @@ pub(super) const JOINT: f64 = 1000.0;
 /// cp, h and s° in the unit of the coefficients (per kelvin, times one for h): over R for the
 /// species table, J/(kg K) and J/kg for a mixture.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Values {
+pub(super) struct ThermalValues {
     /// Heat capacity at constant pressure.
     pub cp: f64,
     /// Enthalpy.
@@ -23,7 +23,7 @@ pub(super) struct Values {
 
 /// NASA/TP-2002-211556, equations 1 to 3, at a temperature in K.
 #[inline]
-pub(super) fn evaluate(c: &Coefficients, t: f64) -> Values {
+pub(super) fn evaluate(c: &Coefficients, t: f64) -> ThermalValues {
     let [a1, a2, a3, a4, a5, a6, a7, b1, b2] = *c;
     let inverse = 1.0 / t;
     let ln_t = t.ln();
@@ -36,7 +36,7 @@ pub(super) fn evaluate(c: &Coefficients, t: f64) -> Values {
         + a3 * ln_t
         + b2
         + t * (a4 + t * (a5 / 2.0 + t * (a6 / 3.0 + t * a7 / 4.0)));
-    Values { cp, h, s }
+    ThermalValues { cp, h, s }
 }
 
 /// Two ranges joined at 1000 K.
@@ -65,7 +65,7 @@ impl Joined {
 
     /// Values at a temperature in K, not checked for its range.
     #[inline]
-    pub fn at(&self, t: f64) -> Values {
+    pub fn at(&self, t: f64) -> ThermalValues {
         evaluate(if t < JOINT { &self.lower } else { &self.upper }, t)
     }
 }

@@ -5,7 +5,7 @@ use super::keys::fuel::{self as key, KINDS};
 use super::keys::row::Key;
 use super::reader::Reader;
 use super::synonyms;
-use crate::engine::{Burned, Evaporation, Fuel, FuelKind, Injectors, Volatility};
+use crate::engine::{Evaporation, Fuel, FuelKind, Fuelling, Injectors, Volatility};
 use crate::numeric::Schedule;
 use crate::quantity::{Dimension, Kind, Words, exact_amount, example, words};
 
@@ -209,7 +209,7 @@ fn injector_pressure(reader: &Reader<'_>) -> f64 {
     }
 }
 
-fn burned(reader: &Reader<'_>, density: Option<f64>, cylinders_known: bool) -> Option<Burned> {
+fn burned(reader: &Reader<'_>, density: Option<f64>, cylinders_known: bool) -> Option<Fuelling> {
     let written: Vec<&'static str> = AMOUNTS.into_iter().filter(|key| reader.has(key)).collect();
     let floor = reader.schedule(&key::SMALLEST_AIR_FUEL_RATIO);
     // Every amount written is read, so that all its faults are said.
@@ -241,13 +241,13 @@ fn burned(reader: &Reader<'_>, density: Option<f64>, cylinders_known: bool) -> O
             reader.is_missing_one_of(&AMOUNTS, text);
             None
         }
-        ["air_fuel_ratio", ..] => air_fuel_ratio.map(Burned::AirFuelRatio),
-        ["lambda", ..] => lambda.map(Burned::Lambda),
-        ["per_stroke", ..] => per_stroke.map(|mass| Burned::PerStroke {
+        ["air_fuel_ratio", ..] => air_fuel_ratio.map(Fuelling::AirFuelRatio),
+        ["lambda", ..] => lambda.map(Fuelling::Lambda),
+        ["per_stroke", ..] => per_stroke.map(|mass| Fuelling::PerStroke {
             mass,
             smallest_air_fuel_ratio: floor,
         }),
-        _ => flow.map(Burned::Flow),
+        _ => flow.map(Fuelling::Flow),
     }
 }
 

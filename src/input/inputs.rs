@@ -205,7 +205,7 @@ per_stroke = "150 mm3 +- 2 %"
             .collect();
         assert_relative_eq!(rows[..], [0.84, 0.90, 0.84][..], max_relative = 1e-12);
         let fuel = moved.fuel.unwrap();
-        let crate::engine::Burned::PerStroke { mass, .. } = fuel.burned else {
+        let crate::engine::Fuelling::PerStroke { mass, .. } = fuel.burned else {
             panic!("per stroke");
         };
         // 150 mm³ of 835 kg/m³.

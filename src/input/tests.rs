@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::*;
 use crate::air_path::{CompressorPerformance, Part, SuperchargerKind};
-use crate::engine::{Burned, Strokes};
+use crate::engine::{Fuelling, Strokes};
 use crate::exhaust::{GateOpening, Swallowing, TurbineEfficiency};
 use crate::matching::Solver;
 use approx::assert_relative_eq;
@@ -88,7 +88,7 @@ fn the_demo_is_meant_as_written() {
     // 4 V/(π s n): 110.2 mm.
     assert_relative_eq!(demo.engine.bore.unwrap(), 0.110_17, max_relative = 1e-3);
     match &demo.fuel.as_ref().unwrap().burned {
-        Burned::PerStroke {
+        Fuelling::PerStroke {
             mass,
             smallest_air_fuel_ratio,
         } => {
@@ -577,7 +577,7 @@ fn fuel_by_volume_takes_its_density() {
         .unwrap()
         .burned
     {
-        Burned::PerStroke { mass, .. } => mass.at(2000.0),
+        Fuelling::PerStroke { mass, .. } => mass.at(2000.0),
         other => panic!("{other:?}"),
     };
     assert_relative_eq!(per("120 mg"), 120e-6, max_relative = 1e-12);

@@ -8,7 +8,7 @@
 //! Below the slowest line: similarity, value/N^k constant, joined with its slope. Above the fastest:
 //! the slope of value/N^k dies away over a tenth of the speed ([`FADE`]), then similarity.
 
-use super::line::{EFFICIENCY_OVERSHOOT, Line, Locus, Quantity};
+use super::line::{EFFICIENCY_OVERSHOOT, Line, LineQuantity, Locus};
 use crate::numeric::dual::Dual;
 use crate::numeric::monotone::{Weights, end_point, leaning, limited_softly, slack};
 
@@ -31,7 +31,7 @@ pub struct Field {
 /// How one quantity goes across speed.
 #[derive(Debug, Clone, Copy)]
 struct Law {
-    quantity: Quantity,
+    quantity: LineQuantity,
     /// Power of speed it is similar to.
     power: usize,
     /// What it may overshoot by.
@@ -39,19 +39,19 @@ struct Law {
 }
 
 impl Law {
-    const fn of(quantity: Quantity) -> Self {
+    const fn of(quantity: LineQuantity) -> Self {
         match quantity {
-            Quantity::Flow => Self {
+            LineQuantity::Flow => Self {
                 quantity,
                 power: 1,
                 overshoot: 0.0,
             },
-            Quantity::Head => Self {
+            LineQuantity::Head => Self {
                 quantity,
                 power: 2,
                 overshoot: 0.0,
             },
-            Quantity::Efficiency => Self {
+            LineQuantity::Efficiency => Self {
                 quantity,
                 power: 0,
                 overshoot: EFFICIENCY_OVERSHOOT,
@@ -112,7 +112,7 @@ impl<'a> Across<'a> {
 
     /// One quantity with all its derivatives.
     #[inline]
-    pub fn field(&self, quantity: Quantity) -> Field {
+    pub fn field(&self, quantity: LineQuantity) -> Field {
         let law = Law::of(quantity);
         let [_, _, a, b, ..] = self.lines;
         let values: [Dual; 6] = std::array::from_fn(|k| self.lines[k].at(quantity, &self.loci[k]));

@@ -5,10 +5,10 @@ use super::error::{Column, MapError, Remark};
 use super::grouping::{self, Group};
 use super::head;
 use super::line::{Line, Point, common_knee};
-use super::lookup::{Found, Landing};
+use super::lookup::{FoundPlace, HeadFound};
 use super::order;
 use super::region::{EDGE, Region};
-use super::surface::{Spot, Surface};
+use super::surface::{Surface, SurfacePoint};
 use super::surge_line::SurgeLine;
 
 /// Points that a speed line needs.
@@ -164,7 +164,7 @@ impl CompressorMap {
 
     /// The point at a speed and flow. On an upright choke end the highest ratio is the answer.
     pub fn at_speed_and_flow(&self, speed: CorrectedSpeed, flow: CorrectedFlow) -> MapPoint {
-        let speed = self.surface.turning(sane(speed.0));
+        let speed = self.surface.nonzero_speed(sane(speed.0));
         let landing = self.surface.place_at_flow(speed, self.passing(flow));
         self.landed(landing, None)
     }
@@ -174,16 +174,16 @@ impl CompressorMap {
     /// Where the line does not reach the ratio, the point is the line's highest and its region is
     /// beyond surge, by the missing share of the ratio.
     pub fn at_speed_and_ratio(&self, speed: CorrectedSpeed, pressure_ratio: f64) -> MapPoint {
-        let speed = self.surface.turning(sane(speed.0));
+        let speed = self.surface.nonzero_speed(sane(speed.0));
         let wanted = sane_ratio(pressure_ratio);
         let head = head::from_ratio(wanted);
         match self.surface.place_at_head(speed, head) {
-            Found::At(landing) => {
+            HeadFound::At(landing) => {
                 let other = self.surface.other_place(speed, head, landing.place);
                 let other_flow = other.map(|at| CorrectedFlow(self.surface.flow(speed, at).value));
                 self.landed(landing, other_flow)
             }
-            Found::Peak(place) => {
+            HeadFound::Peak(place) => {
                 let peak = self.point(speed, place, None);
                 let missing = Region::BeyondSurge(1.0 - peak.pressure_ratio / wanted);
                 let (region, also) = Region::sorted(peak.region, missing);
@@ -221,8 +221,8 @@ impl CompressorMap {
     }
 
     /// The point of a landing.
-    fn landed(&self, landing: Landing, other_flow: Option<CorrectedFlow>) -> MapPoint {
-        let Landing { speed, place, spot } = landing;
+    fn landed(&self, landing: FoundPlace, other_flow: Option<CorrectedFlow>) -> MapPoint {
+        let FoundPlace { speed, place, spot } = landing;
         match spot {
             Some(spot) => self.described(speed, place, spot, other_flow),
             None => self.point(speed, place, other_flow),
@@ -233,7 +233,7 @@ impl CompressorMap {
         &self,
         speed: f64,
         place: f64,
-        spot: Spot,
+        spot: SurfacePoint,
         other_flow: Option<CorrectedFlow>,
     ) -> MapPoint {
         let along = if place < -EDGE {

@@ -2,7 +2,7 @@
 
 use super::error::MapError;
 use super::head;
-use super::line::{Line, Quantity};
+use super::line::{Line, LineQuantity};
 
 /// Pieces that each interval between two points is cut into.
 const PIECES: u32 = 8;
@@ -37,8 +37,8 @@ fn vertices(line: &Line) -> Vec<Vertex> {
         for piece in 0..PIECES {
             let u = f64::from(piece) / f64::from(PIECES);
             let locus = line.locate(pair[0] + u * (pair[1] - pair[0]));
-            let flow = line.at(Quantity::Flow, &locus).value;
-            let ratio = head::to_ratio(line.at(Quantity::Head, &locus).value);
+            let flow = line.at(LineQuantity::Flow, &locus).value;
+            let ratio = head::to_ratio(line.at(LineQuantity::Head, &locus).value);
             result.push((flow, ratio, [rows[0].row, rows[1].row]));
         }
     }

@@ -13,7 +13,7 @@ pub const EFFICIENCY_OVERSHOOT: f64 = 0.0025;
 
 /// The quantities that a line carries, as columns of its knots.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Quantity {
+pub enum LineQuantity {
     /// Corrected flow, kg/s.
     Flow,
     /// Isentropic head over cp T_ref.
@@ -116,7 +116,7 @@ impl Line {
     }
 
     /// Size of a quantity on the line over its speed: choke flow, largest head, an efficiency of 1.
-    pub fn unit(&self, quantity: Quantity) -> f64 {
+    pub fn unit(&self, quantity: LineQuantity) -> f64 {
         self.units[quantity as usize]
     }
 
@@ -161,7 +161,7 @@ impl Line {
 
     /// Value and slope of one quantity at a place that was found.
     #[inline]
-    pub fn at(&self, quantity: Quantity, Locus { interval, along }: &Locus) -> Dual {
+    pub fn at(&self, quantity: LineQuantity, Locus { interval, along }: &Locus) -> Dual {
         let [a, b, c, d] = self.pieces[*interval][quantity as usize];
         Dual::new(
             a + along * (b + along * (c + along * d)),

@@ -6,7 +6,7 @@
 //! The last step needs no look of its own: everything is evaluated just before it, and carried over
 //! it by the gradients, once it is so short that its square is beyond the last digit ([`CARRIED`]).
 
-use super::surface::{Gradient, Spot, Surface, Whole};
+use super::surface::{Gradient, PointWithGradients, Surface, SurfacePoint};
 use crate::numeric::bracketed;
 
 /// Share of the slowest line's speed that counts as standing still.
@@ -32,16 +32,16 @@ const SCAN: u32 = 48;
 
 /// A place that was found, with what stands there where it was looked at on the way.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Landing {
+pub struct FoundPlace {
     /// Speed, rpm.
     pub speed: f64,
     /// Place.
     pub place: f64,
     /// What the surface gives there; none where it has still to be asked.
-    pub spot: Option<Spot>,
+    pub spot: Option<SurfacePoint>,
 }
 
-impl Landing {
+impl FoundPlace {
     /// Where the surface has still to be asked.
     pub(super) const fn at(speed: f64, place: f64) -> Self {
         Self {
@@ -75,7 +75,7 @@ impl Wanted {
     }
 
     /// Whether the line is steep enough there for a step to tell how far away its end is.
-    fn is_steep(self, whole: &Whole) -> bool {
+    fn is_steep(self, whole: &PointWithGradients) -> bool {
         let at = match self {
             Self::Flow(_) => &whole.flow,
             Self::Head(_) => &whole.head,
@@ -86,22 +86,22 @@ impl Wanted {
 
 /// Result of looking along a line for a head.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Found {
+pub enum HeadFound {
     /// The choke-most place with this head.
-    At(Landing),
+    At(FoundPlace),
     /// No place has it; the highest head is here.
     Peak(f64),
 }
 
-impl Found {
+impl HeadFound {
     const fn at(speed: f64, place: f64) -> Self {
-        Self::At(Landing::at(speed, place))
+        Self::At(FoundPlace::at(speed, place))
     }
 }
 
 impl Surface {
     /// A speed that the searches may divide by.
-    pub(super) fn turning(&self, speed: f64) -> f64 {
+    pub(super) fn nonzero_speed(&self, speed: f64) -> f64 {
         speed.max(AT_REST * self.speeds().0)
     }
 
@@ -129,7 +129,7 @@ impl Surface {
 
     /// From a guess within the data to the place by Newton steps, the last one carried; `None` where
     /// they leave the data or do not settle.
-    fn landed(&self, speed: f64, guess: f64, wanted: Wanted) -> Option<Landing> {
+    fn landed(&self, speed: f64, guess: f64, wanted: Wanted) -> Option<FoundPlace> {
         let within = |place: f64| (0.0..=1.0).contains(&place).then_some(place);
         let nothing = Gradient::default();
         let (mut place, mut before) = (guess, f64::INFINITY);
@@ -157,7 +157,7 @@ impl Surface {
             let next = within(place + step)?;
             let is_met = step.abs() <= 0.0;
             if is_met || step.abs() < CARRIED && wanted.is_steep(&whole) {
-                return Some(Landing {
+                return Some(FoundPlace {
                     speed,
                     place: next,
                     spot: Some(whole.carried(0.0, step)),
@@ -169,7 +169,7 @@ impl Surface {
     }
 
     /// Place on the line of a speed (above 0) with this flow (above 0).
-    pub(super) fn place_at_flow(&self, speed: f64, flow: f64) -> Landing {
+    pub(super) fn place_at_flow(&self, speed: f64, flow: f64) -> FoundPlace {
         let guess = self.blended_guess(speed, |i| {
             let line = &self.lines()[i];
             line.guess_at_flow(flow * (line.speed() / speed))
@@ -177,7 +177,7 @@ impl Surface {
         if let Some(landing) = self.landed(speed, guess, Wanted::Flow(flow)) {
             return landing;
         }
-        Landing::at(speed, self.place_at_flow_searched(speed, flow, guess))
+        FoundPlace::at(speed, self.place_at_flow_searched(speed, flow, guess))
     }
 
     /// The same by a slow and sure search.
@@ -198,7 +198,7 @@ impl Surface {
     }
 
     /// Place on the line of a speed (above 0) with this head: on the choke side of a line's peak.
-    pub(super) fn place_at_head(&self, speed: f64, head: f64) -> Found {
+    pub(super) fn place_at_head(&self, speed: f64, head: f64) -> HeadFound {
         let guess = self.blended_guess(speed, |i| {
             let line = &self.lines()[i];
             line.guess_at_head(head * (line.speed() / speed).powi(2))
@@ -212,10 +212,10 @@ impl Surface {
         if self.single_peaked()
             && let Some(landing) = self.landed(speed, guess, Wanted::Head(head))
         {
-            return Found::At(landing);
+            return HeadFound::At(landing);
         }
         if miss(1.0).0 < 0.0 {
-            return Found::at(speed, self.choke_side(speed, miss, enough));
+            return HeadFound::at(speed, self.choke_side(speed, miss, enough));
         }
         self.up_from_choke(speed, head, miss, enough)
     }
@@ -242,16 +242,16 @@ impl Surface {
         head: f64,
         miss: impl Fn(f64) -> (f64, f64) + Copy,
         enough: f64,
-    ) -> Found {
+    ) -> HeadFound {
         let surge = self.head(speed, 0.0);
         let on_falling_surge = self.single_peaked() && surge.by_place < 0.0;
         let missing = head - surge.value;
         if on_falling_surge && missing.abs() <= enough.max(1e-14 * head.abs()) {
-            return Found::at(speed, 0.0);
+            return HeadFound::at(speed, 0.0);
         }
         if on_falling_surge && missing > 0.0 {
             return Self::head_place_beyond_surge(surge, head)
-                .map_or(Found::Peak(-1.0), |place| Found::at(speed, place));
+                .map_or(HeadFound::Peak(-1.0), |place| HeadFound::at(speed, place));
         }
         if self.single_peaked() {
             return self.falling_side(speed, head, enough);
@@ -263,7 +263,7 @@ impl Surface {
             let missing = miss(place).0;
             if missing <= enough {
                 let range = (place, (place + step).min(1.0));
-                return Found::at(
+                return HeadFound::at(
                     speed,
                     bracketed::first_not_below(miss, range, place, enough),
                 );
@@ -274,23 +274,23 @@ impl Surface {
         }
         if best.0 <= 0.0 && surge.by_place < 0.0 {
             return Self::head_place_beyond_surge(surge, head)
-                .map_or(Found::Peak(-1.0), |place| Found::at(speed, place));
+                .map_or(HeadFound::Peak(-1.0), |place| HeadFound::at(speed, place));
         }
         // The peak lies between the neighbours of the best: where head stops rising.
         let (low, high) = ((best.0 - step).max(0.0), (best.0 + step).min(1.0));
         let falling = |place: f64| (-self.head(speed, place).by_place, 0.0);
         let peak = bracketed::first_not_below(falling, (low, high), best.0, 0.0);
         if miss(peak).0 > enough {
-            return Found::Peak(peak);
+            return HeadFound::Peak(peak);
         }
-        Found::at(
+        HeadFound::at(
             speed,
             bracketed::first_not_below(miss, (peak, high), high, enough),
         )
     }
 
     /// On a line with one peak: the falling side where it has the head, else the peak.
-    fn falling_side(&self, speed: f64, head: f64, enough: f64) -> Found {
+    fn falling_side(&self, speed: f64, head: f64, enough: f64) -> HeadFound {
         // The rising side counts as not yet there, so that without a root the peak is closed in on.
         let miss = |place: f64| {
             let here = self.head(speed, place);
@@ -303,9 +303,9 @@ impl Surface {
         let place = bracketed::first_not_below(miss, (0.0, 1.0), 0.5, enough);
         let missing = head - self.head(speed, place).value;
         if missing.abs() <= 1e-12 * head.abs().max(0.01) {
-            Found::at(speed, place)
+            HeadFound::at(speed, place)
         } else {
-            Found::Peak(place)
+            HeadFound::Peak(place)
         }
     }
 

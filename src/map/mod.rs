@@ -12,7 +12,7 @@
 //! For drawing: [`outline`] gives lines and edges, [`island`] contours of efficiency.
 //!
 //! Displacement superchargers ([`supercharger`]) and turbines ([`turbine`]) are lines over a ratio,
-//! joined by [`sheet`].
+//! joined by [`ratio_lines`].
 //!
 //! Whether rows can be a machine's at all is asked by [`sense`].
 //!
@@ -31,10 +31,10 @@ pub mod lookup;
 pub mod margin;
 pub mod order;
 pub mod outline;
+pub mod ratio_lines;
 pub mod region;
 pub mod search;
 pub mod sense;
-pub mod sheet;
 pub mod supercharger;
 pub mod surface;
 pub mod surge_line;

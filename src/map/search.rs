@@ -1,7 +1,7 @@
 //! Finding speed and place from flow and head: a damped Newton step in both with exact gradients, and
 //! where that does not settle, a bracketed search over speed.
 
-use super::lookup::{AT_REST, CARRIED, LANDINGS, Landing, STEEP, TIGHT};
+use super::lookup::{AT_REST, CARRIED, FoundPlace, LANDINGS, STEEP, TIGHT};
 use super::surface::{Gradient, Surface};
 use crate::numeric::bracketed;
 
@@ -14,7 +14,7 @@ const NEARLY: f64 = 1e-4;
 
 impl Surface {
     /// Speed and place with this flow (above 0) and head.
-    pub(super) fn speed_and_place(&self, flow: f64, head: f64) -> Landing {
+    pub(super) fn speed_and_place(&self, flow: f64, head: f64) -> FoundPlace {
         let (mut speed, mut place) = self.map_guess(flow, head);
         let head_size = head.abs().max(0.005);
         let size = |(m, h): &(Gradient, Gradient)| {
@@ -24,14 +24,14 @@ impl Surface {
         let mut miss = size(&spot);
         for _ in 0..MAP_STEPS {
             if miss < 4.0 * TIGHT {
-                return Landing::at(speed, place);
+                return FoundPlace::at(speed, place);
             }
             let Some((speed_step, place_step)) = newton_step(&spot, flow, head) else {
                 break;
             };
             if miss < NEAR {
                 // The square of such a miss is beyond the last digit.
-                return Landing::at(speed + speed_step, place + place_step);
+                return FoundPlace::at(speed + speed_step, place + place_step);
             }
             let next = (speed + speed_step, place + place_step);
             let length = (speed_step / speed).abs().max(place_step.abs());
@@ -56,14 +56,14 @@ impl Surface {
                 share *= 0.25;
                 if share < 1e-3 * limit {
                     if miss < 1e-12 {
-                        return Landing::at(speed, place);
+                        return FoundPlace::at(speed, place);
                     }
                     return self.speed_searched(flow, head);
                 }
             }
         }
         if miss < 1e-12 {
-            Landing::at(speed, place)
+            FoundPlace::at(speed, place)
         } else {
             self.speed_searched(flow, head)
         }
@@ -74,7 +74,7 @@ impl Surface {
         &self,
         (mut speed, mut place): (f64, f64),
         (flow, head): (f64, f64),
-    ) -> Option<Landing> {
+    ) -> Option<FoundPlace> {
         for _ in 0..LANDINGS {
             if !(0.0..=1.0).contains(&place) {
                 return None;
@@ -88,7 +88,7 @@ impl Surface {
                 && (determinant * speed).abs() > STEEP * (flow * head).abs()
                 && (0.0..=1.0).contains(&next.1)
             {
-                return Some(Landing {
+                return Some(FoundPlace {
                     speed: next.0,
                     place: next.1,
                     spot: Some(whole.carried(speed_step, place_step)),
@@ -100,7 +100,7 @@ impl Surface {
     }
 
     /// Bracketed search over speed: at given flow the head rises with speed.
-    fn speed_searched(&self, flow: f64, head: f64) -> Landing {
+    fn speed_searched(&self, flow: f64, head: f64) -> FoundPlace {
         let rest = AT_REST * self.speeds().0;
         let miss = |speed: f64| {
             let place = self.place_at_flow(speed, flow).place;

@@ -8,8 +8,8 @@
 use super::across::share_changed;
 use super::compressor::sane;
 use super::error::{Column, MapError, Remark};
+use super::ratio_lines::{Blend, EFFICIENCY_OVERSHOOT, Profile, RatioLines, RatioRow};
 use super::region::Region;
-use super::sheet::{Blend, EFFICIENCY_OVERSHOOT, Entry, Profile, Sheet};
 use crate::numeric::dual::Dual;
 
 /// The highest volumetric efficiency that is taken for one: tuned inlets pass a little above 1.
@@ -48,21 +48,21 @@ pub struct SuperchargerPoint {
 /// A supercharger map.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SuperchargerMap {
-    sheet: Sheet,
+    sheet: RatioLines,
     remarks: Vec<Remark>,
 }
 
 impl SuperchargerMap {
     /// Reads rows in any order; every fault is reported by row index.
     pub fn new(rows: &[SuperchargerRow]) -> Result<Self, Vec<MapError>> {
-        let entry = |row: &SuperchargerRow| Entry {
+        let entry = |row: &SuperchargerRow| RatioRow {
             speed: row.speed,
             ratio: row.pressure_ratio,
             main: row.speed * (1.0 - row.volumetric_efficiency),
             efficiency: row.efficiency,
         };
-        let entries: Vec<Entry> = rows.iter().map(entry).collect();
-        let checks = |e: &Entry| {
+        let entries: Vec<RatioRow> = rows.iter().map(entry).collect();
+        let checks = |e: &RatioRow| {
             // Undone from slip, so rounding is allowed for at the upper bound.
             let volumetric = 1.0 - e.main / e.speed;
             [
@@ -79,8 +79,8 @@ impl SuperchargerMap {
         };
         let mut remarks = Vec::new();
         // Slip does not vary with speed, so a row of scattered speed is carried as it stands.
-        let carry = |e: Entry, speed: f64| Entry { speed, ..e };
-        let sheet = Sheet::new(&entries, checks, &mut remarks, Vec::new(), carry)?;
+        let carry = |e: RatioRow, speed: f64| RatioRow { speed, ..e };
+        let sheet = RatioLines::new(&entries, checks, &mut remarks, Vec::new(), carry)?;
         Ok(Self { sheet, remarks })
     }
 

@@ -12,7 +12,7 @@
 //!   efficiency has no meaning where the ratio falls to 1.
 
 use super::across::{Across, Field, share_changed};
-use super::line::{Line, Quantity};
+use super::line::{Line, LineQuantity};
 use crate::numeric::dual::Dual;
 
 /// Length in places over which a slope levels out beyond an edge.
@@ -33,7 +33,7 @@ pub struct Gradient {
 
 /// What the surface gives at a speed and place.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Spot {
+pub struct SurfacePoint {
     /// Corrected flow, kg/s.
     pub flow: f64,
     /// Isentropic head over cp T_ref.
@@ -46,7 +46,7 @@ pub struct Spot {
 
 /// All quantities of a spot within the data's places, with their gradients.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Whole {
+pub struct PointWithGradients {
     /// Corrected flow, kg/s.
     pub flow: Gradient,
     /// Isentropic head over cp T_ref.
@@ -55,13 +55,13 @@ pub struct Whole {
     pub efficiency: Gradient,
 }
 
-impl Whole {
+impl PointWithGradients {
     /// What stands a short step in speed (rpm) and place away.
-    pub fn carried(&self, speed_step: f64, place_step: f64) -> Spot {
+    pub fn carried(&self, speed_step: f64, place_step: f64) -> SurfacePoint {
         let carry = |at: &Gradient| at.value + at.by_speed * speed_step + at.by_place * place_step;
         let head = carry(&self.head);
         let efficiency = carry(&self.efficiency).clamp(LEAST_EFFICIENCY, 1.0);
-        Spot {
+        SurfacePoint {
             flow: carry(&self.flow),
             head,
             work: head / efficiency,
@@ -123,45 +123,45 @@ impl Surface {
     /// Flow at a speed, rpm (not negative), and any place.
     pub fn flow(&self, speed: f64, place: f64) -> Gradient {
         let edge = Across::new(&self.lines, speed, place.clamp(0.0, 1.0));
-        flow(&edge.field(Quantity::Flow), place)
+        flow(&edge.field(LineQuantity::Flow), place)
     }
 
     /// Head over cp T_ref at a speed, rpm (not negative), and any place.
     pub fn head(&self, speed: f64, place: f64) -> Gradient {
         let edge = Across::new(&self.lines, speed, place.clamp(0.0, 1.0));
-        head(&edge.field(Quantity::Head), place, self.fall(speed))
+        head(&edge.field(LineQuantity::Head), place, self.fall(speed))
     }
 
     /// Flow and head at a speed, rpm (not negative), and any place.
     pub fn flow_and_head(&self, speed: f64, place: f64) -> (Gradient, Gradient) {
         let edge = Across::new(&self.lines, speed, place.clamp(0.0, 1.0));
-        let flow = flow(&edge.field(Quantity::Flow), place);
+        let flow = flow(&edge.field(LineQuantity::Flow), place);
         (
             flow,
-            head(&edge.field(Quantity::Head), place, self.fall(speed)),
+            head(&edge.field(LineQuantity::Head), place, self.fall(speed)),
         )
     }
 
     /// Everything with its gradients at a speed, rpm (not negative), and a place within 0..1.
-    pub fn within(&self, speed: f64, place: f64) -> Whole {
+    pub fn within(&self, speed: f64, place: f64) -> PointWithGradients {
         let edge = Across::new(&self.lines, speed, place);
         let of = |quantity| Gradient::from(&edge.field(quantity));
-        Whole {
-            flow: of(Quantity::Flow),
-            head: of(Quantity::Head),
-            efficiency: of(Quantity::Efficiency),
+        PointWithGradients {
+            flow: of(LineQuantity::Flow),
+            head: of(LineQuantity::Head),
+            efficiency: of(LineQuantity::Efficiency),
         }
     }
 
     /// Everything at a speed, rpm (not negative), and any place.
-    pub fn at(&self, speed: f64, place: f64) -> Spot {
+    pub fn at(&self, speed: f64, place: f64) -> SurfacePoint {
         let edge = Across::new(&self.lines, speed, place.clamp(0.0, 1.0));
-        let edge_flow = edge.field(Quantity::Flow);
-        let edge_head = edge.field(Quantity::Head);
-        let edge_efficiency = edge.field(Quantity::Efficiency);
+        let edge_flow = edge.field(LineQuantity::Flow);
+        let edge_head = edge.field(LineQuantity::Head);
+        let edge_efficiency = edge.field(LineQuantity::Efficiency);
         let head = head(&edge_head, place, self.fall(speed)).value;
         let (work, efficiency) = work(&edge_head, &edge_efficiency, place, head);
-        Spot {
+        SurfacePoint {
             flow: flow(&edge_flow, place).value,
             head,
             work,

@@ -8,8 +8,8 @@
 use super::compressor::sane;
 use super::corrected::{CorrectedFlow, CorrectedSpeed, Reference};
 use super::error::{Column, MapError, Remark};
+use super::ratio_lines::{Blend, EFFICIENCY_OVERSHOOT, Profile, RatioLines, RatioRow};
 use super::region::Region;
-use super::sheet::{Blend, EFFICIENCY_OVERSHOOT, Entry, Profile, Sheet};
 use super::supercharger::{efficiency, faded, faded_share, levelled};
 use crate::numeric::dual::Dual;
 
@@ -46,21 +46,21 @@ pub struct TurbinePoint {
 #[derive(Debug, Clone, PartialEq)]
 pub struct TurbineMap {
     reference: Reference,
-    sheet: Sheet,
+    sheet: RatioLines,
     remarks: Vec<Remark>,
 }
 
 impl TurbineMap {
     /// Reads rows in any order; every fault is reported by row index.
     pub fn new(reference: Reference, rows: &[TurbineRow]) -> Result<Self, Vec<MapError>> {
-        let entry = |row: &TurbineRow| Entry {
+        let entry = |row: &TurbineRow| RatioRow {
             speed: row.speed,
             ratio: row.expansion_ratio,
             main: row.flow,
             efficiency: row.efficiency,
         };
-        let entries: Vec<Entry> = rows.iter().map(entry).collect();
-        let checks = |e: &Entry| {
+        let entries: Vec<RatioRow> = rows.iter().map(entry).collect();
+        let checks = |e: &RatioRow| {
             [
                 (Column::Speed, e.speed, 0.0, f64::MAX),
                 (Column::ExpansionRatio, e.ratio, 1.0, 100.0),
@@ -71,8 +71,8 @@ impl TurbineMap {
         let mut remarks = Vec::new();
         let errors = reference.fault().into_iter().collect();
         // Flow hardly varies with speed at equal ratio: a row is carried as it stands.
-        let carry = |e: Entry, speed: f64| Entry { speed, ..e };
-        let sheet = Sheet::new(&entries, checks, &mut remarks, errors, carry)?;
+        let carry = |e: RatioRow, speed: f64| RatioRow { speed, ..e };
+        let sheet = RatioLines::new(&entries, checks, &mut remarks, errors, carry)?;
         Ok(Self {
             reference,
             sheet,

@@ -1,7 +1,7 @@
 //! The balances of an installation at one engine speed, and what their last evaluation left.
 
 use super::error::{LayoutError, MatchError};
-use super::evaluate::{Balances, Given, evaluate};
+use super::evaluate::{Balances, GivenValues, evaluate};
 use super::installation::Installation;
 use super::neighbour::Neighbour;
 use super::record::Record;
@@ -83,7 +83,8 @@ impl<'a> Equations<'a> {
         let Workspace {
             record, balances, ..
         } = &mut self.work;
-        let is_feasible = evaluate(&self.setup, &mut given, balances, record, Given::All).is_ok();
+        let is_feasible =
+            evaluate(&self.setup, &mut given, balances, record, GivenValues::All).is_ok();
         self.work.evaluated = is_feasible.then_some(*trial);
         is_feasible
     }

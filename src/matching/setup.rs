@@ -25,9 +25,9 @@ pub(super) struct Setup<'a> {
     pub ambient: AirState,
     pub variables: Vec<Variable>,
     /// By turbine in exhaust order: what it drives, and where its values stand in a trial.
-    pub driven: Vec<Driven>,
+    pub driven: Vec<DrivenStage>,
     /// Belt-driven stages in flow order.
-    pub belts: Vec<Belt>,
+    pub belts: Vec<BeltDrivenStage>,
     /// Where the pressure ahead of the exhaust pipe stands in a trial.
     pub pipe: Option<usize>,
     /// Multiplies the fuel; 1 but for asking what a little more would do.
@@ -40,7 +40,7 @@ pub(super) struct Setup<'a> {
 
 /// A turbine that drives a stage, and where its values stand in a trial.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Driven {
+pub(super) struct DrivenStage {
     /// The stage's place among the parts.
     pub part: usize,
     /// The stage's place among the stages.
@@ -56,7 +56,7 @@ pub(super) struct Driven {
 
 /// A belt-driven stage, and where its value stands in a trial.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Belt {
+pub(super) struct BeltDrivenStage {
     /// Its place among the parts.
     pub part: usize,
     /// Its place among the stages.
@@ -85,7 +85,7 @@ impl<'a> Setup<'a> {
         let place = |wanted: Variable| variables.iter().position(|variable| *variable == wanted);
         let driven = (driven.iter().enumerate())
             .filter_map(|(turbine, &part)| {
-                Some(Driven {
+                Some(DrivenStage {
                     part,
                     stage: layout.stages.iter().position(|(_, at)| *at == part)?,
                     climb: place(Variable::Climb { turbine })?,
@@ -103,7 +103,7 @@ impl<'a> Setup<'a> {
                 belt_driven(&installation.air_path[part])?;
                 let variable =
                     place(Variable::Ratio { part }).or_else(|| place(Variable::Place { part }))?;
-                Some(Belt {
+                Some(BeltDrivenStage {
                     part,
                     stage,
                     variable,
@@ -147,7 +147,7 @@ impl<'a> Setup<'a> {
     }
 
     /// The belt-driven supercharger of a belt.
-    pub fn supercharger(&self, belt: &Belt) -> Option<&Supercharger> {
+    pub fn supercharger(&self, belt: &BeltDrivenStage) -> Option<&Supercharger> {
         belt_driven(&self.installation.air_path[belt.part])
     }
 }

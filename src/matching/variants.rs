@@ -4,7 +4,7 @@ use super::installation::Installation;
 use super::layout::Layout;
 use super::outcome::Match;
 use crate::air_path::{CompressorPerformance, Part, SuperchargerKind};
-use crate::engine::{Burned, Strokes};
+use crate::engine::{Fuelling, Strokes};
 use crate::exhaust::TurbineEfficiency;
 use crate::numeric::Schedule;
 
@@ -118,16 +118,16 @@ impl Installation {
     /// The same with a fuel flow in kg/s held whatever the air. Without a fuel nothing changes.
     #[must_use]
     pub fn with_fuel_flow_held(&self, fuel_flow: f64) -> Self {
-        self.burning(Burned::Flow(Schedule::constant(fuel_flow)))
+        self.burning(Fuelling::Flow(Schedule::constant(fuel_flow)))
     }
 
     /// The same with a mass of dry air per mass of fuel held. Without a fuel nothing changes.
     #[must_use]
     pub fn with_air_fuel_ratio_held(&self, air_fuel_ratio: f64) -> Self {
-        self.burning(Burned::AirFuelRatio(Schedule::constant(air_fuel_ratio)))
+        self.burning(Fuelling::AirFuelRatio(Schedule::constant(air_fuel_ratio)))
     }
 
-    fn burning(&self, burned: Burned) -> Self {
+    fn burning(&self, burned: Fuelling) -> Self {
         let mut other = self.clone();
         if let Some(fuel) = &mut other.fuel {
             fuel.burned = burned;

@@ -6,7 +6,7 @@ use super::events::{EventView, HysteresisView};
 use super::view::{FindingView, HandOverView, LineView, RowView};
 use crate::matching::Layout;
 use crate::quantity::{Kind, UnitSystem, label, shown};
-use crate::study::{At, Margin, Summary};
+use crate::study::{Margin, Summary, ValueAtSpeed};
 
 /// The name of the build's own line beside others.
 pub const THE_BUILD: &str = "the build";
@@ -107,8 +107,8 @@ impl SummaryView {
 impl LargestView {
     /// The view of a line's largest figures.
     pub fn new(summary: &Summary) -> Self {
-        let value = |at: Option<At>| at.map(|at| at.value);
-        let rpm = |at: Option<At>| at.map(|at| at.rpm);
+        let value = |at: Option<ValueAtSpeed>| at.map(|at| at.value);
+        let rpm = |at: Option<ValueAtSpeed>| at.map(|at| at.rpm);
         Self {
             highest_shaft_speed_rpm: value(summary.shaft_speed),
             highest_shaft_speed_engine_rpm: rpm(summary.shaft_speed),

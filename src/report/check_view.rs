@@ -7,7 +7,7 @@ use crate::air_path::Part;
 use crate::input::Input;
 use crate::input::map_file::{MapContent, MapFile};
 use crate::input::{Note, Place};
-use crate::map::{CompressorMap, SuperchargerMap, TurbineMap, sheet::Profile};
+use crate::map::{CompressorMap, SuperchargerMap, TurbineMap, ratio_lines::Profile};
 use crate::matching::Installation;
 use crate::quantity::{Kind, UnitSystem, label, reader_value, shown};
 

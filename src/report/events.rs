@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::view::LineView;
 use crate::matching::{BypassState, GateState, Layout};
 use crate::quantity::{Kind, UnitSystem, label, shown};
-use crate::study::{Change, Event, Hysteresis, Line, Side, What};
+use crate::study::{Change, Event, EventKind, Hysteresis, MapSide, OperatingLine};
 
 /// One event, rising in speed.
 #[derive(Debug, Clone, Serialize)]
@@ -43,14 +43,14 @@ pub struct HysteresisView {
 
 /// The events of a line that a reader wants to hear of. What a hand-over brings with it (the
 /// bypass, the rotors' ratio) is the hand-over.
-pub fn event_views(layout: &Layout, line: &Line) -> Vec<EventView> {
-    let is_hand_over = |event: &&Event| matches!(event.what, What::HandOver { .. });
+pub fn event_views(layout: &Layout, line: &OperatingLine) -> Vec<EventView> {
+    let is_hand_over = |event: &&Event| matches!(event.what, EventKind::HandOver { .. });
     let hand_overs: Vec<f64> = (line.events.iter().filter(is_hand_over))
         .map(|event| event.rpm)
         .collect();
     let is_told = |event: &&Event| match event.what {
-        What::Change(Change::Works(..)) => false,
-        What::Change(Change::Bypass(..)) => {
+        EventKind::Change(Change::Works(..)) => false,
+        EventKind::Change(Change::Bypass(..)) => {
             !hand_overs.iter().any(|rpm| (rpm - event.rpm).abs() < 1.0)
         }
         _ => true,
@@ -60,7 +60,7 @@ pub fn event_views(layout: &Layout, line: &Line) -> Vec<EventView> {
 }
 
 /// Where the way down differs.
-pub fn hysteresis_views(line: &Line) -> Vec<HysteresisView> {
+pub fn hysteresis_views(line: &OperatingLine) -> Vec<HysteresisView> {
     let view = |band: &Hysteresis| HysteresisView {
         from_rpm: band.from,
         to_rpm: band.to,
@@ -72,21 +72,21 @@ pub fn hysteresis_views(line: &Line) -> Vec<HysteresisView> {
 
 fn view(event: &Event, layout: &Layout) -> EventView {
     let told = match event.what {
-        What::HandOver { to_turbo: true } => Told::whole(
+        EventKind::HandOver { to_turbo: true } => Told::whole(
             "hand_over_to_turbo",
             "the supercharger hands over to the turbo",
         ),
-        What::HandOver { to_turbo: false } => Told::whole(
+        EventKind::HandOver { to_turbo: false } => Told::whole(
             "hand_over_to_supercharger",
             "the turbo hands back to the supercharger",
         ),
-        What::Jump { .. } => Told::whole("jump", "the state jumps"),
-        What::Lost => Told::whole("match_lost", "the match is lost: no balance from here on"),
-        What::Found => Told::whole("match_found", "there is a match again"),
-        What::Change(change) => changed(change, layout),
+        EventKind::Jump { .. } => Told::whole("jump", "the state jumps"),
+        EventKind::Lost => Told::whole("match_lost", "the match is lost: no balance from here on"),
+        EventKind::Found => Told::whole("match_found", "there is a match again"),
+        EventKind::Change(change) => changed(change, layout),
     };
     let (from, to) = match event.what {
-        What::Jump { from, to } => (Some(from), Some(to)),
+        EventKind::Jump { from, to } => (Some(from), Some(to)),
         _ => (None, None),
     };
     EventView {
@@ -177,12 +177,12 @@ fn changed(change: Change, layout: &Layout) -> Told {
         ),
         Change::Map(index, side, outside) => {
             let (what, does) = match (side, outside) {
-                (Side::Surge, true) => ("crosses_surge_line", "crosses its surge line"),
-                (Side::Surge, false) => ("returns_from_surge", "is clear of surge again"),
-                (Side::Choke, true) => ("crosses_choke_line", "runs past choke"),
-                (Side::Choke, false) => ("returns_from_choke", "is clear of choke again"),
-                (Side::OverSpeed, true) => ("exceeds_map_speed", "passes its map's top speed"),
-                (Side::OverSpeed, false) => {
+                (MapSide::Surge, true) => ("crosses_surge_line", "crosses its surge line"),
+                (MapSide::Surge, false) => ("returns_from_surge", "is clear of surge again"),
+                (MapSide::Choke, true) => ("crosses_choke_line", "runs past choke"),
+                (MapSide::Choke, false) => ("returns_from_choke", "is clear of choke again"),
+                (MapSide::OverSpeed, true) => ("exceeds_map_speed", "passes its map's top speed"),
+                (MapSide::OverSpeed, false) => {
                     ("returns_to_map_speed", "is below its map's top speed again")
                 }
             };

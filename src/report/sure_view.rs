@@ -6,7 +6,9 @@ use serde::Serialize;
 use super::words::regime;
 use crate::input::Input;
 use crate::matching::Layout;
-use crate::study::{self, Answer, Answers, Band, Bands, COVERAGE, Looked, Method, Row};
+use crate::study::{
+    self, Answer, Answers, Band, Bands, COVERAGE, MatchAnswers, Method, SensitivityRow,
+};
 
 /// What one step of an input does.
 #[derive(Debug, Clone, Serialize)]
@@ -144,7 +146,7 @@ pub struct BandView {
 
 impl BandsView {
     /// The view of bands. `keys` are the uncertain inputs.
-    pub fn new(layout: &Layout, keys: &[String], now: &Looked, bands: &Bands) -> Self {
+    pub fn new(layout: &Layout, keys: &[String], now: &MatchAnswers, bands: &Bands) -> Self {
         let mut views = study::Answer::ALL.into_iter().enumerate().map(|(i, _)| {
             Some(band(
                 layout,
@@ -203,8 +205,12 @@ fn band(layout: &Layout, keys: &[String], value: f64, band: &Band) -> BandView {
 }
 
 /// The rows of the sensitivities, the most important first.
-pub fn sensitivity(layout: &Layout, inputs: &[Input], rows: &[Row]) -> Vec<SensitivityView> {
-    let view = |row: &Row| {
+pub fn sensitivity(
+    layout: &Layout,
+    inputs: &[Input],
+    rows: &[SensitivityRow],
+) -> Vec<SensitivityView> {
+    let view = |row: &SensitivityRow| {
         let input = inputs.get(row.input)?;
         let remarks = row.remarks.iter();
         Some(SensitivityView {

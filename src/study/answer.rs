@@ -45,7 +45,7 @@ pub type Answers = [Option<f64>; ANSWERS];
 
 /// Answers and regime of one match, and where it stands.
 #[derive(Debug, Clone)]
-pub struct Looked {
+pub struct MatchAnswers {
     /// The answers.
     pub answers: Answers,
     /// The regime.
@@ -54,7 +54,7 @@ pub struct Looked {
     pub place: Neighbour,
 }
 
-impl Looked {
+impl MatchAnswers {
     /// Looks at a match that stands at a place.
     pub fn at(
         installation: &Installation,
@@ -71,11 +71,11 @@ impl Looked {
 }
 
 /// Solves an installation at a speed in rpm on the branch of its own line, and looks at the match.
-pub fn look(installation: &Installation, rpm: f64) -> Result<Looked, MatchError> {
+pub fn answers_at(installation: &Installation, rpm: f64) -> Result<MatchAnswers, MatchError> {
     let mut branch = Branch::upward(installation).map_err(|_| MatchError::Speed { rpm })?;
     let mut found = Match::default();
     let place = branch.at(rpm, &mut found)?;
-    Ok(Looked::at(
+    Ok(MatchAnswers::at(
         installation,
         branch.solver().layout(),
         &found,
@@ -84,18 +84,21 @@ pub fn look(installation: &Installation, rpm: f64) -> Result<Looked, MatchError>
 }
 
 /// The same on the branch of a match of an installation that differs a little, as far as that goes.
-pub fn look_near(
+pub fn answers_near(
     installation: &Installation,
     rpm: f64,
     near: &Neighbour,
-) -> Result<Looked, MatchError> {
+) -> Result<MatchAnswers, MatchError> {
     let mut solver = Solver::new(installation).map_err(|_| MatchError::Speed { rpm })?;
     let mut found = Match::default();
     match solver.follow(rpm, near, &mut found) {
-        Some(place) if solver.distance(&place, near) < NO_OTHER => {
-            Ok(Looked::at(installation, solver.layout(), &found, place))
-        }
-        _ => look(installation, rpm),
+        Some(place) if solver.distance(&place, near) < NO_OTHER => Ok(MatchAnswers::at(
+            installation,
+            solver.layout(),
+            &found,
+            place,
+        )),
+        _ => answers_at(installation, rpm),
     }
 }
 

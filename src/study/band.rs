@@ -13,9 +13,9 @@
 
 use rayon::prelude::*;
 
-use super::answer::{ANSWERS, Answer, Answers, Looked, look_near};
+use super::answer::{ANSWERS, Answer, Answers, MatchAnswers, answers_near};
 use super::regime::Change;
-use super::sampled::{Samples, Spread};
+use super::sampled::{SampledSpread, Samples};
 use super::sensitivity::Read;
 use crate::input::{By, Input, Shift};
 use crate::matching::{Installation, MatchError};
@@ -31,7 +31,7 @@ const NO_EFFECT: f64 = 1e-7;
 
 /// Which inputs stand where, in standard uncertainties.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Place {
+pub enum MovedInputs {
     /// One input, by its place among the uncertain ones, alone.
     One(usize, f64),
     /// All inputs in the direction that moves this answer most, to so many of its uncertainties.
@@ -42,15 +42,15 @@ pub enum Place {
 #[derive(Debug, Clone, PartialEq)]
 pub enum NotLinear {
     /// The moved values do not fit each other.
-    NotPermitted(Place),
+    NotPermitted(MovedInputs),
     /// There is no match.
-    NoMatch(Place, MatchError),
+    NoMatch(MovedInputs, MatchError),
     /// The match stands in another regime.
-    Regime(Place, Vec<Change>),
+    Regime(MovedInputs, Vec<Change>),
     /// The answer lies off the straight line by this share of the band.
-    Bends(Place, f64),
+    Bends(MovedInputs, f64),
     /// The answer does not exist everywhere.
-    Absent(Place),
+    Absent(MovedInputs),
 }
 
 /// How a band was found.
@@ -89,7 +89,7 @@ pub struct Bands {
 }
 
 /// What the bands of one build need at every speed.
-pub struct Fan<'r> {
+pub struct InputSpread<'r> {
     read: &'r Read<'r>,
     /// Keys of the uncertain inputs.
     pub keys: Vec<String>,
@@ -100,7 +100,7 @@ pub struct Fan<'r> {
 
 const SINGLES: [f64; 4] = [-2.0, -1.0, 1.0, 2.0];
 
-impl<'r> Fan<'r> {
+impl<'r> InputSpread<'r> {
     /// Reads the build with each uncertain input moved; `None` without such an input. `samples` are
     /// drawn where they are needed.
     pub fn new(read: &'r Read<'r>, inputs: &[Input], samples: usize) -> Option<Self> {
@@ -126,7 +126,7 @@ impl<'r> Fan<'r> {
     }
 
     /// The bands of the match at a speed in rpm.
-    pub fn bands(&mut self, rpm: f64, now: &Looked) -> Bands {
+    pub fn bands(&mut self, rpm: f64, now: &MatchAnswers) -> Bands {
         let first = self.first_order(rpm, now);
         let bad = first.not_linear.iter().zip(&now.answers);
         let needed = bad
@@ -156,7 +156,7 @@ impl<'r> Fan<'r> {
         }
     }
 
-    fn first_order(&self, rpm: f64, now: &Looked) -> FirstOrder {
+    fn first_order(&self, rpm: f64, now: &MatchAnswers) -> FirstOrder {
         let looks: Vec<Vec<Sight>> = self
             .singles
             .par_iter()
@@ -173,7 +173,7 @@ impl<'r> Fan<'r> {
         }
         for (input, sights) in looks.iter().enumerate() {
             for (sight, count) in sights.iter().zip(SINGLES) {
-                first.check(sight, Place::One(input, count), now);
+                first.check(sight, MovedInputs::One(input, count), now);
             }
             if sights.iter().all(|sight| is_unmoved(sight, now)) {
                 first.without_effect.push(input);
@@ -186,7 +186,7 @@ impl<'r> Fan<'r> {
     }
 
     /// Holds the whole against re-solving where all inputs move together.
-    fn look_together(&self, rpm: f64, now: &Looked, first: &mut FirstOrder) {
+    fn look_together(&self, rpm: f64, now: &MatchAnswers, first: &mut FirstOrder) {
         let mut moved = Vec::new();
         for (i, answer) in Answer::ALL.into_iter().enumerate() {
             let u = match (first.uncertainty[i], now.answers[i]) {
@@ -202,10 +202,10 @@ impl<'r> Fan<'r> {
                     by: By::Uncertainties(count * effect[i].unwrap_or(0.0) / u),
                 };
                 let shifts: Vec<Shift> = self.keys.iter().zip(&first.effects).map(shift).collect();
-                moved.push((Place::Together(answer, count), (self.read)(&shifts)));
+                moved.push((MovedInputs::Together(answer, count), (self.read)(&shifts)));
             }
         }
-        let sights: Vec<(Place, Sight)> = moved
+        let sights: Vec<(MovedInputs, Sight)> = moved
             .par_iter()
             .map(|(place, installation)| (*place, sight(installation.as_ref(), rpm, now)))
             .collect();
@@ -216,10 +216,10 @@ impl<'r> Fan<'r> {
 }
 
 /// One re-solved match; `None` where the values are not permitted.
-type Sight = Option<Result<Looked, MatchError>>;
+type Sight = Option<Result<MatchAnswers, MatchError>>;
 
-fn sight(installation: Option<&Installation>, rpm: f64, now: &Looked) -> Sight {
-    installation.map(|installation| look_near(installation, rpm, &now.place))
+fn sight(installation: Option<&Installation>, rpm: f64, now: &MatchAnswers) -> Sight {
+    installation.map(|installation| answers_near(installation, rpm, &now.place))
 }
 
 /// First order at one speed.
@@ -235,7 +235,7 @@ struct FirstOrder {
 }
 
 /// Whether a re-solved match is the match itself, to what the solver leaves.
-fn is_unmoved(sight: &Sight, now: &Looked) -> bool {
+fn is_unmoved(sight: &Sight, now: &MatchAnswers) -> bool {
     let Some(Ok(looked)) = sight else {
         return false;
     };
@@ -278,7 +278,7 @@ impl FirstOrder {
     }
 
     /// Notes what speaks against first order at one place; the first reason of each answer stays.
-    fn check(&mut self, sight: &Sight, place: Place, now: &Looked) {
+    fn check(&mut self, sight: &Sight, place: MovedInputs, now: &MatchAnswers) {
         let looked = match sight {
             None => return self.all(&NotLinear::NotPermitted(place)),
             Some(Err(fault)) => return self.all(&NotLinear::NoMatch(place, *fault)),
@@ -306,14 +306,14 @@ impl FirstOrder {
         }
     }
 
-    fn bend(&self, i: usize, place: Place, now: f64, found: f64) -> Option<NotLinear> {
+    fn bend(&self, i: usize, place: MovedInputs, now: f64, found: f64) -> Option<NotLinear> {
         let u = self.uncertainty[i]?;
         if u <= NO_EFFECT * now.abs() {
             return None;
         }
         let (count, expected) = match place {
-            Place::One(input, count) => (count, now + count * self.effects[input][i]?),
-            Place::Together(answer, count) => {
+            MovedInputs::One(input, count) => (count, now + count * self.effects[input][i]?),
+            MovedInputs::Together(answer, count) => {
                 // Along this answer's own direction alone first order has a figure at hand.
                 if Answer::ALL[i] != answer {
                     return None;
@@ -329,7 +329,7 @@ impl FirstOrder {
 /// The band of one answer from samples; none where fewer than two have it.
 fn sampled(
     i: usize,
-    spread: &Spread,
+    spread: &SampledSpread,
     why: &NotLinear,
     mostly: Option<(usize, f64)>,
 ) -> Option<Band> {

@@ -1,6 +1,6 @@
 //! What a match alone does not know of itself, solved for beside it where a finding may hang on it.
 
-use crate::engine::Burned;
+use crate::engine::Fuelling;
 use crate::exhaust::{FlowLaw, Swallowing};
 use crate::finding::{Extra, OtherFuelling, SuperchargerAlone};
 use crate::matching::{
@@ -61,10 +61,10 @@ fn other_fuelling(installation: &Installation, found: &Match) -> Option<OtherFue
         .at_rest(found.rpm, &mut resting)
         .ok()?;
     let other = match installation.fuel.as_ref()?.burned {
-        Burned::AirFuelRatio(_) | Burned::Lambda(_) => {
+        Fuelling::AirFuelRatio(_) | Fuelling::Lambda(_) => {
             installation.with_fuel_flow_held(resting.fuel_mass_flow?)
         }
-        Burned::PerStroke { .. } | Burned::Flow(_) => {
+        Fuelling::PerStroke { .. } | Fuelling::Flow(_) => {
             installation.with_air_fuel_ratio_held(resting.air_fuel_ratio?)
         }
     };

@@ -1,7 +1,7 @@
 //! The operating line: the matches over the engine's speeds, what happens on the way, and where it
 //! would differ on the way down.
 
-use super::branch::{Branch, Event, Hysteresis, Jump, What};
+use super::branch::{Branch, Event, EventKind, Hysteresis, Jump};
 use super::regime::Change;
 use super::{advice, extra};
 use crate::air_path::Part;
@@ -11,7 +11,7 @@ use crate::matching::{GateState, Installation, Layout, LayoutError, Match, Match
 
 /// The line of an installation.
 #[derive(Debug)]
-pub struct Line {
+pub struct OperatingLine {
     /// Its points, rising in speed.
     pub points: Vec<LinePoint>,
     /// What happens along it, rising in speed.
@@ -25,10 +25,10 @@ pub struct Line {
     /// The first speed at which a wastegate opens, rpm, where one does on the way.
     pub gate_opens: Option<f64>,
     /// Boost of each stage alone, where one is driven by the belt and one by a turbine.
-    pub alone: Option<Alone>,
+    pub alone: Option<BoostAlone>,
 }
 
-impl Line {
+impl OperatingLine {
     /// The matches, rising in speed.
     pub fn matches(&self) -> impl Iterator<Item = &Match> {
         let outcomes = self.points.iter().map(|point| &point.outcome);
@@ -54,7 +54,7 @@ impl Line {
 /// Boost above the site of each stage alone, Pa, over engine speed, rpm; none where there is no
 /// match.
 #[derive(Debug, Clone)]
-pub struct Alone {
+pub struct BoostAlone {
     /// The supercharger with the turbocharger at rest.
     pub supercharger: Vec<(f64, Option<f64>)>,
     /// The turbocharger with the rotors out.
@@ -108,7 +108,7 @@ pub fn speeds(range: SpeedRange) -> Vec<f64> {
 }
 
 /// Solves the line of an installation.
-pub fn run(installation: &Installation) -> Result<Line, LayoutError> {
+pub fn run(installation: &Installation) -> Result<OperatingLine, LayoutError> {
     let mut branch = Branch::upward(installation)?;
     let range = installation.engine.speeds;
     let mut rows = Rows::default();
@@ -120,7 +120,7 @@ pub fn run(installation: &Installation) -> Result<Line, LayoutError> {
     let points = rows.points;
     let events = branch.events(range.to);
     let alone = alone(installation, &points);
-    Ok(Line {
+    Ok(OperatingLine {
         hand_over: hand_overs(&events),
         gate_opens: gate_opens(&events),
         hysteresis: branch.hysteresis()?,
@@ -132,7 +132,11 @@ pub fn run(installation: &Installation) -> Result<Line, LayoutError> {
 }
 
 /// What was found along a line: the worst of each matter, worst first.
-pub fn findings(installation: &Installation, layout: &Layout, line: &Line) -> Vec<Finding> {
+pub fn findings(
+    installation: &Installation,
+    layout: &Layout,
+    line: &OperatingLine,
+) -> Vec<Finding> {
     let mut matched = Vec::new();
     let mut failed = Vec::new();
     for point in &line.points {
@@ -232,7 +236,7 @@ fn manifold(point: &LinePoint) -> Option<f64> {
 
 fn hand_overs(events: &[Event]) -> Vec<HandOver> {
     let of = |event: &Event| {
-        let What::HandOver { to_turbo } = event.what else {
+        let EventKind::HandOver { to_turbo } = event.what else {
             return None;
         };
         Some(HandOver {
@@ -251,14 +255,14 @@ fn gate_opens(events: &[Event]) -> Option<f64> {
     let opens = |event: &&Event| {
         matches!(
             event.what,
-            What::Change(Change::Gate(_, GateState::Holding | GateState::WideOpen))
+            EventKind::Change(Change::Gate(_, GateState::Holding | GateState::WideOpen))
         )
     };
     events.iter().find(opens).map(|event| event.rpm)
 }
 
 /// Boost of each stage alone at the speeds of the line.
-fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
+fn alone(installation: &Installation, points: &[LinePoint]) -> Option<BoostAlone> {
     let has_belt = installation.air_path.iter().any(is_belt_driven);
     if installation.turbines.is_empty() || !has_belt {
         return None;
@@ -268,7 +272,7 @@ fn alone(installation: &Installation, points: &[LinePoint]) -> Option<Alone> {
     let mut resting = Solver::new(&supercharger).ok()?;
     let mut rotors_out = Branch::upward(&turbo).ok()?;
     let mut found = Match::default();
-    let mut alone = Alone {
+    let mut alone = BoostAlone {
         supercharger: Vec::new(),
         turbo: Vec::new(),
     };

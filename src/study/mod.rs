@@ -2,7 +2,7 @@
 //! charge cooler's size and how it warms over a run. Knows installations and matches, no files and
 //! no words.
 //!
-//! How sure an answer is: [`rows`] moves each input by a small step, [`Fan`] puts all uncertain
+//! How sure an answer is: [`rows`] moves each input by a small step, [`InputSpread`] puts all uncertain
 //! inputs together into bands, first by first order, by samples where that does not hold.
 
 pub mod advice;
@@ -20,14 +20,17 @@ mod sensitivity;
 pub mod soak;
 mod summary;
 
-pub use answer::{ANSWERS, Answer, Answers, Looked};
+pub use answer::{ANSWERS, Answer, Answers, MatchAnswers};
 pub use band::{
-    Band, Bands, COVERAGE, COVERAGE_FACTOR, Fan, LINEAR_WITHIN, Method, NotLinear, Place,
+    Band, Bands, COVERAGE, COVERAGE_FACTOR, InputSpread, LINEAR_WITHIN, Method, MovedInputs,
+    NotLinear,
 };
-pub use branch::{Branch, Event, Hysteresis, Jump, What, solve_from};
-pub use line::{Alone, HandOver, HandOverDirection, Line, LinePoint, findings, run, speeds};
-pub use on_map::{At, NEARLY_CHOKED, OnMap, Placed, on_maps};
+pub use branch::{Branch, Event, EventKind, Hysteresis, Jump, solve_from};
+pub use line::{
+    BoostAlone, HandOver, HandOverDirection, LinePoint, OperatingLine, findings, run, speeds,
+};
+pub use on_map::{LineOnMap, MatchOnMap, NEARLY_CHOKED, ValueAtSpeed, on_maps};
 pub use rank::{Ranked, rank_one, sort_by_suitability, with_map};
-pub use regime::{Change, Regime, Side};
-pub use sensitivity::{MOST_ROWS, Read, Remark, Row, Step, rows};
+pub use regime::{Change, MapSide, Regime};
+pub use sensitivity::{InputStep, MOST_ROWS, Read, RowRemark, SensitivityRow, rows};
 pub use summary::{Margin, Summary, summary};

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::line::Line;
+use super::line::OperatingLine;
 use crate::finding::points_on_maps;
 use crate::map::{CompressorMap, MapPoint};
 use crate::matching::{Installation, Layout};
@@ -12,7 +12,7 @@ pub const NEARLY_CHOKED: f64 = 0.05;
 
 /// A value and the engine speed at which it stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct At {
+pub struct ValueAtSpeed {
     /// The value.
     pub value: f64,
     /// Engine speed, rpm.
@@ -21,7 +21,7 @@ pub struct At {
 
 /// A line on the map of one stage: a turbo compressor's, or that of a supercharger with a wheel.
 #[derive(Debug)]
-pub struct OnMap<'a> {
+pub struct LineOnMap<'a> {
     /// The stage's place in the layout.
     pub stage: usize,
     /// Its name in the layout.
@@ -30,12 +30,12 @@ pub struct OnMap<'a> {
     pub map: &'a Arc<CompressorMap>,
     /// Each match that has a point on it, rising in speed. A supercharger whose clutch is out has
     /// none.
-    pub points: Vec<Placed>,
+    pub points: Vec<MatchOnMap>,
 }
 
 /// One match on a map.
 #[derive(Debug, Clone, Copy)]
-pub struct Placed {
+pub struct MatchOnMap {
     /// Engine speed, rpm.
     pub rpm: f64,
     /// Where it lies on the map.
@@ -52,13 +52,13 @@ pub struct Placed {
 pub fn on_maps<'a>(
     installation: &'a Installation,
     layout: &'a Layout,
-    line: &Line,
-) -> Vec<OnMap<'a>> {
-    let mut out: Vec<OnMap> = Vec::new();
+    line: &OperatingLine,
+) -> Vec<LineOnMap<'a>> {
+    let mut out: Vec<LineOnMap> = Vec::new();
     for (stage, (name, part)) in layout.stages.iter().enumerate() {
         let map = installation.air_path.get(*part);
         if let Some(map) = map.and_then(|part| part.compressor_map()) {
-            out.push(OnMap {
+            out.push(LineOnMap {
                 stage,
                 name,
                 map,
@@ -71,7 +71,7 @@ pub fn on_maps<'a>(
             let state = &found.stages[stage];
             let on = out.iter_mut().find(|on| on.stage == stage);
             if let Some(on) = on {
-                on.points.push(Placed {
+                on.points.push(MatchOnMap {
                     rpm: found.rpm,
                     point,
                     ratio: state.pressure_ratio,
@@ -84,21 +84,21 @@ pub fn on_maps<'a>(
     out
 }
 
-impl OnMap<'_> {
+impl LineOnMap<'_> {
     /// The smallest surge margin at the same pressure ratio, where it exists.
-    pub fn surge_margin(&self) -> Option<At> {
+    pub fn surge_margin(&self) -> Option<ValueAtSpeed> {
         self.smallest(|point| self.map.margins(point).surge_at_same_ratio)
     }
 
     /// The smallest choke margin.
-    pub fn choke_margin(&self) -> Option<At> {
+    pub fn choke_margin(&self) -> Option<ValueAtSpeed> {
         self.smallest(|point| Some(self.map.margins(point).choke))
     }
 
     /// The smallest of a value over the points that have it; of equals the first.
-    fn smallest(&self, value: impl Fn(&MapPoint) -> Option<f64>) -> Option<At> {
+    fn smallest(&self, value: impl Fn(&MapPoint) -> Option<f64>) -> Option<ValueAtSpeed> {
         let found = self.points.iter().filter_map(|placed| {
-            Some(At {
+            Some(ValueAtSpeed {
                 value: value(&placed.point)?,
                 rpm: placed.rpm,
             })

@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::line::{self, Line};
-use super::on_map::{At, OnMap, on_maps};
+use super::line::{self, OperatingLine};
+use super::on_map::{LineOnMap, ValueAtSpeed, on_maps};
 use super::summary::{Summary, summary};
 use crate::air_path::{CompressorPerformance, Part};
 use crate::finding::Finding;
@@ -22,23 +22,23 @@ pub struct Ranked {
     /// Names of the layout.
     pub layout: Layout,
     /// Its line.
-    pub line: Line,
+    pub line: OperatingLine,
     /// Speeds of the line without a match.
     pub unsolved: usize,
     /// Points left of surge.
     pub beyond_surge: usize,
     /// The first point beyond choke.
-    pub choke_from: Option<At>,
+    pub choke_from: Option<ValueAtSpeed>,
     /// The largest over-speed, as a share of the map's highest speed.
-    pub over_speed: Option<At>,
+    pub over_speed: Option<ValueAtSpeed>,
     /// The smallest surge margin at the same pressure ratio, where it exists.
-    pub surge_margin: Option<At>,
+    pub surge_margin: Option<ValueAtSpeed>,
     /// The smallest choke margin.
-    pub choke_margin: Option<At>,
+    pub choke_margin: Option<ValueAtSpeed>,
     /// Mean efficiency, weighted by the power given to the air.
     pub mean_efficiency: Option<f64>,
     /// The hottest compressor outlet, K.
-    pub hottest_outlet: Option<At>,
+    pub hottest_outlet: Option<ValueAtSpeed>,
     /// Whether the smallest surge margin is enough.
     pub enough_surge_margin: bool,
     /// Boost, power, torque and shaft speed of the line.
@@ -74,13 +74,13 @@ pub fn rank_one(with: Installation) -> Result<Ranked, LayoutError> {
     let on = on_maps(&with, &layout, &line)
         .into_iter()
         .find(|on| Some(on.stage) == ranked_stage);
-    let surge_margin = on.as_ref().and_then(OnMap::surge_margin);
-    let choke_margin = on.as_ref().and_then(OnMap::choke_margin);
+    let surge_margin = on.as_ref().and_then(LineOnMap::surge_margin);
+    let choke_margin = on.as_ref().and_then(LineOnMap::choke_margin);
     let points = on.map_or_else(Vec::new, |on| on.points);
     let needed = with.limits.min_surge_margin.unwrap_or(USUAL_SURGE_MARGIN);
     let beyond = |side: fn(&MapPoint) -> Option<f64>| {
         points.iter().filter_map(move |placed| {
-            Some(At {
+            Some(ValueAtSpeed {
                 value: side(&placed.point)?,
                 rpm: placed.rpm,
             })
@@ -91,7 +91,7 @@ pub fn rank_one(with: Installation) -> Result<Ranked, LayoutError> {
         .iter()
         .map(|placed| placed.point.efficiency * placed.power_to_air)
         .sum();
-    let hottest = points.iter().map(|placed| At {
+    let hottest = points.iter().map(|placed| ValueAtSpeed {
         value: placed.outlet_temperature,
         rpm: placed.rpm,
     });

@@ -33,12 +33,12 @@ pub enum Change {
     /// Whether the charge takes no more fuel as vapour.
     Saturated(bool),
     /// Whether this stage lies beyond a side of its map.
-    Map(usize, Side, bool),
+    Map(usize, MapSide, bool),
 }
 
 /// A side of a compressor map.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Side {
+pub enum MapSide {
     /// Left of surge.
     Surge,
     /// Right of choke.
@@ -108,7 +108,7 @@ impl Regime {
             changes.push(Change::Saturated(other.is_saturated));
         }
         for ((stage, a), (_, b)) in self.outside.iter().zip(&other.outside) {
-            for (side, name) in [Side::Surge, Side::Choke, Side::OverSpeed]
+            for (side, name) in [MapSide::Surge, MapSide::Choke, MapSide::OverSpeed]
                 .into_iter()
                 .enumerate()
             {

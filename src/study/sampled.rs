@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::answer::{Answers, look, look_near};
+use super::answer::{Answers, answers_at, answers_near};
 use super::sensitivity::Read;
 use crate::input::{By, Shift};
 use crate::matching::{Installation, Neighbour};
@@ -27,7 +27,7 @@ pub struct Samples {
 
 /// The answers of all samples at one speed.
 #[derive(Debug)]
-pub struct Spread {
+pub struct SampledSpread {
     /// Samples tried.
     pub tried: usize,
     /// Those whose values do not fit each other or that have no match.
@@ -49,7 +49,7 @@ impl Samples {
         keys: &[String],
         rpm: f64,
         near: &Neighbour,
-    ) -> Spread {
+    ) -> SampledSpread {
         let count = self.count;
         let drawn = self.drawn.get_or_insert_with(|| {
             let rows = latin_normals(count, keys.len(), SEED);
@@ -68,7 +68,7 @@ impl Samples {
                 .collect()
         });
         let answers = solved(drawn, rpm, near);
-        Spread {
+        SampledSpread {
             tried: drawn.len(),
             unsolved: drawn.len() - answers.len(),
             answers,
@@ -82,8 +82,8 @@ fn solved(drawn: &[Option<Installation>], rpm: f64, near: &Neighbour) -> Vec<Ans
         let of = |(i, installation): (usize, &Option<Installation>)| {
             let installation = installation.as_ref()?;
             let found = match near {
-                Some(near) => look_near(installation, rpm, near),
-                None => look(installation, rpm),
+                Some(near) => answers_near(installation, rpm, near),
+                None => answers_at(installation, rpm),
             };
             Some((i, found.ok()?.answers))
         };
@@ -95,7 +95,7 @@ fn solved(drawn: &[Option<Installation>], rpm: f64, near: &Neighbour) -> Vec<Ans
             return false;
         }
         let installation = drawn.get(*i).and_then(Option::as_ref);
-        let again = installation.and_then(|installation| look(installation, rpm).ok());
+        let again = installation.and_then(|installation| answers_at(installation, rpm).ok());
         again.is_none_or(|again| !same(answers, &again.answers))
     };
     if found.par_iter().any(differs) {
@@ -111,7 +111,7 @@ fn same(one: &Answers, other: &Answers) -> bool {
     })
 }
 
-impl Spread {
+impl SampledSpread {
     /// Ends of the middle `coverage` of an answer, and its standard deviation; `None` where fewer
     /// than two samples have the answer.
     pub fn of(&self, answer: usize, coverage: f64) -> Option<(f64, f64, f64)> {

@@ -7,7 +7,7 @@
 
 use rayon::prelude::*;
 
-use super::answer::{ANSWERS, Answer, Answers, Looked, look_near};
+use super::answer::{ANSWERS, Answer, Answers, MatchAnswers, answers_near};
 use super::regime::Change;
 use crate::input::{By, Input, Shift};
 use crate::matching::{Installation, MatchError};
@@ -23,7 +23,7 @@ const BENDS: f64 = 0.10;
 
 /// The step of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Step {
+pub enum InputStep {
     /// One standard uncertainty, as stated.
     Uncertainty,
     /// 1 % of the value.
@@ -32,7 +32,7 @@ pub enum Step {
     Kelvin,
 }
 
-impl Step {
+impl InputStep {
     /// The step that an input is moved by; none where 1 % of it is nothing.
     fn of(input: &Input) -> Option<Self> {
         let temperature = matches!(input.kind, Kind::Temperature | Kind::TemperatureDifference);
@@ -55,7 +55,7 @@ impl Step {
 
 /// What a row has to say beside its numbers.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Remark {
+pub enum RowRemark {
     /// This side leaves what the input permits.
     NotPermitted {
         /// Whether it is the side upward.
@@ -81,11 +81,11 @@ pub enum Remark {
 
 /// One input.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Row {
+pub struct SensitivityRow {
     /// Which of the inputs.
     pub input: usize,
     /// Its step.
-    pub step: Step,
+    pub step: InputStep,
     /// Whether the changes are those of a step upward.
     pub up: bool,
     /// Change of each answer, SI.
@@ -93,7 +93,7 @@ pub struct Row {
     /// The largest change in the units of [`scale`]; none where the step has no match.
     pub importance: Option<f64>,
     /// What has to be said.
-    pub remarks: Vec<Remark>,
+    pub remarks: Vec<RowRemark>,
 }
 
 /// What counts as one unit of importance: 1 % of a flow, power or absolute pressure, 10 K of exhaust
@@ -120,14 +120,19 @@ fn importance(changes: &Answers, now: &Answers) -> f64 {
 /// One side of a step.
 enum Tried {
     NotPermitted,
-    Solved(Box<Result<Looked, MatchError>>),
+    Solved(Box<Result<MatchAnswers, MatchError>>),
 }
 
 /// The rows of the most important inputs at a speed in rpm where the match is known.
-pub fn rows(read: &Read<'_>, inputs: &[Input], rpm: f64, now: &Looked) -> Vec<Row> {
+pub fn rows(
+    read: &Read<'_>,
+    inputs: &[Input],
+    rpm: f64,
+    now: &MatchAnswers,
+) -> Vec<SensitivityRow> {
     let mut steps = Vec::new();
     for (place, input) in inputs.iter().enumerate() {
-        let Some(step) = Step::of(input) else {
+        let Some(step) = InputStep::of(input) else {
             continue;
         };
         let moved = [1.0, -1.0].map(|sign| {
@@ -140,13 +145,13 @@ pub fn rows(read: &Read<'_>, inputs: &[Input], rpm: f64, now: &Looked) -> Vec<Ro
     }
     let tried = |moved: Option<Installation>| match moved {
         None => Tried::NotPermitted,
-        Some(installation) => Tried::Solved(Box::new(look_near(&installation, rpm, &now.place))),
+        Some(installation) => Tried::Solved(Box::new(answers_near(&installation, rpm, &now.place))),
     };
-    let mut rows: Vec<Row> = steps
+    let mut rows: Vec<SensitivityRow> = steps
         .into_par_iter()
         .filter_map(|(input, step, moved)| row(input, step, &moved.map(tried), now))
         .collect();
-    let rank = |row: &Row| row.importance.unwrap_or(f64::INFINITY);
+    let rank = |row: &SensitivityRow| row.importance.unwrap_or(f64::INFINITY);
     rows.sort_by(|a, b| rank(b).total_cmp(&rank(a)).then(a.input.cmp(&b.input)));
     rows.truncate(MOST_ROWS);
     rows
@@ -156,7 +161,12 @@ pub fn rows(read: &Read<'_>, inputs: &[Input], rpm: f64, now: &Looked) -> Vec<Ro
 const NO_EFFECT: f64 = 1e-6;
 
 /// The row of one input; none where the input moves nothing or neither side is permitted.
-fn row(input: usize, step: Step, tried: &[Tried; 2], now: &Looked) -> Option<Row> {
+fn row(
+    input: usize,
+    step: InputStep,
+    tried: &[Tried; 2],
+    now: &MatchAnswers,
+) -> Option<SensitivityRow> {
     let mut remarks = Vec::new();
     let mut same = [None, None];
     let mut any = [None, None];
@@ -164,27 +174,27 @@ fn row(input: usize, step: Step, tried: &[Tried; 2], now: &Looked) -> Option<Row
         let up = i == 0;
         let solved = match side {
             Tried::NotPermitted => {
-                remarks.push(Remark::NotPermitted { up });
+                remarks.push(RowRemark::NotPermitted { up });
                 continue;
             }
             Tried::Solved(solved) => solved.as_ref(),
         };
         match solved {
-            Err(fault) => remarks.push(Remark::NoMatch { up, fault: *fault }),
+            Err(fault) => remarks.push(RowRemark::NoMatch { up, fault: *fault }),
             Ok(looked) => {
                 any[i] = Some(&looked.answers);
                 let changes = now.regime.changes_to(&looked.regime);
                 if changes.is_empty() {
                     same[i] = Some(&looked.answers);
                 } else {
-                    remarks.push(Remark::Regime { up, changes });
+                    remarks.push(RowRemark::Regime { up, changes });
                 }
             }
         }
     }
     let (changes, up) = match (same, &tried[0], any) {
         ([Some(above), Some(below)], ..) => {
-            remarks.extend(bends(above, below, &now.answers).map(Remark::Bends));
+            remarks.extend(bends(above, below, &now.answers).map(RowRemark::Bends));
             (Some(apart(above, below, 0.5)), true)
         }
         (_, Tried::NotPermitted, [_, Some(below)]) => {
@@ -197,11 +207,11 @@ fn row(input: usize, step: Step, tried: &[Tried; 2], now: &Looked) -> Option<Row
     let importance = changes
         .as_ref()
         .map(|changes| importance(changes, &now.answers));
-    let telling = |remark: &Remark| !matches!(remark, Remark::NotPermitted { .. });
+    let telling = |remark: &RowRemark| !matches!(remark, RowRemark::NotPermitted { .. });
     if importance.is_some_and(|size| size < NO_EFFECT) && !remarks.iter().any(telling) {
         return None;
     }
-    Some(Row {
+    Some(SensitivityRow {
         input,
         step,
         up,

@@ -1,7 +1,7 @@
 //! A line in a few figures, for lines that are compared and maps that are ranked.
 
-use super::line::Line;
-use super::on_map::{At, on_maps};
+use super::line::OperatingLine;
+use super::on_map::{ValueAtSpeed, on_maps};
 use crate::matching::{Drive, Installation, Layout, Match, StationPlace};
 
 /// Relative difference below which two values are one, as the solver leaves them.
@@ -17,30 +17,30 @@ pub struct Summary {
     /// How many stages have a compressor map: of several, a margin needs the name of its own.
     pub maps: usize,
     /// Highest speed of a turbocharger's shaft, rpm.
-    pub shaft_speed: Option<At>,
+    pub shaft_speed: Option<ValueAtSpeed>,
     /// Largest boost above the line's own site, Pa.
-    pub boost: Option<At>,
+    pub boost: Option<ValueAtSpeed>,
     /// Largest brake power, W.
-    pub power: Option<At>,
+    pub power: Option<ValueAtSpeed>,
     /// Largest torque, N m.
-    pub torque: Option<At>,
+    pub torque: Option<ValueAtSpeed>,
     /// Hottest charge in the manifold, K.
-    pub charge_temperature: Option<At>,
+    pub charge_temperature: Option<ValueAtSpeed>,
     /// Hottest exhaust ahead of the first turbine, or behind the engine without one, K.
-    pub exhaust_temperature: Option<At>,
+    pub exhaust_temperature: Option<ValueAtSpeed>,
 }
 
 /// A margin of one stage.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Margin {
     /// Margin and engine speed.
-    pub at: At,
+    pub at: ValueAtSpeed,
     /// The stage's place in the layout.
     pub stage: usize,
 }
 
 /// The figures of a line.
-pub fn summary(installation: &Installation, layout: &Layout, line: &Line) -> Summary {
+pub fn summary(installation: &Installation, layout: &Layout, line: &OperatingLine) -> Summary {
     let mut out = Summary::default();
     for on in on_maps(installation, layout, line) {
         let margin = |at| Margin {
@@ -89,13 +89,13 @@ fn smaller(known: Option<Margin>, new: Option<Margin>) -> Option<Margin> {
     }
 }
 
-fn larger(known: Option<At>, new: Option<f64>, rpm: f64) -> Option<At> {
+fn larger(known: Option<ValueAtSpeed>, new: Option<f64>, rpm: f64) -> Option<ValueAtSpeed> {
     match (known, new) {
         // What is held at one value stays where it was first reached.
         (Some(known), Some(value)) if value <= known.value + SAME * known.value.abs() => {
             Some(known)
         }
         (known, None) => known,
-        (_, Some(value)) => Some(At { value, rpm }),
+        (_, Some(value)) => Some(ValueAtSpeed { value, rpm }),
     }
 }

@@ -5,7 +5,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, dead_code)]
 
 use airpath::air_path::{
-    Arrangement, Cooler, Core, CoreSizes, Exchange, Fin, FinKind, Part, Passage, Rated,
+    Arrangement, Cooler, Core, CorePassage, CoreSizes, Exchange, Fin, FinKind, Part, Rated,
     RatedFigure, RatedPoint, SinkFluid,
 };
 use airpath::matching::Installation;
@@ -68,11 +68,11 @@ pub fn core() -> Exchange {
         depth: 0.07,
         wall: 0.5e-3,
         conductivity: 180.0,
-        charge: Passage {
+        charge: CorePassage {
             height: 6e-3,
             fin: Some(fin(2e-3)),
         },
-        sink: Passage {
+        sink: CorePassage {
             height: 8e-3,
             fin: Some(fin(2e-3)),
         },

@@ -7,12 +7,14 @@
 use std::sync::Arc;
 
 use airpath::air_path::{
-    Arrangement, BeltDrive, Bypass, Centrifugal, CompressorPerformance, Cooler, Core, CoreSizes,
-    Displacement, Exchange, FanCurve, Filling, Fin, FinKind, Part, Passage, PrescribedStage, Rated,
-    RatedDrop, RatedFigure, RatedPoint, Sink, SinkFlow, SinkFluid, Supercharger, SuperchargerKind,
-    TurboCompressor,
+    Arrangement, BeltDrive, Bypass, Centrifugal, CompressorPerformance, Cooler, Core, CorePassage,
+    CoreSizes, Displacement, Exchange, FanCurve, Filling, Fin, FinKind, Part, PrescribedStage,
+    Rated, RatedDrop, RatedFigure, RatedPoint, Sink, SinkFlow, SinkFluid, Supercharger,
+    SuperchargerKind, TurboCompressor,
 };
-use airpath::engine::{Burned, Combustion, Engine, Friction, Fuel, FuelKind, SpeedRange, Strokes};
+use airpath::engine::{
+    Combustion, Engine, Friction, Fuel, FuelKind, Fuelling, SpeedRange, Strokes,
+};
 use airpath::exhaust::{
     BoostAt, ExhaustPipe, FlowLaw, GateOpening, Swallowing, Turbine, TurbineEfficiency, Wastegate,
 };
@@ -172,11 +174,11 @@ fn core_cooler() -> Cooler {
         depth: 0.055,
         wall: 0.5e-3,
         conductivity: 180.0,
-        charge: Passage {
+        charge: CorePassage {
             height: 6.5e-3,
             fin: fin(2e-3, FinKind::Offset { length: 3e-3 }),
         },
-        sink: Passage {
+        sink: CorePassage {
             height: 8e-3,
             fin: fin(1.8e-3, louvres),
         },
@@ -266,7 +268,7 @@ fn truck() -> Installation {
             hydrogen_carbon_ratio: 1.80,
             oxygen_carbon_ratio: 0.0,
             density: Some(835.0),
-            burned: Burned::AirFuelRatio(
+            burned: Fuelling::AirFuelRatio(
                 Schedule::new(vec![
                     (1200.0, 22.0),
                     (2000.0, 20.5),

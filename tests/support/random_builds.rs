@@ -11,7 +11,7 @@ use airpath::air_path::{
     TurboCompressor,
 };
 use airpath::engine::{
-    Burned, Combustion, Engine, Evaporation, Friction, Fuel, FuelKind, SpeedRange, Strokes,
+    Combustion, Engine, Evaporation, Friction, Fuel, FuelKind, Fuelling, SpeedRange, Strokes,
 };
 use airpath::exhaust::{
     BoostAt, ExhaustPipe, FlowLaw, GateOpening, Swallowing, Turbine, TurbineEfficiency, Wastegate,
@@ -201,13 +201,13 @@ fn fuel(d: &mut Draw, engine: &Engine, engine_flow: f64) -> Fuel {
     let boosted = engine_flow * d.from(1.0, 2.0);
     let cycles = engine_flow / (1.2 * engine.displacement) * 4.0;
     let burned = match d.from(0.0, 100.0) {
-        x if x < 45.0 => Burned::AirFuelRatio(fixed(ratio)),
-        x if x < 60.0 => Burned::Lambda(fixed(ratio / 14.5)),
-        x if x < 85.0 => Burned::PerStroke {
+        x if x < 45.0 => Fuelling::AirFuelRatio(fixed(ratio)),
+        x if x < 60.0 => Fuelling::Lambda(fixed(ratio / 14.5)),
+        x if x < 85.0 => Fuelling::PerStroke {
             mass: fixed(boosted / ratio / cycles),
             smallest_air_fuel_ratio: d.chance(0.7).then(|| fixed(0.8 * ratio)),
         },
-        _ => Burned::Flow(fixed(boosted / ratio)),
+        _ => Fuelling::Flow(fixed(boosted / ratio)),
     };
     // Alcohols cool the charge on their way in.
     let evaporation = match kind {

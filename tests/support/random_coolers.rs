@@ -4,8 +4,8 @@
 #![allow(clippy::unwrap_used)]
 
 use airpath::air_path::{
-    Arrangement, Cooler, Core, CoreSizes, Exchange, FanCurve, Fin, FinKind, Part, Passage, Rated,
-    RatedDrop, RatedFigure, RatedPoint, Sink, SinkFlow, SinkFluid, WaterCircuit,
+    Arrangement, Cooler, Core, CorePassage, CoreSizes, Exchange, FanCurve, Fin, FinKind, Part,
+    Rated, RatedDrop, RatedFigure, RatedPoint, Sink, SinkFlow, SinkFluid, WaterCircuit,
 };
 use airpath::matching::Installation;
 use airpath::numeric::Schedule;
@@ -146,11 +146,11 @@ fn core(d: &mut Draw, water: bool, flow: f64) -> Exchange {
         depth: d.from(0.04, 0.12),
         wall: 0.5e-3,
         conductivity: 180.0,
-        charge: Passage {
+        charge: CorePassage {
             height: d.from(5e-3, 9e-3),
             fin: fin(d),
         },
-        sink: Passage {
+        sink: CorePassage {
             height: d.from(5e-3, 9e-3),
             fin: if water { None } else { fin(d) },
         },

@@ -19,7 +19,9 @@ mod needed;
 mod rated;
 mod sink;
 
-pub use self::core::{Core, CoreError, CoreSizes, Correlated, Fin, FinKind, OutOfRange, Passage};
+pub use self::core::{
+    Core, CoreError, CorePassage, CoreSizes, Correlated, Fin, FinKind, OutOfRange,
+};
 pub use charge_cooler::{Cooled, Cooler, Exchange, Exchanger};
 pub use driven_flow::{FanCurve, FanError};
 pub use effectiveness::{Arrangement, Side};

@@ -4,7 +4,7 @@ use super::super::tests::{invented_map, outcome_with};
 use super::super::{DEMO, Note, Outcome};
 use super::CHOICES;
 use crate::air_path::{Part, SuperchargerKind};
-use crate::engine::{Burned, FuelKind};
+use crate::engine::{FuelKind, Fuelling};
 use crate::exhaust::{GateOpening, Swallowing};
 use crate::matching::Installation;
 use approx::assert_relative_eq;
@@ -223,7 +223,7 @@ fn of_two_ways_to_say_one_thing_the_one_set_last_counts() {
     let (installation, said) = meant(DEMO, &["fuel.lambda=1.4"]);
     assert!(matches!(
         installation.fuel.unwrap().burned,
-        Burned::Lambda(_)
+        Fuelling::Lambda(_)
     ));
     assert_eq!(
         said.len(),
@@ -234,7 +234,7 @@ fn of_two_ways_to_say_one_thing_the_one_set_last_counts() {
     let (installation, said) = meant(DEMO, &both);
     assert!(matches!(
         installation.fuel.unwrap().burned,
-        Burned::AirFuelRatio(_)
+        Fuelling::AirFuelRatio(_)
     ));
     assert!(
         said.iter().any(

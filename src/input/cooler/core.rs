@@ -1,7 +1,7 @@
 //! The core of a charge cooler by its outer sizes, layers and fins.
 
 use crate::air_path::{
-    Arrangement, Core, CoreError, CoreSizes, Fin, FinKind, Passage, Side, SinkFluid,
+    Arrangement, Core, CoreError, CorePassage, CoreSizes, Fin, FinKind, Side, SinkFluid,
 };
 use crate::input::keys::cooler::{self as key, CONSTRUCTIONS, FINS, FinShape, MATERIALS};
 use crate::input::keys::row::{COMMON_PRACTICE, Key};
@@ -126,7 +126,7 @@ fn passage(
     [fin, height, pitch]: [&'static Key; 3],
     usual: FinShape,
     shared: &Shared,
-) -> Option<Passage> {
+) -> Option<CorePassage> {
     let word = if core.has(fin.name) {
         core.word(fin, &FINS)?
     } else {
@@ -139,7 +139,7 @@ fn passage(
         if core.has(pitch.name) {
             core.fault(pitch.name, "has no effect here: this side has no fins");
         }
-        return Some(Passage {
+        return Some(CorePassage {
             height: height?,
             fin: None,
         });
@@ -151,7 +151,7 @@ fn passage(
         thickness: shared.thickness?,
         kind: kind?,
     };
-    Some(Passage {
+    Some(CorePassage {
         height: height?,
         fin: Some(fin),
     })

@@ -115,7 +115,7 @@ fn a_core_takes_usual_fins_and_says_so() {
     assert!(faults.is_empty(), "{faults:#?}");
     let found = found.expect("a cooler");
     let core = found.core().expect("a core");
-    let kind = |passage: &crate::air_path::Passage| passage.fin.map(|fin| fin.kind);
+    let kind = |passage: &crate::air_path::CorePassage| passage.fin.map(|fin| fin.kind);
     assert!(matches!(
         kind(&core.sizes().charge),
         Some(FinKind::Offset { .. })

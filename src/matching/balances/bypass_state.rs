@@ -3,7 +3,7 @@
 use crate::air_path::{Bypass, BypassAt, Supercharger, SuperchargerKind};
 use crate::map::CorrectedSpeed;
 use crate::matching::record::Record;
-use crate::matching::setup::{Belt, Setup};
+use crate::matching::setup::{BeltDrivenStage, Setup};
 use crate::matching::variables::{BypassMode, Trial};
 
 /// Lets each bypass do what the solution asks of it. Returns whether any changed.
@@ -48,7 +48,7 @@ pub(super) fn change_bypasses(
 /// more of it.
 fn start_holding(
     setup: &Setup,
-    belt: &Belt,
+    belt: &BeltDrivenStage,
     supercharger: &Supercharger,
     trial: &mut Trial,
     record: &Record,

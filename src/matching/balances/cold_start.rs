@@ -1,10 +1,10 @@
 //! Solving with nothing known but a rough flow: an evaluation with the flow alone given, or a closing
 //! bracket of the flow.
 
-use super::newton::{Closeness, solve_near};
+use super::newton::{Tolerances, solve_near};
 use crate::matching::equations::{Equations, Workspace};
 use crate::matching::error::MatchError;
-use crate::matching::evaluate::{Balances, Given, Infeasible, evaluate};
+use crate::matching::evaluate::{Balances, GivenValues, Infeasible, evaluate};
 use crate::matching::variables::{BypassMode, GateMode, MOST_STAGES, Trial};
 use crate::numeric::newton::MAX_UNKNOWNS;
 use crate::numeric::root::{Bracketed, between};
@@ -13,10 +13,10 @@ use crate::numeric::root::{Bracketed, between};
 pub(in crate::matching) fn solve_cold(
     equations: &mut Equations,
     from: &Trial,
-    closeness: Closeness,
+    tolerances: Tolerances,
 ) -> Result<Trial, MatchError> {
     equations.work.record.soot = None;
-    flow_first(equations, from, closeness).map_err(|fault| match equations.work.record.soot {
+    flow_first(equations, from, tolerances).map_err(|fault| match equations.work.record.soot {
         Some((air_fuel_ratio, smallest)) => MatchError::Soot {
             air_fuel_ratio,
             smallest,
@@ -31,19 +31,19 @@ pub(in crate::matching) fn solve_cold(
 fn flow_first(
     equations: &mut Equations,
     from: &Trial,
-    closeness: Closeness,
+    tolerances: Tolerances,
 ) -> Result<Trial, MatchError> {
     if let Some(explicit) = explicit_at(equations, from)
-        && let Ok(found) = solve_near(equations, &explicit, closeness)
+        && let Ok(found) = solve_near(equations, &explicit, tolerances)
     {
         return Ok(found);
     }
     let wide = bracket(equations, from, WIDE)?;
-    if let Ok(found) = solve_near(equations, &wide, closeness) {
+    if let Ok(found) = solve_near(equations, &wide, tolerances) {
         return Ok(found);
     }
     let narrow = bracket(equations, from, NARROW)?;
-    solve_near(equations, &narrow, closeness)
+    solve_near(equations, &narrow, tolerances)
 }
 
 /// The trial that follows from the flow and the climbs of another.
@@ -60,7 +60,7 @@ fn explicit_at(equations: &mut Equations, from: &Trial) -> Option<Trial> {
         &mut trial,
         balances,
         record,
-        Given::FlowAndClimbs(ROUGHLY),
+        GivenValues::FlowAndClimbs(ROUGHLY),
     )
     .is_ok()
     .then_some(trial)
@@ -87,7 +87,7 @@ fn bracket(equations: &mut Equations, near: &Trial, width: f64) -> Result<Trial,
     let mut trial = *near;
     prepare(&mut trial);
     let start = near.x[0];
-    let given = Given::FlowAndClimbs(0.01 * width.min(1e-2));
+    let given = GivenValues::FlowAndClimbs(0.01 * width.min(1e-2));
     let mut at = |ln_flow: f64, trial: &mut Trial| {
         trial.x[0] = ln_flow;
         let mut balances: Balances = [0.0; MAX_UNKNOWNS];
@@ -144,10 +144,10 @@ fn prepare(trial: &mut Trial) {
 pub(in crate::matching) fn solve(
     equations: &mut Equations,
     near: &Trial,
-    closeness: Closeness,
+    tolerances: Tolerances,
 ) -> Result<Trial, MatchError> {
-    match solve_near(equations, near, closeness) {
+    match solve_near(equations, near, tolerances) {
         Ok(solved) => Ok(solved),
-        Err(_) => solve_cold(equations, near, closeness),
+        Err(_) => solve_cold(equations, near, tolerances),
     }
 }

@@ -4,14 +4,14 @@ use super::bypass_state::change_bypasses;
 use super::free_variables::FreeVariables;
 use crate::matching::equations::{Equations, Workspace};
 use crate::matching::error::MatchError;
-use crate::matching::evaluate::{Given, evaluate};
+use crate::matching::evaluate::{GivenValues, evaluate};
 use crate::matching::setup::Setup;
 use crate::matching::variables::Trial;
 use crate::numeric::newton::{self, InverseJacobian, MAX_UNKNOWNS, NewtonOutcome, NewtonSettings};
 
 /// How closely balances are solved, relative.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(in crate::matching) struct Closeness {
+pub(in crate::matching) struct Tolerances {
     /// What is aimed at.
     tolerance: f64,
     /// Largest residual that still counts where rounding forbids more.
@@ -21,13 +21,13 @@ pub(in crate::matching) struct Closeness {
 }
 
 /// For a match: a thousandth of what it promises.
-pub(in crate::matching) const TIGHT: Closeness = Closeness {
+pub(in crate::matching) const TIGHT: Tolerances = Tolerances {
     tolerance: 1e-12,
     enough: 2e-10,
     indifference: 1e-11,
 };
 /// For a look along the climb, where only signs and starting values are wanted.
-pub(in crate::matching) const LOOSE: Closeness = Closeness {
+pub(in crate::matching) const LOOSE: Tolerances = Tolerances {
     tolerance: 3e-5,
     enough: 3e-5,
     indifference: 1e-4,
@@ -44,7 +44,7 @@ const CHANGES: usize = 8;
 pub(in crate::matching) fn solve_near(
     equations: &mut Equations,
     near: &Trial,
-    closeness: Closeness,
+    tolerances: Tolerances,
 ) -> Result<Trial, MatchError> {
     let (setup, work) = (&equations.setup, &mut equations.work);
     let mut trial = *near;
@@ -56,12 +56,12 @@ pub(in crate::matching) fn solve_near(
         }
         work.inverse_of = trial;
         work.evaluated = None;
-        residual = newton_once(setup, work, &mut trial, closeness);
-        if residual > closeness.enough {
+        residual = newton_once(setup, work, &mut trial, tolerances);
+        if residual > tolerances.enough {
             break;
         }
         let stays_open = change >= CHANGES / 2;
-        let indifference = closeness.indifference;
+        let indifference = tolerances.indifference;
         if !change_bypasses(setup, &mut trial, &work.record, indifference, stays_open) {
             work.evaluated = Some(trial);
             return Ok(trial);
@@ -79,7 +79,7 @@ fn newton_once(
     setup: &Setup,
     work: &mut Workspace,
     trial: &mut Trial,
-    closeness: Closeness,
+    tolerances: Tolerances,
 ) -> f64 {
     let free = FreeVariables::of(setup, trial);
     let mut values = [0.0; MAX_UNKNOWNS];
@@ -100,7 +100,7 @@ fn newton_once(
             for (value, &variable) in x.iter().zip(free.variables()) {
                 given.x[variable] = *value;
             }
-            if evaluate(setup, &mut given, balances, record, Given::All).is_err() {
+            if evaluate(setup, &mut given, balances, record, GivenValues::All).is_err() {
                 return false;
             }
             for (residual, &variable) in residuals.iter_mut().zip(free.variables()) {
@@ -109,7 +109,7 @@ fn newton_once(
             true
         },
         NewtonSettings {
-            tolerance: closeness.tolerance,
+            tolerance: tolerances.tolerance,
             evaluations: EVALUATIONS,
             largest_step: LARGEST_STEP,
         },
@@ -120,7 +120,8 @@ fn newton_once(
         given.x[variable] = *value;
     }
     *trial = given;
-    let there = outcome.ended_there || evaluate(setup, trial, balances, record, Given::All).is_ok();
+    let there =
+        outcome.ended_there || evaluate(setup, trial, balances, record, GivenValues::All).is_ok();
     if there {
         outcome.largest_residual
     } else {

@@ -1,7 +1,7 @@
 //! The equilibrium between two steps of the march whose excess has opposite signs.
 
 use super::shaft::{AT_THE_LIMIT, Shaft, boost_beyond_limit};
-use super::step::{Step, step_at};
+use super::step::{MarchStep, step_at};
 use crate::matching::balances::{TIGHT, solve_near};
 use crate::matching::error::MatchError;
 use crate::matching::variables::{GateMode, Trial};
@@ -15,8 +15,8 @@ const BESIDE: f64 = 0.02;
 /// the other. The later gates stand as what they do demands.
 pub(super) fn trials_between(
     shaft: &Shaft,
-    low: &Step,
-    high: &Step,
+    low: &MarchStep,
+    high: &MarchStep,
     share: f64,
 ) -> [Option<Trial>; 2] {
     let driven = &shaft.equations.setup.driven;
@@ -57,8 +57,8 @@ pub(super) fn later_gates_agree(shaft: &mut Shaft, found: &Trial) -> bool {
 /// closing the bracket.
 pub(super) fn equilibrium_between(
     shaft: &mut Shaft,
-    low: &Step,
-    high: &Step,
+    low: &MarchStep,
+    high: &MarchStep,
 ) -> Result<Trial, MatchError> {
     let share = (low.excess / (low.excess - high.excess)).clamp(0.0, 1.0);
     let climb = shaft.driven().climb;
@@ -76,11 +76,15 @@ pub(super) fn equilibrium_between(
             return Ok(found);
         }
     }
-    by_bracket(shaft, low, high)
+    equilibrium_by_bracket(shaft, low, high)
 }
 
 /// Closes the bracket, and lets Newton start from its end.
-fn by_bracket(shaft: &mut Shaft, low: &Step, high: &Step) -> Result<Trial, MatchError> {
+fn equilibrium_by_bracket(
+    shaft: &mut Shaft,
+    low: &MarchStep,
+    high: &MarchStep,
+) -> Result<Trial, MatchError> {
     let slack = BESIDE * (high.at - low.at);
     let mut nearest = low.trial;
     let mut fault = None;

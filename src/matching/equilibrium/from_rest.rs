@@ -5,7 +5,7 @@ use super::end_of_march::{at_an_end, is_idle};
 use super::march::{Until, march};
 use super::rest::{first_trial, rest};
 use super::shaft::{AT_THE_LIMIT, Equilibrium, Shaft};
-use super::step::{STEP_AT_THE_LIMIT, Step, crossings_of};
+use super::step::{MarchStep, STEP_AT_THE_LIMIT, crossings_of};
 use super::wastegate::{hold_limit, wide_open};
 use crate::matching::balances::{TIGHT, solve_cold, solve_near};
 use crate::matching::equations::Equations;
@@ -102,7 +102,7 @@ fn first_equilibrium(
 
 /// The crossings of the excess that come before the boost limit, by straight lines between the two steps around it.
 fn below_limit<'b>(
-    steps: &[Step],
+    steps: &[MarchStep],
     crossings: &'b [Crossing],
     limit: Option<usize>,
 ) -> &'b [Crossing] {

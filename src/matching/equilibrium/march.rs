@@ -2,12 +2,12 @@
 //! changes sign.
 
 use super::shaft::Shaft;
-use super::step::{STEP_AT_THE_LIMIT, Step, step_at};
+use super::step::{MarchStep, STEP_AT_THE_LIMIT, step_at};
 use super::turning_point::add_turning_point;
 use crate::air_path::SuperchargerKind;
 use crate::matching::equations::{Equations, Workspace};
 use crate::matching::error::MatchError;
-use crate::matching::evaluate::{Given, evaluate};
+use crate::matching::evaluate::{GivenValues, evaluate};
 use crate::matching::setup::Setup;
 use crate::matching::variables::{BypassMode, Trial};
 
@@ -43,12 +43,12 @@ pub(super) fn march(
     start: &Trial,
     share: f64,
     until: Until,
-) -> Result<Vec<Step>, MatchError> {
+) -> Result<Vec<MarchStep>, MatchError> {
     let (from, to) = shaft.range();
     let in_series = shaft.equations.setup.driven.len() > 1;
     let count = if in_series { STEPS_IN_SERIES } else { STEPS };
     let width = (to - from) / f64::from(count);
-    let mut steps: Vec<Step> = Vec::with_capacity(64);
+    let mut steps: Vec<MarchStep> = Vec::with_capacity(64);
     let mut trial = *start;
     if let Some(gate) = shaft.driven().gate {
         trial.x[gate] = share;
@@ -107,7 +107,7 @@ pub(super) fn march(
 
 /// The trial that the last steps point to: a parabola through three that are alike, a line through
 /// two, else the last itself.
-fn extrapolated(steps: &[Step], at: f64) -> Option<Trial> {
+fn extrapolated(steps: &[MarchStep], at: f64) -> Option<Trial> {
     match steps {
         [.., a, b, c] if a.trial.is_like(&c.trial) && b.trial.is_like(&c.trial) => {
             let (da, db, dc) = (at - a.at, at - b.at, at - c.at);
@@ -132,7 +132,7 @@ fn extrapolated(steps: &[Step], at: f64) -> Option<Trial> {
 
 /// Where both the limit and an equilibrium lie between the last two steps, looks near the limit, so that
 /// it is clear which comes first.
-fn look_near_limit(shaft: &mut Shaft, steps: &mut Vec<Step>) {
+fn look_near_limit(shaft: &mut Shaft, steps: &mut Vec<MarchStep>) {
     for _ in 0..LIMIT_LOOKS {
         let Some(high) = steps.iter().position(|s| s.beyond > STEP_AT_THE_LIMIT) else {
             return;
@@ -175,7 +175,7 @@ fn find_places(equations: &mut Equations, ahead: &mut Trial) {
         &mut placed,
         balances,
         record,
-        Given::AllButPlaces,
+        GivenValues::AllButPlaces,
     );
     equations.work.evaluated = None;
     if given.is_ok() {

@@ -2,7 +2,7 @@
 
 use crate::matching::equations::Equations;
 use crate::matching::error::MatchError;
-use crate::matching::setup::{Driven, Setup};
+use crate::matching::setup::{DrivenStage, Setup};
 use crate::matching::variables::Trial;
 
 /// An equilibrium of the shafts, before it is written out.
@@ -68,7 +68,7 @@ pub(super) fn boost_beyond_limit(
 
 impl Shaft<'_, '_> {
     /// What its turbine drives.
-    pub fn driven(&self) -> Driven {
+    pub fn driven(&self) -> DrivenStage {
         self.equations.setup.driven[self.turbine]
     }
 

@@ -12,7 +12,7 @@ pub(super) const STEP_AT_THE_LIMIT: f64 = 1e-4;
 
 /// One step of the march.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Step {
+pub(super) struct MarchStep {
     /// Value of the climb.
     pub at: f64,
     /// Turbine power less compressor power, W.
@@ -24,12 +24,12 @@ pub(super) struct Step {
 }
 
 /// Every change of sign of the excess.
-pub(super) fn crossings_of(steps: &[Step]) -> Vec<Crossing> {
+pub(super) fn crossings_of(steps: &[MarchStep]) -> Vec<Crossing> {
     crossings(steps.iter().map(|step| (step.at, step.excess)))
 }
 
 /// Solves everything at one value of a climb; turbines later in series find their own equilibrium.
-pub(super) fn step_at(shaft: &mut Shaft, at: f64, near: &Trial) -> Result<Step, MatchError> {
+pub(super) fn step_at(shaft: &mut Shaft, at: f64, near: &Trial) -> Result<MarchStep, MatchError> {
     let turbine = shaft.turbine;
     let mut trial = *near;
     trial.x[shaft.driven().climb] = at;
@@ -49,7 +49,7 @@ pub(super) fn step_at(shaft: &mut Shaft, at: f64, near: &Trial) -> Result<Step, 
     if !later.is_empty() {
         solved = (shaft.of_later)(shaft.equations, turbine + 1, &solved)?.trial;
     }
-    Ok(Step {
+    Ok(MarchStep {
         at,
         excess: shaft.excess(&solved),
         beyond: shaft.boost_beyond_limit(&solved).unwrap_or(-1.0),

@@ -15,7 +15,7 @@ use super::from_rest::{first_shaft, from_rest};
 use super::march::{Until, march};
 use super::rest::rest;
 use super::shaft::{AT_THE_LIMIT, Equilibrium, Shaft};
-use super::step::{STEP_AT_THE_LIMIT, Step, crossings_of, step_at};
+use super::step::{MarchStep, STEP_AT_THE_LIMIT, crossings_of, step_at};
 use super::wastegate::hold_limit;
 use crate::matching::balances::{TIGHT, solve_near};
 use crate::matching::equations::Equations;
@@ -36,7 +36,7 @@ pub(in crate::matching) struct Survey {
     /// Every place from which the shaft leaves to both sides, rising.
     thresholds: Vec<f64>,
     /// First and last step with the gate shut.
-    ends: Option<(Step, Step)>,
+    ends: Option<(MarchStep, MarchStep)>,
 }
 
 impl Survey {
@@ -76,15 +76,15 @@ pub(in crate::matching) fn survey(equations: &mut Equations) -> Result<Survey, M
         let idle = solve_near(shaft.equations, &first.trial, TIGHT)?;
         found.add(shaft, idle);
     }
-    along(shaft, &shut, GateMode::Fixed, &mut found);
+    add_equilibria(shaft, &shut, GateMode::Fixed, &mut found);
     let (_, end) = shaft.range();
     let ended_early = shut.last().is_none_or(|last| last.at < end * (1.0 - 1e-9));
     let passes = shut.iter().any(|step| step.beyond > STEP_AT_THE_LIMIT);
     let largest = shaft.driven().largest_share;
     if shaft.driven().gate.is_some() && (ended_early || passes) && largest > 0.0 {
-        at_limits(shaft, &shut, &mut found);
+        add_where_limit_is_met(shaft, &shut, &mut found);
         let open = march(shaft, &start, largest, Until::End)?;
-        along(shaft, &open, GateMode::WideOpen, &mut found);
+        add_equilibria(shaft, &open, GateMode::WideOpen, &mut found);
     }
     found.stable.sort_by(|(a, _), (b, _)| a.total_cmp(b));
     found
@@ -119,7 +119,7 @@ pub(in crate::matching) fn reached_from(
 }
 
 /// Adds the equilibria of one state of the gate (shut or wide open), where the boost agrees with it.
-fn along(shaft: &mut Shaft, steps: &[Step], gate: GateMode, found: &mut Survey) {
+fn add_equilibria(shaft: &mut Shaft, steps: &[MarchStep], gate: GateMode, found: &mut Survey) {
     let agrees = |by: f64| match gate {
         GateMode::WideOpen => by >= -AT_THE_LIMIT,
         _ => by <= AT_THE_LIMIT,
@@ -144,7 +144,7 @@ fn along(shaft: &mut Shaft, steps: &[Step], gate: GateMode, found: &mut Survey) 
 }
 
 /// What happens where the boost with a shut gate meets the limit.
-fn at_limits(shaft: &mut Shaft, shut: &[Step], found: &mut Survey) {
+fn add_where_limit_is_met(shaft: &mut Shaft, shut: &[MarchStep], found: &mut Survey) {
     let largest = shaft.driven().largest_share;
     let Some(gate) = shaft.driven().gate else {
         return;
@@ -155,7 +155,7 @@ fn at_limits(shaft: &mut Shaft, shut: &[Step], found: &mut Survey) {
         if passed[0] == passed[1] {
             continue;
         }
-        let Some((low, high)) = close_in(shaft, low, high) else {
+        let Some((low, high)) = bracket_limit(shaft, low, high) else {
             continue;
         };
         let shut_excess = 0.5 * (low.excess + high.excess);
@@ -181,7 +181,11 @@ fn at_limits(shaft: &mut Shaft, shut: &[Step], found: &mut Survey) {
 }
 
 /// Two steps close around the place where the boost meets the limit.
-fn close_in(shaft: &mut Shaft, mut low: Step, mut high: Step) -> Option<(Step, Step)> {
+fn bracket_limit(
+    shaft: &mut Shaft,
+    mut low: MarchStep,
+    mut high: MarchStep,
+) -> Option<(MarchStep, MarchStep)> {
     let first = low.beyond > STEP_AT_THE_LIMIT;
     for look in 0..LOOKS {
         let width = low.beyond - high.beyond;

@@ -1,14 +1,14 @@
 //! Turning points of the excess between steps of the march.
 
 use super::shaft::Shaft;
-use super::step::{Step, step_at};
+use super::step::{MarchStep, step_at};
 
 /// Most looks for a turning point.
 const TURNS: usize = 10;
 
 /// Puts in the turning point near the last but one step, if the excess comes to zero or beyond it
 /// there.
-pub(super) fn add_turning_point(shaft: &mut Shaft, steps: &mut Vec<Step>) {
+pub(super) fn add_turning_point(shaft: &mut Shaft, steps: &mut Vec<MarchStep>) {
     if let [.., a, b, c] = *steps.as_slice()
         && let Some(turned) = turning_point(shaft, &a, &b, &c)
     {
@@ -19,7 +19,12 @@ pub(super) fn add_turning_point(shaft: &mut Shaft, steps: &mut Vec<Step>) {
 
 /// A step of the other sign between three whose excess has one sign and is smallest at the middle
 /// one: down the parabola through them, and where that leads nowhere by the larger half.
-fn turning_point(shaft: &mut Shaft, a: &Step, b: &Step, c: &Step) -> Option<Step> {
+fn turning_point(
+    shaft: &mut Shaft,
+    a: &MarchStep,
+    b: &MarchStep,
+    c: &MarchStep,
+) -> Option<MarchStep> {
     let one_sign = a.excess * b.excess > 0.0 && b.excess * c.excess > 0.0;
     let dips = b.excess.abs() < a.excess.abs() && b.excess.abs() < c.excess.abs();
     if !(one_sign && dips) {

@@ -4,8 +4,8 @@ use super::shaft::{AT_THE_LIMIT, Equilibrium, boost_beyond_limit, range};
 use crate::exhaust::BoostAt;
 use crate::matching::balances::{FreeVariables, TIGHT, solve_near};
 use crate::matching::equations::{Equations, Workspace};
-use crate::matching::evaluate::{Given, evaluate};
-use crate::matching::setup::{Driven, Setup};
+use crate::matching::evaluate::{GivenValues, evaluate};
+use crate::matching::setup::{DrivenStage, Setup};
 use crate::matching::variables::{GateMode, Trial};
 use crate::numeric::newton::MAX_UNKNOWNS;
 
@@ -25,16 +25,18 @@ pub(in crate::matching) fn from_neighbour(
     for _ in 0..CHANGES {
         let found = solve_near(equations, &trial, TIGHT).ok()?;
         match next_gates(equations, &found) {
-            Next::Agrees => return is_stable(equations, &found).then_some(Equilibrium::at(found)),
-            Next::Try(other) => trial = other,
-            Next::Lost => return None,
+            GateCheck::Agrees => {
+                return is_stable(equations, &found).then_some(Equilibrium::at(found));
+            }
+            GateCheck::Try(other) => trial = other,
+            GateCheck::Lost => return None,
         }
     }
     None
 }
 
 /// What a gate's state says of a solution.
-enum Next {
+enum GateCheck {
     Agrees,
     Try(Trial),
     Lost,
@@ -44,7 +46,7 @@ enum Next {
 /// wide open yet. Two such gates leave open which of them moves: the last in exhaust order does,
 /// as on the climb from rest, where the later turbines find their balance within each step of the
 /// first. So a match is a function of the build and the speed alone.
-fn moves_first(setup: &Setup, turbine: usize, gates: &[GateMode]) -> Option<usize> {
+fn later_gate_that_moves_first(setup: &Setup, turbine: usize, gates: &[GateMode]) -> Option<usize> {
     let felt = |turbine: usize| {
         let gate = setup.installation.turbines[turbine].wastegate.as_ref()?;
         let at_manifold = gate.boost_at == BoostAt::Manifold;
@@ -58,7 +60,7 @@ fn moves_first(setup: &Setup, turbine: usize, gates: &[GateMode]) -> Option<usiz
 }
 
 /// Checks every gate of a solution and changes what does not agree.
-fn next_gates(equations: &mut Equations, found: &Trial) -> Next {
+fn next_gates(equations: &mut Equations, found: &Trial) -> GateCheck {
     let mut other = *found;
     let mut agrees = true;
     for turbine in 0..equations.setup.driven.len() {
@@ -66,14 +68,14 @@ fn next_gates(equations: &mut Equations, found: &Trial) -> Next {
         let driven = equations.setup.driven[turbine];
         let climb = found.x[driven.climb];
         if climb <= low || climb > high {
-            return Next::Lost;
+            return GateCheck::Lost;
         }
         let Some(gate) = driven.gate else {
             continue;
         };
         let largest = driven.largest_share;
         let by = boost_beyond_limit(equations, turbine, found).unwrap_or(0.0);
-        let first = moves_first(&equations.setup, turbine, &found.gates);
+        let first = later_gate_that_moves_first(&equations.setup, turbine, &found.gates);
         match found.gates[turbine] {
             GateMode::Fixed if by > AT_THE_LIMIT && first.is_some() => {}
             GateMode::Holding if first.is_some() => {
@@ -98,15 +100,15 @@ fn next_gates(equations: &mut Equations, found: &Trial) -> Next {
                 other.x[gate] = 0.0;
                 agrees = false;
             }
-            GateMode::Holding if found.x[gate] > largest => return Next::Lost,
-            GateMode::WideOpen if by < -AT_THE_LIMIT => return Next::Lost,
+            GateMode::Holding if found.x[gate] > largest => return GateCheck::Lost,
+            GateMode::WideOpen if by < -AT_THE_LIMIT => return GateCheck::Lost,
             _ => {}
         }
     }
     if agrees {
-        Next::Agrees
+        GateCheck::Agrees
     } else {
-        Next::Try(other)
+        GateCheck::Try(other)
     }
 }
 
@@ -116,7 +118,7 @@ fn next_gates(equations: &mut Equations, found: &Trial) -> Next {
 /// The inverse Jacobian holds that slope: 1/(∂climb/∂residual). Of several in series each is asked
 /// with the earlier ones held, which are the pivots of their block. The first is asked once more by
 /// stepping that way, because an inverse that was only updated may be wrong just where it matters,
-/// near a turn of the branch. A gate that holds is asked with its shaft, see [`holds`].
+/// near a turn of the branch. A gate that holds is asked with its shaft, see [`gate_holds_its_limit`].
 fn is_stable(equations: &mut Equations, found: &Trial) -> bool {
     let free_variables = FreeVariables::of(&equations.setup, found);
     let held = equations
@@ -126,7 +128,7 @@ fn is_stable(equations: &mut Equations, found: &Trial) -> bool {
         .enumerate()
         .all(|(turbine, driven)| {
             found.gates[turbine] != GateMode::Holding
-                || holds(&equations.work, &free_variables, driven)
+                || gate_holds_its_limit(&equations.work, &free_variables, driven)
         });
     if !held {
         return false;
@@ -153,7 +155,11 @@ fn is_stable(equations: &mut Equations, found: &Trial) -> bool {
 /// determinant of the pair's Jacobian, all other balances kept; Routh and Hurwitz for two states).
 /// It fails where a faster turbo brings less boost, because it takes the supercharger's load: such
 /// a gate opens or shuts for good.
-fn holds(work: &Workspace, free_variables: &FreeVariables, driven: &Driven) -> bool {
+fn gate_holds_its_limit(
+    work: &Workspace,
+    free_variables: &FreeVariables,
+    driven: &DrivenStage,
+) -> bool {
     let Some(gate) = driven.gate else {
         return true;
     };
@@ -229,7 +235,7 @@ fn probe_falls(
         &mut probe,
         &mut balances,
         probe_record,
-        Given::All,
+        GivenValues::All,
     )
     .is_err()
     {

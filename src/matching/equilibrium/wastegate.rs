@@ -4,7 +4,7 @@ use super::between_steps::{equilibrium_between, later_gates_agree, trials_betwee
 use super::end_of_march::at_an_end;
 use super::march::{Until, march};
 use super::shaft::{AT_THE_LIMIT, Equilibrium, Shaft};
-use super::step::Step;
+use super::step::MarchStep;
 use crate::matching::balances::{TIGHT, solve_near};
 use crate::matching::error::MatchError;
 use crate::matching::variables::{GateMode, Trial};
@@ -16,8 +16,8 @@ const GUESSES: [f64; 3] = [0.02, 0.1, 0.3];
 /// The gate holds the limit that was reached between two steps.
 pub(super) fn hold_limit(
     shaft: &mut Shaft,
-    low: &Step,
-    high: &Step,
+    low: &MarchStep,
+    high: &MarchStep,
     start: &Trial,
 ) -> Result<Equilibrium, MatchError> {
     let driven = shaft.driven();

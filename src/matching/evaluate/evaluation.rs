@@ -20,7 +20,7 @@ pub(in crate::matching) type Balances = [f64; MAX_UNKNOWNS];
 
 /// Which values of a trial an evaluation takes as given.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(in crate::matching) enum Given {
+pub(in crate::matching) enum GivenValues {
     /// All: what is solved.
     All,
     /// All but the places on the maps of turbo compressors, which follow from the flow.
@@ -56,7 +56,7 @@ impl<'s, 'a> Evaluation<'s, 'a> {
         trial: &'s mut Trial,
         balances: &'s mut Balances,
         record: &'s mut Record,
-        given: Given,
+        given: GivenValues,
     ) -> Self {
         record.clear();
         let flow = trial.x[0].exp();
@@ -65,8 +65,8 @@ impl<'s, 'a> Evaluation<'s, 'a> {
             trial,
             balances,
             record,
-            is_explicit: matches!(given, Given::FlowAndClimbs(_)),
-            finds_places: given != Given::All,
+            is_explicit: matches!(given, GivenValues::FlowAndClimbs(_)),
+            finds_places: given != GivenValues::All,
             flow,
             belts: 0,
             next: 1,

@@ -2,7 +2,7 @@
 
 use super::evaluation::{Evaluation, Infeasible};
 use crate::air_path::AirState;
-use crate::exhaust::{BoostAt, FlowLaw, Swallowing, Turbine, through};
+use crate::exhaust::{BoostAt, FlowLaw, Swallowing, Turbine, flow_function_and_choking};
 use crate::gas::Gas;
 use crate::map::CorrectedSpeed;
 use crate::matching::record::{StageRecord, TurbineRecord};
@@ -95,7 +95,7 @@ impl Evaluation<'_, '_> {
         let speed = stage.and_then(|stage| stage.speed);
         let taken = stage.map_or(0.0, |stage| stage.power);
         let temperature = exhaust.temperature;
-        let swallowed = swallow(described, gas, (pressure, expansion), temperature, speed)?;
+        let swallowed = swallowed_flow(described, gas, (pressure, expansion), temperature, speed)?;
         self.balances[driven.inlet] = swallowed.flow / flow - 1.0;
         let work = described
             .expand(
@@ -159,7 +159,7 @@ impl Evaluation<'_, '_> {
 }
 
 /// What a turbine swallows at an inlet pressure in Pa and an expansion ratio.
-pub(super) fn swallow(
+pub(super) fn swallowed_flow(
     described: &Turbine,
     gas: &Gas,
     (pressure, expansion): (f64, f64),
@@ -203,8 +203,11 @@ pub(super) fn swallow(
 /// ψ, mirrored below an expansion ratio of 1 so that a trial there has a way back.
 fn signed_flow_function(gamma: f64, expansion: f64, law: FlowLaw) -> (f64, bool) {
     if expansion >= 1.0 {
-        through(gamma, expansion, law)
+        flow_function_and_choking(gamma, expansion, law)
     } else {
-        (-through(gamma, 1.0 / expansion, law).0, false)
+        (
+            -flow_function_and_choking(gamma, 1.0 / expansion, law).0,
+            false,
+        )
     }
 }

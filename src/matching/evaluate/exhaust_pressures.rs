@@ -1,7 +1,7 @@
 //! The pressures behind the engine where the flow alone is given.
 
 use super::evaluation::{Evaluation, Infeasible};
-use super::exhaust::swallow;
+use super::exhaust::swallowed_flow;
 use crate::air_path::AirState;
 use crate::exhaust::{Swallowing, inlet_pressure};
 use crate::gas::Gas;
@@ -86,7 +86,7 @@ impl Evaluation<'_, '_> {
         let (mut low, mut high) = (outlet, LARGEST_EXPANSION * outlet);
         for _ in 0..60 {
             let middle = 0.5 * (low + high);
-            let swallowed = swallow(described, gas, (middle, middle / outlet), t3, speed)?;
+            let swallowed = swallowed_flow(described, gas, (middle, middle / outlet), t3, speed)?;
             if swallowed.flow < noted.flow {
                 low = middle;
             } else {

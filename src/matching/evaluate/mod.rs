@@ -12,7 +12,7 @@ mod exhaust_pressures;
 mod supercharger;
 mod turbo_compressor;
 
-pub(super) use evaluation::{Balances, Given, Infeasible};
+pub(super) use evaluation::{Balances, GivenValues, Infeasible};
 
 use super::record::Record;
 use super::setup::Setup;
@@ -29,7 +29,7 @@ pub(super) fn evaluate(
     trial: &mut Trial,
     balances: &mut Balances,
     record: &mut Record,
-    given: Given,
+    given: GivenValues,
 ) -> Result<(), Infeasible> {
     let mut evaluation = Evaluation::new(setup, trial, balances, record, given);
     let dry = evaluation.air_path()?;
@@ -39,7 +39,7 @@ pub(super) fn evaluate(
     if let Some((variable, held)) = evaluation.manifold_held {
         evaluation.balances[variable] = manifold.pressure / held - 1.0;
     }
-    if let (Given::FlowAndClimbs(tolerance), true) = (given, setup.knows_exhaust()) {
+    if let (GivenValues::FlowAndClimbs(tolerance), true) = (given, setup.knows_exhaust()) {
         evaluation.find_exhaust_pressures(&manifold, tolerance)?;
     }
     evaluation.engine_and_exhaust(&manifold)

@@ -1,7 +1,7 @@
 //! Superchargers and their bypasses.
 
 use super::evaluation::{Evaluation, Infeasible};
-use super::turbo_compressor::map_rise;
+use super::turbo_compressor::enthalpy_rise_on_map;
 use crate::air_path::{
     AirState, Bypass, BypassAt, Centrifugal, Displacement, Filling, Supercharger, SuperchargerKind,
     compress_by, isentropic_rise,
@@ -82,8 +82,8 @@ impl Evaluation<'_, '_> {
             (BypassMode::HoldingOutlet, _) => self.held(stage.bypass).unwrap_or(p1),
             _ => self.trial.x[variable].exp() * p1,
         };
-        let own = self.returning(inlet, mode, |own_inlet| {
-            rotors(machine, n, own_inlet, p2, &self.setup.gas)
+        let own = self.with_returned_air(inlet, mode, |own_inlet| {
+            rotor_delivery(machine, n, own_inlet, p2, &self.setup.gas)
         })?;
         self.balance_belt(variable, mode, stage.bypass, own.flow);
         if matches!(mode, BypassMode::Open | BypassMode::HoldingOutlet) {
@@ -126,7 +126,7 @@ impl Evaluation<'_, '_> {
     /// Returned flow leaves h2 − h1 = P/m and warms the machine's own inlet to h2 − P/m_s. Warmer air
     /// lets it deliver less, so that P/m_s grows: what comes out of a guess of that temperature falls
     /// against it, and the secant finds where the two are one.
-    fn returning(
+    fn with_returned_air(
         &self,
         inlet: &AirState,
         mode: BypassMode,
@@ -223,10 +223,10 @@ impl Evaluation<'_, '_> {
             Some(ratio) => machine.map.at_speed_and_ratio(speed_at(t), ratio),
             None => machine.map.at_speed_and_place(speed_at(t), place),
         };
-        let own = self.returning(inlet, mode, |own_inlet| {
+        let own = self.with_returned_air(inlet, mode, |own_inlet| {
             let point = point_at(own_inlet.temperature);
             let flow = point.flow.to_actual(p1, own_inlet.temperature, reference);
-            let power = flow * map_rise(gas, own_inlet, &machine.map, &point)?;
+            let power = flow * enthalpy_rise_on_map(gas, own_inlet, &machine.map, &point)?;
             (flow > 0.0).then_some(Delivered { flow, power })
         })?;
         self.balance_belt(variable, mode, stage.bypass, own.flow);
@@ -252,7 +252,7 @@ impl Evaluation<'_, '_> {
 
 /// What rotors deliver against an outlet pressure in Pa and give to the air. `None` where they
 /// cannot hold that pressure at this speed.
-fn rotors(
+fn rotor_delivery(
     machine: &Displacement,
     n: f64,
     inlet: &AirState,

@@ -98,7 +98,7 @@ impl Evaluation<'_, '_> {
             return Err(Infeasible::FlowTooLarge);
         }
         let gas = &self.setup.gas;
-        let rise = map_rise(gas, inlet, map, &point).ok_or(Infeasible::FlowTooSmall)?;
+        let rise = enthalpy_rise_on_map(gas, inlet, map, &point).ok_or(Infeasible::FlowTooSmall)?;
         let outlet = compress_by(gas, inlet, point.pressure_ratio, rise)
             .map_err(|_| Infeasible::FlowTooSmall)?;
         let noted = self.note(inlet, outlet, self.flow, self.flow * rise);
@@ -119,7 +119,7 @@ impl Evaluation<'_, '_> {
 /// Enthalpy rise in J/kg of a compressor at a point of its map: the isentropic rise over the
 /// efficiency where it compresses, the map's work carried to the inlet temperature where it hardly
 /// does, and a straight blend between.
-pub(super) fn map_rise(
+pub(super) fn enthalpy_rise_on_map(
     gas: &Gas,
     inlet: &AirState,
     map: &CompressorMap,

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::study::soak::{Row, Run, Speed};
+use crate::study::soak::{SoakRow, SoakRun, Speed};
 
 /// A timed run.
 #[derive(Debug, Clone, Serialize)]
@@ -83,7 +83,7 @@ pub struct RunRowView {
 
 impl RunView {
     /// The view of a run.
-    pub fn new(run: &Run, seconds: f64, speed: Speed) -> Self {
+    pub fn new(run: &SoakRun, seconds: f64, speed: Speed) -> Self {
         Self {
             seconds,
             speed: match speed {
@@ -110,7 +110,7 @@ impl RunView {
 }
 
 impl RunRowView {
-    fn new(row: &Row) -> Self {
+    fn new(row: &SoakRow) -> Self {
         Self {
             time_s: row.seconds,
             rpm: row.rpm,

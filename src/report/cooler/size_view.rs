@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::study::cooler::{Answer, Assessment, DepthPoint, Depths, Knob, PaysTo, Size, WORTH};
+use crate::study::cooler::{Assessment, DepthPoint, Depths, Knob, PaysTo, Size, SizeNeeded, WORTH};
 
 /// What of the cooler, changed alone, would just do.
 #[derive(Debug, Clone, Serialize)]
@@ -95,9 +95,11 @@ impl SizeView {
             _ => 1.0,
         };
         let (needed, rpm, answer, coldest_k) = match size.answer {
-            Answer::Needed { value, rpm } => (Some(value), Some(rpm), "needed", None),
-            Answer::Nothing => (None, None, "nothing needed", None),
-            Answer::OutOfReach { coldest, rpm } => (None, Some(rpm), "out of reach", Some(coldest)),
+            SizeNeeded::Needed { value, rpm } => (Some(value), Some(rpm), "needed", None),
+            SizeNeeded::Nothing => (None, None, "nothing needed", None),
+            SizeNeeded::OutOfReach { coldest, rpm } => {
+                (None, Some(rpm), "out of reach", Some(coldest))
+            }
         };
         Self {
             what,

@@ -7,7 +7,7 @@ use super::size_view::{DepthsView, SizeView};
 use crate::matching::{Layout, MatchError};
 use crate::report::caution;
 use crate::report::view::FindingView;
-use crate::study::cooler::{Answer, Assessment, CoolerPoint, EngineSide, Knob, Verdict};
+use crate::study::cooler::{Assessment, CoolerPoint, EngineSide, Knob, SizeNeeded, Verdict};
 
 /// `cooler` as JSON.
 #[derive(Debug, Clone, Serialize)]
@@ -243,8 +243,8 @@ impl TargetView {
             from,
             verdict: match (verdict.is_enough(), effectiveness.map(|size| size.answer)) {
                 (true, _) => "enough",
-                (false, Some(Answer::OutOfReach { .. })) => "out of reach",
-                (false, Some(Answer::Nothing)) => "better without",
+                (false, Some(SizeNeeded::OutOfReach { .. })) => "out of reach",
+                (false, Some(SizeNeeded::Nothing)) => "better without",
                 (false, _) => "short",
             },
             short_by: verdict.short_by,

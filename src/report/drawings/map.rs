@@ -11,7 +11,7 @@ use crate::plot::{
 };
 use crate::quantity::{Kind, UnitSystem};
 use crate::report::THE_BUILD;
-use crate::study::{At, OnMap, Placed, on_maps};
+use crate::study::{LineOnMap, MatchOnMap, ValueAtSpeed, on_maps};
 
 /// Levels of the efficiency islands.
 const LEVELS: [f64; 10] = [0.50, 0.55, 0.60, 0.65, 0.70, 0.72, 0.74, 0.76, 0.78, 0.80];
@@ -25,7 +25,7 @@ pub(super) struct Track<'a> {
     /// The stage's place in the line's layout.
     pub stage: usize,
     /// The matches on the map.
-    pub points: Vec<Placed>,
+    pub points: Vec<MatchOnMap>,
     /// Neighbouring speeds between which the line jumps, rpm.
     pub jumps: Vec<Jump>,
     /// Speeds of the line at which the stage has no point on its map, rpm.
@@ -33,13 +33,13 @@ pub(super) struct Track<'a> {
     /// What was found along the line.
     pub findings: &'a [Finding],
     /// The smallest choke margin.
-    pub choke_margin: Option<At>,
+    pub choke_margin: Option<ValueAtSpeed>,
     /// Speeds of the line without a match.
     pub unsolved: usize,
 }
 
 impl<'a> Track<'a> {
-    fn new(scene: &Scene<'a>, look: usize, on: OnMap<'a>) -> Self {
+    fn new(scene: &Scene<'a>, look: usize, on: LineOnMap<'a>) -> Self {
         let has = |rpm: f64| {
             on.points
                 .iter()
@@ -128,7 +128,7 @@ pub(super) fn draw_ranked(scene: &Scene, ahead: &str) -> Result<Option<Drawing>,
 fn stages<'a>(scene: &Scene<'a>) -> Vec<(Stage<'a>, Track<'a>)> {
     let all = on_maps(scene.installation, scene.layout, scene.line);
     let is_one_of_several = all.len() > 1;
-    let one = |on: OnMap<'a>| {
+    let one = |on: LineOnMap<'a>| {
         let stage = Stage {
             index: on.stage,
             name: on.name,
@@ -152,7 +152,7 @@ fn key_name(track: &Track, alone: bool) -> String {
 }
 
 fn operating_line(track: &Track, alone: bool) -> OperatingLine {
-    let point = |placed: &Placed| OperatingPoint {
+    let point = |placed: &MatchOnMap| OperatingPoint {
         rpm: placed.rpm,
         flow: placed.point.flow.0,
         ratio: placed.ratio,

@@ -6,7 +6,7 @@ use crate::finding::{Code, Finding, LOW_END_RATIO, Severity, Subject};
 use crate::map::{self, MapPoint, Region};
 use crate::quantity::{Kind, UnitSystem, shown};
 use crate::report::THE_BUILD;
-use crate::study::{At, NEARLY_CHOKED, Placed};
+use crate::study::{MatchOnMap, NEARLY_CHOKED, ValueAtSpeed};
 
 /// The finding as title, behind something that may stand ahead of it, and the margins as subtitle.
 pub(super) fn words(
@@ -104,7 +104,7 @@ fn claims(track: &Track) -> Vec<Claim> {
 
 /// The point nearest to choke, where that is near.
 fn near_choke(track: &Track) -> Option<Claim> {
-    let At { value, rpm: at } = track.choke_margin?;
+    let ValueAtSpeed { value, rpm: at } = track.choke_margin?;
     (0.0..NEARLY_CHOKED).contains(&value).then(|| Claim {
         grade: Grade::Near,
         by: -value,
@@ -190,8 +190,8 @@ fn graved(region: Region) -> Option<(Grade, f64)> {
 
 /// Every run of neighbouring points beyond one side; a point beyond two sides counts for the graver.
 /// The low end, where little is at stake, is left to the finding about it.
-fn outside(points: &[Placed]) -> Vec<Run> {
-    let beyond = |placed: &Placed| {
+fn outside(points: &[MatchOnMap]) -> Vec<Run> {
+    let beyond = |placed: &MatchOnMap| {
         let regions = [placed.point.region, placed.point.also];
         let graved = regions
             .into_iter()
@@ -230,7 +230,7 @@ fn outside(points: &[Placed]) -> Vec<Run> {
 }
 
 /// The speeds of a run in words.
-fn place(points: &[Placed], first: usize, last: usize) -> String {
+fn place(points: &[MatchOnMap], first: usize, last: usize) -> String {
     let (from, to) = (points[first].rpm, points[last].rpm);
     if first > 0 && last + 1 == points.len() {
         format!("from {}", rpm(from))
@@ -290,8 +290,8 @@ mod tests {
     use super::*;
     use crate::map::{CorrectedFlow, CorrectedSpeed};
 
-    fn placed(rpm: f64, region: Region, ratio: f64) -> Placed {
-        Placed {
+    fn placed(rpm: f64, region: Region, ratio: f64) -> MatchOnMap {
+        MatchOnMap {
             rpm,
             point: MapPoint {
                 speed: CorrectedSpeed(90e3),
@@ -310,7 +310,7 @@ mod tests {
         }
     }
 
-    fn said(name: &str, regions: &[Region]) -> Vec<Placed> {
+    fn said(name: &str, regions: &[Region]) -> Vec<MatchOnMap> {
         let speeds = [1200.0, 1800.0, 2400.0, 3200.0];
         assert_eq!(regions.len(), speeds.len(), "{name}");
         let points = speeds.into_iter().zip(regions);
@@ -319,7 +319,7 @@ mod tests {
             .collect()
     }
 
-    fn track<'a>(name: &'a str, points: Vec<Placed>, findings: &'a [Finding]) -> Track<'a> {
+    fn track<'a>(name: &'a str, points: Vec<MatchOnMap>, findings: &'a [Finding]) -> Track<'a> {
         Track {
             name,
             look: 0,
@@ -380,7 +380,7 @@ mod tests {
     #[test]
     fn a_line_that_nearly_chokes_is_said_to() {
         let mut own = track(THE_BUILD, said("", &[IN; 4]), &[]);
-        own.choke_margin = Some(At {
+        own.choke_margin = Some(ValueAtSpeed {
             value: 0.02,
             rpm: 3200.0,
         });

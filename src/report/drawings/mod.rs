@@ -19,7 +19,7 @@ use crate::matching::{Installation, Layout, Match};
 use crate::plot::{Axis, Band, Drawing, Jump, PlotError, jumps};
 use crate::quantity::{Kind, UnitSystem, label, reader_value, shown};
 use crate::report::RowView;
-use crate::study::{Answer, COVERAGE, Line};
+use crate::study::{Answer, COVERAGE, OperatingLine};
 
 /// As many bands as a drawing of lines takes.
 const MOST_BANDS: usize = 3;
@@ -33,7 +33,7 @@ pub struct Scene<'a> {
     /// Names of its stages.
     pub layout: &'a Layout,
     /// Its matches.
-    pub line: &'a Line,
+    pub line: &'a OperatingLine,
     /// The same line as written, with its bands; empty where none are drawn.
     pub rows: &'a [RowView],
     /// What was found along it, worst first.

@@ -1,7 +1,9 @@
 //! Why an answer moves in another manner, in words.
 
 use crate::matching::{BypassState, GateState, Layout};
-use crate::study::{Answer, Change, NotLinear, Place, Remark, Row, Side, Step};
+use crate::study::{
+    Answer, Change, InputStep, MapSide, MovedInputs, NotLinear, RowRemark, SensitivityRow,
+};
 
 /// Name of an answer within a sentence.
 pub const fn answer(answer: Answer) -> &'static str {
@@ -56,9 +58,9 @@ fn change(change: Change, layout: &Layout) -> String {
         Change::Saturated(false) => "all the fuel evaporates that is meant to".to_owned(),
         Change::Map(index, side, outside) => {
             let side = match side {
-                Side::Surge => "left of the surge line",
-                Side::Choke => "right of choke",
-                Side::OverSpeed => "above the highest speed of its map",
+                MapSide::Surge => "left of the surge line",
+                MapSide::Choke => "right of choke",
+                MapSide::OverSpeed => "above the highest speed of its map",
             };
             let is = if outside { "is" } else { "is no longer" };
             format!("the {} {is} {side}", stage(index))
@@ -72,27 +74,27 @@ fn changes(all: &[Change], layout: &Layout) -> String {
 }
 
 /// A step with its sign.
-pub const fn step(step: Step, up: bool) -> &'static str {
+pub const fn step(step: InputStep, up: bool) -> &'static str {
     match (step, up) {
-        (Step::Uncertainty, true) => "+1 u",
-        (Step::Uncertainty, false) => "-1 u",
-        (Step::PerCent, true) => "+1 %",
-        (Step::PerCent, false) => "-1 %",
-        (Step::Kelvin, true) => "+1 K",
-        (Step::Kelvin, false) => "-1 K",
+        (InputStep::Uncertainty, true) => "+1 u",
+        (InputStep::Uncertainty, false) => "-1 u",
+        (InputStep::PerCent, true) => "+1 %",
+        (InputStep::PerCent, false) => "-1 %",
+        (InputStep::Kelvin, true) => "+1 K",
+        (InputStep::Kelvin, false) => "-1 K",
     }
 }
 
 /// What a row of the sensitivities has to say beside its numbers.
-pub fn remark(row: &Row, remark: &Remark, layout: &Layout) -> String {
+pub fn remark(row: &SensitivityRow, remark: &RowRemark, layout: &Layout) -> String {
     let at = |up: &bool| step(row.step, *up);
     match remark {
-        Remark::NotPermitted { up } => format!("{} leaves what is permitted", at(up)),
-        Remark::NoMatch { up, fault } => format!("at {} there is no match: {fault}", at(up)),
-        Remark::Regime { up, changes: all } => {
+        RowRemark::NotPermitted { up } => format!("{} leaves what is permitted", at(up)),
+        RowRemark::NoMatch { up, fault } => format!("at {} there is no match: {fault}", at(up)),
+        RowRemark::Regime { up, changes: all } => {
             format!("at {} {}", at(up), changes(all, layout))
         }
-        Remark::Bends(of) => format!(
+        RowRemark::Bends(of) => format!(
             "{} bends: {} and {} differ by more than 10 %",
             answer(*of),
             step(row.step, true),
@@ -101,13 +103,13 @@ pub fn remark(row: &Row, remark: &Remark, layout: &Layout) -> String {
     }
 }
 
-fn place(place: Place, keys: &[String]) -> String {
+fn place(place: MovedInputs, keys: &[String]) -> String {
     match place {
-        Place::One(input, count) => {
+        MovedInputs::One(input, count) => {
             let key = keys.get(input).map_or("an input", String::as_str);
             format!("{key} at {count:+.0} u")
         }
-        Place::Together(of, count) => {
+        MovedInputs::Together(of, count) => {
             let way = if count > 0.0 { "more" } else { "less" };
             format!(
                 "all inputs together at {:.0} u towards {way} {}",

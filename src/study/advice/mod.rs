@@ -2,18 +2,19 @@
 //! and the installation is matched anew until the limit is just met over the whole line. With the
 //! setting found the line is looked over once more for what would then be past its limit instead.
 //!
-//! `turn` knows the settings and which of them a finding asks for; `meet` finds where a limit is met.
+//! [`setting`] knows the settings and which of them a finding asks for; [`limit_search`] finds where a
+//! limit is met.
 
-mod meet;
+mod limit_search;
 mod question;
-mod turn;
+mod setting;
 
 use rayon::prelude::*;
 
-use super::cooler::{Answer, needed_effectiveness};
+use super::cooler::{SizeNeeded, needed_effectiveness};
 use crate::finding::{Code, Finding, Lever, Reach, Severity, Step, Subject};
 use crate::matching::{Installation, Layout, Match};
-use meet::Trials;
+use limit_search::LimitSearch;
 use question::Question;
 
 /// Adds the next step to every finding of these matches that is more than `ok` and that a setting of
@@ -80,8 +81,8 @@ fn step(question: &Question, finding: &Finding) -> Option<Step> {
         .iter()
         .find(|found| found.rpm.total_cmp(&rpm).is_eq())?;
     let mut out_of_reach = None;
-    for turn in turn::of(question.installation, question.layout, at, finding) {
-        let step = Trials::new(question, finding, turn).step();
+    for setting in setting::of(question.installation, question.layout, at, finding) {
+        let step = LimitSearch::new(question, finding, setting).step();
         match step.map(|step| step.to) {
             Some(Reach::At(_)) => return step,
             _ => out_of_reach = out_of_reach.or(step),
@@ -96,13 +97,13 @@ fn charge(question: &Question, cooler: usize, finding: &Finding) -> Option<Step>
     let (installation, layout) = (question.installation, question.layout);
     let size = needed_effectiveness(installation, layout, question.matches, cooler, target)?;
     let (to, then) = match size.answer {
-        Answer::Needed { value, .. } => {
-            let turn = turn::Turn::effectiveness(layout, cooler, size.have)?;
-            let trials = Trials::new(question, finding, turn);
+        SizeNeeded::Needed { value, .. } => {
+            let setting = setting::Setting::effectiveness(layout, cooler, size.have)?;
+            let trials = LimitSearch::new(question, finding, setting);
             (Reach::At(value), trials.then(value / size.have))
         }
-        Answer::Nothing => (Reach::NotUpTo(0.0), [None; 3]),
-        Answer::OutOfReach { .. } => (Reach::NotUpTo(1.0), [None; 3]),
+        SizeNeeded::Nothing => (Reach::NotUpTo(0.0), [None; 3]),
+        SizeNeeded::OutOfReach { .. } => (Reach::NotUpTo(1.0), [None; 3]),
     };
     Some(Step {
         lever: Lever::Effectiveness,

@@ -9,7 +9,7 @@ const NEAR: f64 = 0.04;
 pub(super) const SMALLEST_STRIDE: f64 = 0.25;
 
 /// One step along a branch.
-pub(super) struct Step<'m> {
+pub(super) struct Stride<'m> {
     /// Engine speed, rpm.
     pub rpm: f64,
     /// Where the match stands.
@@ -26,7 +26,7 @@ pub(super) fn advance(
     solver: &mut Solver,
     (mut rpm, mut place): (f64, Neighbour),
     to: f64,
-    mut each: impl FnMut(&Solver, Step),
+    mut each: impl FnMut(&Solver, Stride),
 ) -> Result<(), MatchError> {
     let mut found = Match::default();
     let mut stride = to - rpm;
@@ -52,7 +52,7 @@ pub(super) fn advance(
                 let found = &found;
                 each(
                     solver,
-                    Step {
+                    Stride {
                         rpm,
                         place,
                         found,

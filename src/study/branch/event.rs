@@ -12,12 +12,12 @@ pub struct Event {
     /// Engine speed, rpm, to half a revolution.
     pub rpm: f64,
     /// What.
-    pub what: What,
+    pub what: EventKind,
 }
 
 /// What happens as the engine speeds up.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum What {
+pub enum EventKind {
     /// The supercharger's pressure ratio falls to 1 (to the turbo) or rises from it.
     HandOver {
         /// Whether the turbocharger takes over.
@@ -72,12 +72,12 @@ fn happened(before: &Node, after: &Node, rpm: f64, events: &mut Vec<Event>) {
     let mut add = |what| events.push(Event { rpm, what });
     let (one, other) = match (&before.state, &after.state) {
         (Ok(one), Ok(other)) => (one, other),
-        (Ok(_), Err(_)) => return add(What::Lost),
-        (Err(_), Ok(_)) => return add(What::Found),
+        (Ok(_), Err(_)) => return add(EventKind::Lost),
+        (Err(_), Ok(_)) => return add(EventKind::Found),
         (Err(_), Err(_)) => return,
     };
     if after.jumped {
-        add(What::Jump {
+        add(EventKind::Jump {
             from: one.manifold_pressure,
             to: other.manifold_pressure,
         });
@@ -85,9 +85,9 @@ fn happened(before: &Node, after: &Node, rpm: f64, events: &mut Vec<Event>) {
     if let (Some(worked), Some(works)) = (one.works, other.works)
         && worked != works
     {
-        add(What::HandOver { to_turbo: worked });
+        add(EventKind::HandOver { to_turbo: worked });
     }
     for change in one.regime.changes_to(&other.regime) {
-        add(What::Change(change));
+        add(EventKind::Change(change));
     }
 }

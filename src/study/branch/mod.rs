@@ -15,7 +15,7 @@ mod advance;
 mod event;
 mod hysteresis;
 
-pub use event::{Event, What};
+pub use event::{Event, EventKind};
 pub use hysteresis::Hysteresis;
 
 use super::regime::Regime;

@@ -16,10 +16,10 @@ pub(in crate::study) use changed::{drop_of, holding};
 pub use depth::{DepthPoint, Depths, PaysTo, WORTH};
 pub use point::{CoolerPoint, EngineSide, least_transfer_units};
 pub(in crate::study) use sizing::needed_effectiveness;
-pub use sizing::{Answer, Size, Verdict, least_size_factor};
+pub use sizing::{Size, SizeNeeded, Verdict, least_size_factor};
 
 use super::branch::Branch;
-use super::line::Line;
+use super::line::OperatingLine;
 use crate::matching::{Installation, Layout, LayoutError, Match, MatchError};
 
 /// The cooler at a speed, or the speed in rpm and why there is no match.
@@ -51,7 +51,7 @@ pub struct Assessment {
 pub fn assess(
     installation: &Installation,
     layout: &Layout,
-    line: &Line,
+    line: &OperatingLine,
     cooler: usize,
     target: Option<f64>,
 ) -> Result<Option<Assessment>, LayoutError> {
@@ -98,7 +98,7 @@ pub fn last(layout: &Layout) -> Option<usize> {
 fn points(
     installation: &Installation,
     layout: &Layout,
-    line: &Line,
+    line: &OperatingLine,
     cooler: usize,
 ) -> Result<Vec<Row>, LayoutError> {
     let bare = changed::without(installation, layout.coolers[cooler].1);

@@ -36,12 +36,12 @@ pub struct Size {
     /// What it is now, at the speed that asks the most.
     pub have: f64,
     /// What would do.
-    pub answer: Answer,
+    pub answer: SizeNeeded,
 }
 
 /// What would do.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Answer {
+pub enum SizeNeeded {
     /// So much, at the engine speed in rpm that asks the most.
     Needed {
         /// In the unit of the thing.
@@ -85,7 +85,7 @@ impl Size {
     /// Needed over present.
     pub fn factor(&self) -> Option<f64> {
         match self.answer {
-            Answer::Needed { value, .. } if self.have > 0.0 => Some(value / self.have),
+            SizeNeeded::Needed { value, .. } if self.have > 0.0 => Some(value / self.have),
             _ => None,
         }
     }
@@ -111,9 +111,9 @@ pub(super) fn verdict(
     }
     let needed = sizes.first().map(|size| size.answer);
     let share = |needed| match needed {
-        Answer::Needed { .. } => scarcest(installation, part, points, target),
-        Answer::Nothing => Some(Share::spare(0.0, 1.0)),
-        Answer::OutOfReach { .. } => None,
+        SizeNeeded::Needed { .. } => scarcest(installation, part, points, target),
+        SizeNeeded::Nothing => Some(Share::spare(0.0, 1.0)),
+        SizeNeeded::OutOfReach { .. } => None,
     };
     let share = needed.and_then(share);
     Verdict {
@@ -223,7 +223,7 @@ fn size(
             Found::Nothing => {}
             Found::OutOfReach { coldest } => {
                 let (have, rpm) = (have(knob, point)?, point.rpm);
-                let answer = Answer::OutOfReach { coldest, rpm };
+                let answer = SizeNeeded::OutOfReach { coldest, rpm };
                 return Some(Size { knob, have, answer });
             }
             Found::Unknown => return None,
@@ -231,7 +231,7 @@ fn size(
     }
     let Some((turned, point)) = most else {
         let have = have(knob, points.first()?)?;
-        let answer = Answer::Nothing;
+        let answer = SizeNeeded::Nothing;
         return Some(Size { knob, have, answer });
     };
     let (have, rpm) = (have(knob, point)?, point.rpm);
@@ -239,7 +239,7 @@ fn size(
         Knob::Effectiveness => turned,
         _ => have * turned,
     };
-    let answer = Answer::Needed { value, rpm };
+    let answer = SizeNeeded::Needed { value, rpm };
     Some(Size { knob, have, answer })
 }
 
@@ -252,7 +252,7 @@ fn behind(
     needed: &Size,
 ) -> Option<Size> {
     let cooler = cooler_at(installation, part)?;
-    let (Exchange::Fixed(_), Answer::Needed { value, rpm }) = (&cooler.exchange, needed.answer)
+    let (Exchange::Fixed(_), SizeNeeded::Needed { value, rpm }) = (&cooler.exchange, needed.answer)
     else {
         return None;
     };
@@ -263,12 +263,12 @@ fn behind(
     let turned = needed.knob.turned(cooler, point, value);
     let (state, engine) = matched(installation, part, turned, rpm, &mut { point.place })?;
     let answer = match state.exchanger {
-        Some(exchanger) => Answer::Needed {
+        Some(exchanger) => SizeNeeded::Needed {
             value: exchanger.conductance,
             rpm,
         },
         // More than these flows allow.
-        None => Answer::OutOfReach {
+        None => SizeNeeded::OutOfReach {
             coldest: engine.charge_temperature,
             rpm,
         },

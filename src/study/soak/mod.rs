@@ -19,6 +19,6 @@ mod outcome;
 mod run;
 mod water;
 
-pub use network::{Network, Passed, Stores};
-pub use outcome::{Asked, Reason, Row, Run, SoakError, Speed, Stop};
+pub use network::{HeatPassed, Network, Stores};
+pub use outcome::{SoakError, SoakRequest, SoakRow, SoakRun, Speed, Stop, StopReason};
 pub use run::run;

@@ -48,7 +48,7 @@ pub struct Stores {
 
 /// Heat that has passed, J.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Passed {
+pub struct HeatPassed {
     /// Out of the charge.
     pub from_charge: f64,
     /// Into the sink.
@@ -57,7 +57,7 @@ pub struct Passed {
     pub to_air: f64,
 }
 
-impl std::ops::AddAssign for Passed {
+impl std::ops::AddAssign for HeatPassed {
     fn add_assign(&mut self, other: Self) {
         self.from_charge += other.from_charge;
         self.to_sink += other.to_sink;
@@ -69,7 +69,7 @@ type Vector = [f64; 2];
 
 impl Network {
     /// The stores after so many seconds, and the heat that has passed meanwhile.
-    pub fn advance(&self, start: Stores, seconds: f64) -> (Stores, Passed) {
+    pub fn advance(&self, start: Stores, seconds: f64) -> (Stores, HeatPassed) {
         let x = [start.metal, start.sink];
         let (a, b) = self.matrix();
         let slope = [
@@ -93,19 +93,19 @@ impl Network {
     }
 
     /// Heat passed, from the integrals of the two temperatures over time in K s.
-    fn passed(&self, [metal, sink]: Vector, seconds: f64) -> Passed {
+    fn passed(&self, [metal, sink]: Vector, seconds: f64) -> HeatPassed {
         let charge = self.charge_temperature * seconds;
         let from_tank = self.to_air * (sink - self.air_temperature * seconds);
         if self.metal.is_none() {
             let through = self.through() * (charge - sink);
-            return Passed {
+            return HeatPassed {
                 from_charge: through,
                 to_sink: through,
                 to_air: from_tank + self.at_once * through,
             };
         }
         let to_sink = self.to_sink * (metal - sink);
-        Passed {
+        HeatPassed {
             from_charge: self.to_charge * (charge - metal),
             to_sink,
             to_air: from_tank + self.at_once * to_sink,

@@ -2,12 +2,12 @@
 
 use thiserror::Error;
 
-use super::network::Passed;
+use super::network::HeatPassed;
 use crate::matching::{LayoutError, MatchError};
 
 /// What is asked.
 #[derive(Debug, Clone, Copy)]
-pub struct Asked {
+pub struct SoakRequest {
     /// Which cooler, counted from 0 in flow order.
     pub cooler: usize,
     /// How long, s.
@@ -36,7 +36,7 @@ pub enum Speed {
 
 /// One row of a run.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Row {
+pub struct SoakRow {
     /// Time from the start, s.
     pub seconds: f64,
     /// Engine speed, rpm.
@@ -61,9 +61,9 @@ pub struct Row {
 
 /// A run.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Run {
+pub struct SoakRun {
     /// Rows at even times from 0 to the end.
-    pub rows: Vec<Row>,
+    pub rows: Vec<SoakRow>,
     /// When the charge first passed the target, s; 0 where it was hotter from the start.
     pub passed_at: Option<f64>,
     /// The hottest charge of the run, K.
@@ -71,7 +71,7 @@ pub struct Run {
     /// When that was, s.
     pub hottest_at: f64,
     /// Heat that has passed, J.
-    pub heat: Passed,
+    pub heat: HeatPassed,
     /// Heat stored by the core's metal, J, where its mass is known.
     pub stored_in_metal: Option<f64>,
     /// Heat stored by water and ice, J, where there is a tank.
@@ -90,12 +90,12 @@ pub struct Stop {
     /// Engine speed, rpm.
     pub rpm: f64,
     /// Why.
-    pub reason: Reason,
+    pub reason: StopReason,
 }
 
 /// Why a run ends early.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
-pub enum Reason {
+pub enum StopReason {
     /// A moment has no match.
     #[error(transparent)]
     NoMatch(#[from] MatchError),
@@ -122,11 +122,11 @@ pub enum SoakError {
         /// Engine speed, rpm.
         rpm: f64,
         /// Why.
-        reason: Reason,
+        reason: StopReason,
     },
 }
 
-impl Run {
+impl SoakRun {
     /// One that has not begun.
     pub(super) fn empty() -> Self {
         Self {
@@ -134,7 +134,7 @@ impl Run {
             passed_at: None,
             hottest: 0.0,
             hottest_at: 0.0,
-            heat: Passed::default(),
+            heat: HeatPassed::default(),
             stored_in_metal: None,
             stored_in_water: None,
             ice_gone_at: None,

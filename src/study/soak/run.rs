@@ -1,8 +1,8 @@
 //! The run itself: steps in time, each an exact solution with the conductances of its own middle.
 
 use super::moment::{Moment, Moments};
-use super::network::{Network, Passed, Stores};
-use super::outcome::{Asked, Reason, Row, Run, SoakError, Speed, Stop};
+use super::network::{HeatPassed, Network, Stores};
+use super::outcome::{SoakError, SoakRequest, SoakRow, SoakRun, Speed, Stop, StopReason};
 use super::water::{MELTING_HEAT, Tank};
 use crate::air_path::{Cooler, SinkFluid, WaterCircuit};
 use crate::gas::saturation_temperature;
@@ -23,7 +23,11 @@ const HOSES: f64 = 1e-3;
 const ROWS: f64 = 24.0;
 
 /// Runs a cooler for a time.
-pub fn run(installation: &Installation, layout: &Layout, asked: &Asked) -> Result<Run, SoakError> {
+pub fn run(
+    installation: &Installation,
+    layout: &Layout,
+    asked: &SoakRequest,
+) -> Result<SoakRun, SoakError> {
     let part = layout
         .coolers
         .get(asked.cooler)
@@ -31,7 +35,7 @@ pub fn run(installation: &Installation, layout: &Layout, asked: &Asked) -> Resul
         .1;
     let cooler = cooler_at(installation, part).ok_or(SoakError::NoCooler)?;
     let mut course = Course::new(installation, cooler, (asked.cooler, part), asked)?;
-    let mut out = Run::empty();
+    let mut out = SoakRun::empty();
     for time in times(asked.seconds) {
         if let Err(reason) = course.go_to(time, &mut out) {
             let rpm = course.rpm(course.seconds);
@@ -87,7 +91,7 @@ struct Course<'a> {
     step: f64,
     /// Time and charge temperature of the last moment seen.
     last: Option<(f64, f64)>,
-    heat: Passed,
+    heat: HeatPassed,
 }
 
 fn has_tank(circuit: &WaterCircuit) -> bool {
@@ -123,7 +127,7 @@ impl<'a> Course<'a> {
         installation: &Installation,
         cooler: &'a Cooler,
         place: (usize, usize),
-        asked: &Asked,
+        asked: &SoakRequest,
     ) -> Result<Self, SoakError> {
         let metal = cooler.metal.filter(|&capacity| capacity > 0.0);
         let circuit = cooler.sink.circuit.and_then(storing);
@@ -152,7 +156,7 @@ impl<'a> Course<'a> {
             boiling: boiling(cooler),
             step: 0.25,
             last: None,
-            heat: Passed::default(),
+            heat: HeatPassed::default(),
         })
     }
 
@@ -164,7 +168,7 @@ impl<'a> Course<'a> {
     }
 
     /// Goes on to a time and notes a row there.
-    fn go_to(&mut self, time: f64, out: &mut Run) -> Result<(), Reason> {
+    fn go_to(&mut self, time: f64, out: &mut SoakRun) -> Result<(), StopReason> {
         let mut now = self.moment(self.seconds, self.stores)?;
         self.note(&now, out)?;
         while time - self.seconds > 0.0 {
@@ -189,7 +193,7 @@ impl<'a> Course<'a> {
     }
 
     /// One step towards a time, as long as the conductances allow.
-    fn take_step(&mut self, now: &Moment, time: f64, out: &mut Run) -> Result<(), MatchError> {
+    fn take_step(&mut self, now: &Moment, time: f64, out: &mut SoakRun) -> Result<(), MatchError> {
         let mut step = self.step.min(time - self.seconds);
         loop {
             let (rough, _) = now.network.advance(self.stores, step);
@@ -215,7 +219,7 @@ impl<'a> Course<'a> {
     }
 
     /// Takes a step, or as much of it as there is ice for; returns what was taken, s.
-    fn accept(&mut self, network: &Network, mut step: f64, out: &mut Run) -> f64 {
+    fn accept(&mut self, network: &Network, mut step: f64, out: &mut SoakRun) -> f64 {
         if let Some(tank) = self.tank.as_mut().filter(|tank| tank.ice > 0.0) {
             let left = |seconds: f64| {
                 let (_, passed) = network.advance(self.stores, seconds);
@@ -241,11 +245,11 @@ impl<'a> Course<'a> {
     }
 
     /// Looks whether the water boils, and whether the target was passed since the last moment.
-    fn note(&mut self, now: &Moment, out: &mut Run) -> Result<(), Reason> {
+    fn note(&mut self, now: &Moment, out: &mut SoakRun) -> Result<(), StopReason> {
         if let Some(boiling) = self.boiling
             && self.leaving(now) > boiling
         {
-            return Err(Reason::Boils(boiling));
+            return Err(StopReason::Boils(boiling));
         }
         let charge = now.charge_temperature;
         if charge > out.hottest {
@@ -272,9 +276,9 @@ impl<'a> Course<'a> {
         self.stores.sink + warmed
     }
 
-    fn row(&self, now: &Moment) -> Row {
+    fn row(&self, now: &Moment) -> SoakRow {
         let state = now.found.coolers[self.moments.cooler()];
-        Row {
+        SoakRow {
             seconds: self.seconds,
             rpm: self.rpm(self.seconds),
             metal_temperature: self.metal.map(|_| self.stores.metal),
@@ -294,7 +298,7 @@ impl<'a> Course<'a> {
     }
 
     /// What was stored between start and end.
-    fn close(self, out: &mut Run) {
+    fn close(self, out: &mut SoakRun) {
         out.heat = self.heat;
         let (stores, tank) = self.started;
         out.stored_in_metal = self

@@ -19,11 +19,11 @@ mod passage;
 mod surface;
 
 pub use fins::{Correlated, FinKind, OutOfRange};
-pub use passage::{Fin, Passage};
+pub use passage::{CorePassage, Fin};
 
 use super::effectiveness::{Arrangement, Side};
 use super::fluid::Fluid;
-use surface::{LayerSizes, Surface};
+use surface::{CoreSurface, LayerSizes};
 
 /// A core as it is described.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,9 +41,9 @@ pub struct CoreSizes {
     /// Thermal conductivity of walls and fins, W/(m K).
     pub conductivity: f64,
     /// The charge's layers.
-    pub charge: Passage,
+    pub charge: CorePassage,
     /// The sink's layers.
-    pub sink: Passage,
+    pub sink: CorePassage,
     /// Such cores side by side; 1 unless a study asks for another face.
     pub beside: f64,
     /// Multiplies both conductances; 1 unless a study asks for more.
@@ -68,8 +68,8 @@ pub enum CoreError {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Core {
     sizes: CoreSizes,
-    charge: Surface,
-    sink: Surface,
+    charge: CoreSurface,
+    sink: CoreSurface,
     /// Resistance of the walls, K/W.
     wall: f64,
 }
@@ -114,8 +114,8 @@ impl Core {
         let walls = 2.0 * layers * sizes.beside * sizes.width * sizes.depth;
         Ok(Self {
             sizes: *sizes,
-            charge: Surface::new(charge, &charge_layers),
-            sink: Surface::new(sink, &sink_layers),
+            charge: CoreSurface::new(charge, &charge_layers),
+            sink: CoreSurface::new(sink, &sink_layers),
             wall: sizes.wall / (sizes.conductivity * walls),
         })
     }

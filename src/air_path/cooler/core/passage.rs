@@ -4,7 +4,7 @@ use super::fins::FinKind;
 
 /// The layers of one side.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Passage {
+pub struct CorePassage {
     /// Clear height between the plates or within the tube, m.
     pub height: f64,
     /// Fins in it; a flat channel without.

@@ -3,12 +3,12 @@
 //! Symbols as in Kays and London: G = m/A_c, σ free-flow over frontal area, D_h = 4 A_c L/A.
 
 use super::fins::{Correlated, FinKind, Law, LouvreGeometry, OutOfRange};
-use super::passage::{Fin, Passage};
+use super::passage::{CorePassage, Fin};
 use crate::air_path::cooler::fluid::Fluid;
 
 /// One side of a core.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Surface {
+pub(super) struct CoreSurface {
     /// Free-flow area A_c, m².
     flow_area: f64,
     /// Area A that passes heat, m².
@@ -58,8 +58,8 @@ pub(super) struct SurfaceWork {
     pub friction: f64,
 }
 
-impl Surface {
-    pub fn new(passage: &Passage, layers: &LayerSizes) -> Self {
+impl CoreSurface {
+    pub fn new(passage: &CorePassage, layers: &LayerSizes) -> Self {
         let Some(fin) = &passage.fin else {
             return Self::bare(passage.height, layers);
         };
@@ -226,13 +226,13 @@ mod tests {
         conductivity: 180.0,
     };
 
-    fn strips(length: f64, height: f64, thickness: f64, pitch: f64) -> Surface {
+    fn strips(length: f64, height: f64, thickness: f64, pitch: f64) -> CoreSurface {
         let fin = Some(Fin {
             pitch,
             thickness,
             kind: FinKind::Offset { length },
         });
-        Surface::new(&Passage { height, fin }, &LAYERS)
+        CoreSurface::new(&CorePassage { height, fin }, &LAYERS)
     }
 
     /// The library counts one corner of a strip otherwise, t² of the area: below 2e-3 of D_h.
@@ -257,8 +257,8 @@ mod tests {
     /// A flat channel of 6 by 60 mm: D_h = 2 · 6 · 60/66 mm.
     #[test]
     fn a_flat_tube_is_a_channel_of_its_two_sides() {
-        let bare = Surface::new(
-            &Passage {
+        let bare = CoreSurface::new(
+            &CorePassage {
                 height: 6e-3,
                 fin: None,
             },

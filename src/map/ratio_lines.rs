@@ -18,7 +18,7 @@ pub const EFFICIENCY_OVERSHOOT: f64 = 0.0025;
 
 /// A row as the sheet sees it: speed, ratio, and two values.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Entry {
+pub struct RatioRow {
     /// Speed, rpm.
     pub speed: f64,
     /// The ratio that the line runs over.
@@ -39,8 +39,8 @@ pub struct Profile {
 }
 
 impl Profile {
-    fn new(speed: f64, entries: &[Entry]) -> Self {
-        let column = |of: fn(&Entry) -> f64| entries.iter().map(of).collect::<Vec<f64>>();
+    fn new(speed: f64, entries: &[RatioRow]) -> Self {
+        let column = |of: fn(&RatioRow) -> f64| entries.iter().map(of).collect::<Vec<f64>>();
         let ratio = column(|e| e.ratio);
         let cubic = |values: Vec<f64>, overshoot: f64| -> Vec<Dual> {
             let mut slopes = monotone::free_slopes(&ratio, &values);
@@ -122,18 +122,18 @@ pub enum Blend {
 
 /// Lines by rising speed.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Sheet {
+pub struct RatioLines {
     profiles: Vec<Profile>,
 }
 
-impl Sheet {
+impl RatioLines {
     /// Groups entries into lines; `checks` gives what each column of a row must satisfy.
     pub fn new(
-        entries: &[Entry],
-        checks: impl Fn(&Entry) -> [(Column, f64, f64, f64); 4],
+        entries: &[RatioRow],
+        checks: impl Fn(&RatioRow) -> [(Column, f64, f64, f64); 4],
         remarks: &mut Vec<Remark>,
         mut errors: Vec<MapError>,
-        carry: fn(Entry, f64) -> Entry,
+        carry: fn(RatioRow, f64) -> RatioRow,
     ) -> Result<Self, Vec<MapError>> {
         if entries.is_empty() {
             errors.push(MapError::NoRows);
@@ -282,9 +282,9 @@ fn slope_at(
 
 /// A line from its group, rows carried to its speed and sorted by ratio.
 fn profile(
-    entries: &[Entry],
+    entries: &[RatioRow],
     group: &Group,
-    carry: fn(Entry, f64) -> Entry,
+    carry: fn(RatioRow, f64) -> RatioRow,
 ) -> Result<(Profile, Vec<usize>), MapError> {
     let speed = group.speed;
     let mut rows = group.rows.clone();
@@ -302,6 +302,6 @@ fn profile(
             return Err(MapError::Contradiction { first, second });
         }
     }
-    let carried: Vec<Entry> = rows.iter().map(|&row| carry(entries[row], speed)).collect();
+    let carried: Vec<RatioRow> = rows.iter().map(|&row| carry(entries[row], speed)).collect();
     Ok((Profile::new(speed, &carried), rows))
 }

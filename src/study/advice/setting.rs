@@ -1,7 +1,7 @@
 //! The settings of a build that advice may change, and which of them a finding asks for.
 
 use crate::air_path::{Bypass, CompressorPerformance, Part, SuperchargerKind};
-use crate::engine::Burned;
+use crate::engine::Fuelling;
 use crate::exhaust::{GateOpening, Swallowing};
 use crate::finding::{Code, Detail, Finding, Lever, Maker, Severity, Subject};
 use crate::matching::{GateState, Installation, Layout, Match};
@@ -12,7 +12,7 @@ const LARGEST_SHARE: f64 = 0.95;
 
 /// One setting that can be multiplied by a factor.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Turn {
+pub(super) struct Setting {
     pub lever: Lever,
     /// Its place among the parts, or among the turbines.
     place: usize,
@@ -26,7 +26,7 @@ pub(super) struct Turn {
     pub range: (f64, f64),
 }
 
-impl Turn {
+impl Setting {
     /// A single value as it is, between a tenth and ten times of it.
     fn new(lever: Lever, place: usize, now: f64) -> Self {
         Self {
@@ -59,7 +59,7 @@ impl Turn {
         match self.lever {
             Lever::DriveRatio | Lever::PressureRatio | Lever::BypassPressure => {
                 if let Some(part) = other.air_path.get_mut(self.place) {
-                    turn_stage(self.lever, part, factor);
+                    scale_stage(self.lever, part, factor);
                 }
             }
             Lever::Effectiveness => {
@@ -96,17 +96,17 @@ impl Turn {
                     match (self.lever, &mut fuel.burned) {
                         (
                             Lever::SmallestAirFuelRatio,
-                            Burned::PerStroke {
+                            Fuelling::PerStroke {
                                 smallest_air_fuel_ratio: Some(table),
                                 ..
                             },
                         )
                         | (
                             _,
-                            Burned::AirFuelRatio(table)
-                            | Burned::Lambda(table)
-                            | Burned::Flow(table)
-                            | Burned::PerStroke { mass: table, .. },
+                            Fuelling::AirFuelRatio(table)
+                            | Fuelling::Lambda(table)
+                            | Fuelling::Flow(table)
+                            | Fuelling::PerStroke { mass: table, .. },
                         ) => *table = scaled(table),
                     }
                 }
@@ -116,7 +116,7 @@ impl Turn {
     }
 }
 
-fn turn_stage(lever: Lever, part: &mut Part, factor: f64) {
+fn scale_stage(lever: Lever, part: &mut Part, factor: f64) {
     let given = match part {
         Part::Supercharger(stage) => {
             if let (Lever::BypassPressure, Bypass::Regulated { pressure, .. }) =
@@ -154,7 +154,7 @@ pub(super) fn of(
     layout: &Layout,
     at: &Match,
     finding: &Finding,
-) -> Vec<Turn> {
+) -> Vec<Setting> {
     let build = Build {
         installation,
         layout,
@@ -220,10 +220,10 @@ struct Build<'a> {
 }
 
 impl Build<'_> {
-    fn table(&self, lever: Lever, place: usize, table: &Schedule) -> Turn {
-        Turn {
+    fn table(&self, lever: Lever, place: usize, table: &Schedule) -> Setting {
+        Setting {
             is_table: table.rows().len() > 1,
-            ..Turn::new(lever, place, table.at(self.at.rpm))
+            ..Setting::new(lever, place, table.at(self.at.rpm))
         }
     }
 
@@ -249,96 +249,96 @@ impl Build<'_> {
             .count()
     }
 
-    fn drive_ratio(&self, stage: usize) -> Option<Turn> {
+    fn drive_ratio(&self, stage: usize) -> Option<Setting> {
         let (place, Part::Supercharger(supercharger)) = self.part_of(stage)? else {
             return None;
         };
-        Some(Turn {
+        Some(Setting {
             which: self.number(place),
-            ..Turn::new(Lever::DriveRatio, place, supercharger.belt()?.ratio)
+            ..Setting::new(Lever::DriveRatio, place, supercharger.belt()?.ratio)
         })
     }
 
-    fn first_drive_ratio(&self) -> Option<Turn> {
+    fn first_drive_ratio(&self) -> Option<Setting> {
         (0..self.layout.stages.len()).find_map(|stage| self.drive_ratio(stage))
     }
 
-    fn bypass(&self, stage: usize) -> Option<Turn> {
+    fn bypass(&self, stage: usize) -> Option<Setting> {
         let (place, Part::Supercharger(supercharger)) = self.part_of(stage)? else {
             return None;
         };
         let Bypass::Regulated { pressure, .. } = supercharger.bypass else {
             return None;
         };
-        Some(Turn {
+        Some(Setting {
             which: self.number(place),
-            ..Turn::new(Lever::BypassPressure, place, pressure)
+            ..Setting::new(Lever::BypassPressure, place, pressure)
         })
     }
 
-    fn given_ratio(&self, stage: usize) -> Option<Turn> {
+    fn given_ratio(&self, stage: usize) -> Option<Setting> {
         let (place, part) = self.part_of(stage)?;
-        let turn = self.table(Lever::PressureRatio, place, part.given_ratio()?);
-        Some(Turn {
-            range: (1.0 / turn.now, 10.0),
-            ..turn
+        let setting = self.table(Lever::PressureRatio, place, part.given_ratio()?);
+        Some(Setting {
+            range: (1.0 / setting.now, 10.0),
+            ..setting
         })
     }
 
-    fn boost_limit(&self, turbine: usize) -> Option<Turn> {
+    fn boost_limit(&self, turbine: usize) -> Option<Setting> {
         let gate = self
             .installation
             .turbines
             .get(turbine)?
             .wastegate
             .as_ref()?;
-        Some(Turn {
+        Some(Setting {
             which: turbine,
             ..self.table(Lever::BoostLimit, turbine, &gate.boost_limit)
         })
     }
 
     /// The gate's size.
-    fn gate(&self, turbine: usize) -> Option<Turn> {
+    fn gate(&self, turbine: usize) -> Option<Setting> {
         let gate = self
             .installation
             .turbines
             .get(turbine)?
             .wastegate
             .as_ref()?;
-        let turn = match gate.opening {
-            GateOpening::LargestShare(share) => Turn {
+        let setting = match gate.opening {
+            GateOpening::LargestShare(share) => Setting {
                 range: (0.1, LARGEST_SHARE / share),
-                ..Turn::new(Lever::GateShare, turbine, share)
+                ..Setting::new(Lever::GateShare, turbine, share)
             },
-            GateOpening::ValveDiameter(diameter) => Turn {
+            GateOpening::ValveDiameter(diameter) => Setting {
                 range: (0.1, 4.0),
-                ..Turn::new(Lever::ValveDiameter, turbine, diameter)
+                ..Setting::new(Lever::ValveDiameter, turbine, diameter)
             },
         };
-        Some(Turn {
+        Some(Setting {
             which: turbine,
-            ..turn
+            ..setting
         })
     }
 
-    fn area(&self, turbine: usize) -> Option<Turn> {
+    fn area(&self, turbine: usize) -> Option<Setting> {
         match self.installation.turbines.get(turbine)?.swallowing {
-            Swallowing::Area { effective_area, .. } => Some(Turn {
+            Swallowing::Area { effective_area, .. } => Some(Setting {
                 which: turbine,
-                ..Turn::new(Lever::TurbineArea, turbine, effective_area)
+                ..Setting::new(Lever::TurbineArea, turbine, effective_area)
             }),
             Swallowing::Map(_) => None,
         }
     }
 
     /// What drives a stage: its pulley, its gate and turbine, or its given ratio.
-    fn stage(&self, stage: usize) -> Vec<Turn> {
+    fn stage(&self, stage: usize) -> Vec<Setting> {
         let Some((place, part)) = self.part_of(stage) else {
             return Vec::new();
         };
-        if let Some(turn) = self.given_ratio(stage) {
-            return vec![turn];
+        if let Some(setting) = self.given_ratio(stage) {
+            return vec![setting];
         }
         if let Part::Supercharger(_) = part {
             return self.drive_ratio(stage).into_iter().collect();
@@ -357,7 +357,7 @@ impl Build<'_> {
     }
 
     /// What makes the manifold pressure at this speed.
-    fn boost(&self, detail: Detail) -> Vec<Turn> {
+    fn boost(&self, detail: Detail) -> Vec<Setting> {
         let maker = match detail {
             Detail::Boost(maker) => Some(maker),
             _ => None,
@@ -385,20 +385,20 @@ impl Build<'_> {
     }
 
     /// How much fuel is burned. Where a smoke limiter sets it, the limiter.
-    fn fuel(&self) -> Vec<Turn> {
+    fn fuel(&self) -> Vec<Setting> {
         let Some(fuel) = &self.installation.fuel else {
             return Vec::new();
         };
-        let turn = match &fuel.burned {
-            Burned::AirFuelRatio(table) => self.table(Lever::AirFuelRatio, 0, table),
-            Burned::Lambda(table) => self.table(Lever::Lambda, 0, table),
-            Burned::Flow(table) => self.table(Lever::FuelFlow, 0, table),
-            Burned::PerStroke {
+        let setting = match &fuel.burned {
+            Fuelling::AirFuelRatio(table) => self.table(Lever::AirFuelRatio, 0, table),
+            Fuelling::Lambda(table) => self.table(Lever::Lambda, 0, table),
+            Fuelling::Flow(table) => self.table(Lever::FuelFlow, 0, table),
+            Fuelling::PerStroke {
                 smallest_air_fuel_ratio: Some(table),
                 ..
             } if self.at.at_smoke_limit => self.table(Lever::SmallestAirFuelRatio, 0, table),
-            Burned::PerStroke { mass, .. } => self.table(Lever::FuelPerStroke, 0, mass),
+            Fuelling::PerStroke { mass, .. } => self.table(Lever::FuelPerStroke, 0, mass),
         };
-        vec![turn]
+        vec![setting]
     }
 }

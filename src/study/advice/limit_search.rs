@@ -2,7 +2,7 @@
 //! then the crossing between, then the same at whichever speed of the line is still past it.
 
 use super::question::Question;
-use super::turn::Turn;
+use super::setting::Setting;
 use crate::finding::{self, Code, Extra, Finding, Reach, Severity, Step, Subject};
 use crate::matching::{Installation, Match, Neighbour, Solver};
 use crate::study::solve_from;
@@ -21,28 +21,28 @@ const ROUNDS: usize = 4;
 const HOLDS: f64 = f64::NEG_INFINITY;
 
 /// One setting tried for one finding.
-pub(super) struct Trials<'a> {
+pub(super) struct LimitSearch<'a> {
     question: &'a Question<'a>,
     finding: &'a Finding,
-    turn: Turn,
+    setting: Setting,
     /// Whether the limit is passed as the build stands.
     beyond: bool,
 }
 
 /// The line with a changed setting.
-struct Looked {
+struct LineCheck {
     /// The farthest past the limit: excess and speed, rpm.
     worst: Option<(f64, f64)>,
     /// What is past its limit there and was not before.
     then: [Option<Code>; 3],
 }
 
-impl<'a> Trials<'a> {
-    pub fn new(question: &'a Question<'a>, finding: &'a Finding, turn: Turn) -> Self {
+impl<'a> LimitSearch<'a> {
+    pub fn new(question: &'a Question<'a>, finding: &'a Finding, setting: Setting) -> Self {
         Self {
             question,
             finding,
-            turn,
+            setting,
             // Held or not: there the limit is where the gate hardly moves the boost.
             beyond: finding.is_beyond() || finding.code == Code::LimitInSuperchargerBand,
         }
@@ -68,16 +68,16 @@ impl<'a> Trials<'a> {
             (rpm, from) = (worse, if self.beyond { at } else { 0.0 });
             to = self.crossing(from, rpm)?;
         }
-        let value = |ln: f64| self.turn.now * ln.exp();
+        let value = |ln: f64| self.setting.now * ln.exp();
         Some(Step {
-            lever: self.turn.lever,
-            which: self.turn.which,
-            now: self.turn.now,
+            lever: self.setting.lever,
+            which: self.setting.which,
+            now: self.setting.now,
             to: match to {
                 Ok(at) => Reach::At(value(at)),
                 Err(end) => Reach::NotUpTo(value(end)),
             },
-            is_table: self.turn.is_table,
+            is_table: self.setting.is_table,
             then: match to {
                 Ok(_) => looked.map_or([None; 3], |line| line.then),
                 Err(_) => [None; 3],
@@ -93,9 +93,9 @@ impl<'a> Trials<'a> {
     /// The crossing at one speed, as the logarithm of a factor; else how far was looked. `None`
     /// without a match at the start.
     fn crossing(&self, from: f64, rpm: f64) -> Option<Result<f64, f64>> {
-        let relief = self.turn.lever.relief();
+        let relief = self.setting.lever.relief();
         let sign = if self.beyond { relief } else { -relief };
-        let (least, most) = (self.turn.range.0.ln(), self.turn.range.1.ln());
+        let (least, most) = (self.setting.range.0.ln(), self.setting.range.1.ln());
         let now = self.question.matches.iter();
         let now = now.min_by(|a, b| (a.rpm - rpm).abs().total_cmp(&(b.rpm - rpm).abs()));
         let mut near = now.and_then(|now| now.place);
@@ -167,7 +167,7 @@ impl<'a> Trials<'a> {
 
     /// How far past the limit the value lies, a share of the limit; NaN without a match.
     fn excess(&self, x: f64, rpm: f64, near: &mut Option<Neighbour>) -> f64 {
-        let other = self.turn.applied(self.question.installation, x.exp());
+        let other = self.setting.applied(self.question.installation, x.exp());
         if self.finding.code == Code::LimitInSuperchargerBand {
             return self.above_band(&other, rpm);
         }
@@ -225,9 +225,9 @@ impl<'a> Trials<'a> {
     }
 
     /// The whole line with the setting times a factor.
-    fn look(&self, factor: f64) -> Looked {
-        let other = self.turn.applied(self.question.installation, factor);
-        let mut looked = Looked {
+    fn look(&self, factor: f64) -> LineCheck {
+        let other = self.setting.applied(self.question.installation, factor);
+        let mut looked = LineCheck {
             worst: None,
             then: [None; 3],
         };
