@@ -1,6 +1,8 @@
 //! The order of the folders, read from the sources: each uses only what stands above it, and above
 //! the line stand SI numbers and enums only.
 
+#[path = "support/file_names.rs"]
+mod file_names;
 #[path = "support/file_uses.rs"]
 mod file_uses;
 #[path = "support/sources.rs"]
@@ -208,4 +210,44 @@ fn the_reader_sees_uses_in_every_form_and_nothing_in_words() {
     let expected = expected.map(|(a, b)| (a.to_owned(), b.to_owned()));
     assert_eq!(found, BTreeSet::from(expected));
     assert!(source.code.contains("last") && !source.code.contains("unwrap"));
+}
+
+/// What counts as a use: a name through a front page for the file that defines it, a child's for its
+/// parent, a method of a type that is cut in pieces; not what a front page only hands on.
+#[test]
+fn a_use_is_found_where_the_name_is_defined() {
+    let file = |path: &str, text: &str| Source {
+        path: PathBuf::from(path),
+        folder: String::new(),
+        depth: 0,
+        code: without_tests(&without_words(text)),
+    };
+    let sources = [
+        file("lib.rs", "pub mod a; pub mod b;"),
+        file(
+            "a/mod.rs",
+            "mod one; mod two; pub use one::{One, make as made}; pub struct Own;",
+        ),
+        file(
+            "a/one.rs",
+            "use super::two; pub struct One; pub fn make() { two::help() }",
+        ),
+        file(
+            "a/two.rs",
+            "use super::Own; pub fn help() {} impl Own { fn part(&self) { self.rest() } }",
+        ),
+        file(
+            "b.rs",
+            "use crate::a::{Own, made}; impl Own { fn rest(&self) {} } use std::fs;",
+        ),
+    ];
+    let uses = file_uses(&sources);
+    let of = |file: &str| uses[file].keys().map(String::as_str).collect::<Vec<_>>();
+    assert_eq!(of("lib.rs"), [""; 0]);
+    assert_eq!(of("a/mod.rs"), [""; 0]);
+    assert_eq!(of("a/one.rs"), ["a/two.rs"]);
+    assert_eq!(of("a/two.rs"), ["a/mod.rs", "b.rs"]);
+    assert_eq!(of("b.rs"), ["a/mod.rs", "a/one.rs"]);
+    let circle = BTreeSet::from(["a/one.rs", "a/two.rs", "b.rs"]);
+    assert_eq!(circles(&uses), [circle]);
 }

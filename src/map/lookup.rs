@@ -180,7 +180,7 @@ impl Surface {
         FoundPlace::at(speed, self.place_at_flow_searched(speed, flow, guess))
     }
 
-    /// The same by a slow and sure search.
+    /// The place on the line of a speed that has a flow, by a slow and sure search from a guess.
     fn place_at_flow_searched(&self, speed: f64, flow: f64, guess: f64) -> f64 {
         let surge = self.flow(speed, 0.0);
         if flow < surge.value {

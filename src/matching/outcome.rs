@@ -81,7 +81,7 @@ pub enum Drive {
     Turbine,
 }
 
-/// What the way around a supercharger does.
+/// What the bypass around a supercharger does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum BypassState {
     /// There is none.

@@ -30,7 +30,7 @@ pub struct PulleyBoost {
 
 impl Installation {
     /// Volume swept by the first displacement supercharger over volume swept by the engine:
-    /// 2 D k/V_d for a four-stroke, D k/V_d for a two-stroke (D per revolution, drive ratio k).
+    /// 2 D k/V_d for a four-stroke, D k/V_d for a two-stroke (D per revolution, belt ratio k).
     /// `None` without such a supercharger.
     pub fn sweep_ratio(&self) -> Option<f64> {
         let machine = self.air_path.iter().find_map(|part| match part {
@@ -84,7 +84,7 @@ impl Installation {
         })
     }
 
-    /// The same with the supercharger alone: the wheels give nothing and the compressors that they
+    /// This installation with the supercharger alone: the wheels give nothing and the compressors that they
     /// drive rest at a pressure ratio of 1; the turbines stay in the way of the exhaust. To be asked
     /// with [`super::Solver::at_rest`].
     #[must_use]
@@ -105,7 +105,7 @@ impl Installation {
         alone
     }
 
-    /// The same with the turbo alone: the superchargers and the ways around them are taken out.
+    /// This installation with the turbo alone: the superchargers and their bypasses are taken out.
     #[must_use]
     pub fn turbo_alone(&self) -> Self {
         let mut alone = self.clone();
@@ -115,13 +115,13 @@ impl Installation {
         alone
     }
 
-    /// The same with a fuel flow in kg/s held whatever the air. Without a fuel nothing changes.
+    /// This installation with a fuel flow in kg/s held whatever the air. Without a fuel nothing changes.
     #[must_use]
     pub fn with_fuel_flow_held(&self, fuel_flow: f64) -> Self {
         self.burning(Fuelling::Flow(Schedule::constant(fuel_flow)))
     }
 
-    /// The same with a mass of dry air per mass of fuel held. Without a fuel nothing changes.
+    /// This installation with a mass of dry air per mass of fuel held. Without a fuel nothing changes.
     #[must_use]
     pub fn with_air_fuel_ratio_held(&self, air_fuel_ratio: f64) -> Self {
         self.burning(Fuelling::AirFuelRatio(Schedule::constant(air_fuel_ratio)))

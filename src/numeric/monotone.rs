@@ -125,7 +125,7 @@ impl Weights {
         Self::scaled(width, width.recip(), u)
     }
 
-    /// The same where the reciprocal of the width is at hand.
+    /// At `u` = 0..1 of an interval of this width and its reciprocal.
     #[inline]
     pub fn scaled(width: f64, per_width: f64, u: f64) -> Self {
         let v = 1.0 - u;

@@ -83,7 +83,8 @@ pub fn answers_at(installation: &Installation, rpm: f64) -> Result<MatchAnswers,
     ))
 }
 
-/// The same on the branch of a match of an installation that differs a little, as far as that goes.
+/// Solves an installation at a speed in rpm on the branch of a match of one that differs a little, as
+/// far as that goes, and reads the answers off.
 pub fn answers_near(
     installation: &Installation,
     rpm: f64,

@@ -157,36 +157,39 @@ impl<'r> InputSpread<'r> {
     }
 
     fn first_order(&self, rpm: f64, now: &MatchAnswers) -> FirstOrder {
-        let looks: Vec<Vec<Sight>> = self
+        let tried: Vec<Vec<MovedMatch>> = self
             .singles
             .par_iter()
             .map(|moved| {
                 moved
                     .iter()
-                    .map(|installation| sight(installation.as_ref(), rpm, now))
+                    .map(|installation| match_moved(installation.as_ref(), rpm, now))
                     .collect()
             })
             .collect();
         let mut first = FirstOrder::default();
         for i in 0..ANSWERS {
-            first.sum(i, &looks);
+            first.sum(i, &tried);
         }
-        for (input, sights) in looks.iter().enumerate() {
-            for (sight, count) in sights.iter().zip(SINGLES) {
-                first.check(sight, MovedInputs::One(input, count), now);
+        for (input, moved_matches) in tried.iter().enumerate() {
+            for (moved_match, count) in moved_matches.iter().zip(SINGLES) {
+                first.check(moved_match, MovedInputs::One(input, count), now);
             }
-            if sights.iter().all(|sight| is_unmoved(sight, now)) {
+            if moved_matches
+                .iter()
+                .all(|moved_match| is_unmoved(moved_match, now))
+            {
                 first.without_effect.push(input);
             }
         }
         if self.keys.len() > 1 && first.not_linear.iter().any(Option::is_none) {
-            self.look_together(rpm, now, &mut first);
+            self.try_together(rpm, now, &mut first);
         }
         first
     }
 
     /// Holds the whole against re-solving where all inputs move together.
-    fn look_together(&self, rpm: f64, now: &MatchAnswers, first: &mut FirstOrder) {
+    fn try_together(&self, rpm: f64, now: &MatchAnswers, first: &mut FirstOrder) {
         let mut moved = Vec::new();
         for (i, answer) in Answer::ALL.into_iter().enumerate() {
             let u = match (first.uncertainty[i], now.answers[i]) {
@@ -205,20 +208,20 @@ impl<'r> InputSpread<'r> {
                 moved.push((MovedInputs::Together(answer, count), (self.read)(&shifts)));
             }
         }
-        let sights: Vec<(MovedInputs, Sight)> = moved
+        let moved_matches: Vec<(MovedInputs, MovedMatch)> = moved
             .par_iter()
-            .map(|(place, installation)| (*place, sight(installation.as_ref(), rpm, now)))
+            .map(|(place, installation)| (*place, match_moved(installation.as_ref(), rpm, now)))
             .collect();
-        for (place, sight) in &sights {
-            first.check(sight, *place, now);
+        for (place, moved_match) in &moved_matches {
+            first.check(moved_match, *place, now);
         }
     }
 }
 
 /// One re-solved match; `None` where the values are not permitted.
-type Sight = Option<Result<MatchAnswers, MatchError>>;
+type MovedMatch = Option<Result<MatchAnswers, MatchError>>;
 
-fn sight(installation: Option<&Installation>, rpm: f64, now: &MatchAnswers) -> Sight {
+fn match_moved(installation: Option<&Installation>, rpm: f64, now: &MatchAnswers) -> MovedMatch {
     installation.map(|installation| answers_near(installation, rpm, &now.place))
 }
 
@@ -235,8 +238,8 @@ struct FirstOrder {
 }
 
 /// Whether a re-solved match is the match itself, to what the solver leaves.
-fn is_unmoved(sight: &Sight, now: &MatchAnswers) -> bool {
-    let Some(Ok(looked)) = sight else {
+fn is_unmoved(moved_match: &MovedMatch, now: &MatchAnswers) -> bool {
+    let Some(Ok(looked)) = moved_match else {
         return false;
     };
     let is_same = |pair: (&Option<f64>, &Option<f64>)| match pair {
@@ -249,16 +252,16 @@ fn is_unmoved(sight: &Sight, now: &MatchAnswers) -> bool {
 
 impl FirstOrder {
     /// u² = Σ Z_i² of one answer; nothing where a side is missing.
-    fn sum(&mut self, i: usize, looks: &[Vec<Sight>]) {
-        self.effects.resize(looks.len(), [None; ANSWERS]);
-        let value = |sight: &Sight| match sight {
+    fn sum(&mut self, i: usize, tried: &[Vec<MovedMatch>]) {
+        self.effects.resize(tried.len(), [None; ANSWERS]);
+        let value = |moved_match: &MovedMatch| match moved_match {
             Some(Ok(looked)) => looked.answers[i],
             _ => None,
         };
         let mut variance = Some(0.0);
         let mut most: Option<(usize, f64)> = None;
-        for (input, sights) in looks.iter().enumerate() {
-            let effect = match (value(&sights[1]), value(&sights[2])) {
+        for (input, moved_matches) in tried.iter().enumerate() {
+            let effect = match (value(&moved_matches[1]), value(&moved_matches[2])) {
                 (Some(below), Some(above)) => Some(0.5 * (above - below)),
                 _ => None,
             };
@@ -278,8 +281,8 @@ impl FirstOrder {
     }
 
     /// Notes what speaks against first order at one place; the first reason of each answer stays.
-    fn check(&mut self, sight: &Sight, place: MovedInputs, now: &MatchAnswers) {
-        let looked = match sight {
+    fn check(&mut self, moved_match: &MovedMatch, place: MovedInputs, now: &MatchAnswers) {
+        let looked = match moved_match {
             None => return self.all(&NotLinear::NotPermitted(place)),
             Some(Err(fault)) => return self.all(&NotLinear::NoMatch(place, *fault)),
             Some(Ok(looked)) => looked,

@@ -8,7 +8,7 @@ use crate::input::{By, Shift};
 use crate::matching::{Installation, Neighbour};
 use crate::numeric::sample::{latin_normals, quantile};
 
-/// The same draws in every run, so that the same build gives the same band.
+/// Seed of the draws, one for every run, so that the same build gives the same band.
 const SEED: u64 = 20_080_901;
 
 /// Of so many draws one is solved along the branch of its own line as well as from the match itself.

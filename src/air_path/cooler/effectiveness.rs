@@ -129,12 +129,12 @@ fn counterflow(n: f64, c: f64) -> f64 {
     used / (gap + c * used)
 }
 
-/// ε = 1 − exp(−(1 − e^−CN)/C) (the same).
+/// ε = 1 − exp(−(1 − e^−CN)/C) (Kays and London; Incropera, table 11.3).
 fn smaller_mixed(n: f64, c: f64) -> f64 {
     -((-c * n).exp_m1() / c).exp_m1()
 }
 
-/// ε = (1 − exp(−C (1 − e^−N)))/C (the same).
+/// ε = (1 − exp(−C (1 − e^−N)))/C (Kays and London; Incropera, table 11.3).
 fn larger_mixed(n: f64, c: f64) -> f64 {
     -(c * (-n).exp_m1()).exp_m1() / c
 }

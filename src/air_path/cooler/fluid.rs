@@ -68,7 +68,7 @@ const VISCOSITY: Sutherland = Sutherland {
     at_zero: 1.716e-5,
     constant: 110.4,
 };
-/// The same, table 1-3, from memory; within 1.7 % of CoolProp from 250 to 500 K.
+/// White, Viscous Fluid Flow, table 1-3, from memory; within 1.7 % of CoolProp from 250 to 500 K.
 const CONDUCTIVITY: Sutherland = Sutherland {
     at_zero: 0.0241,
     constant: 194.0,

@@ -157,7 +157,7 @@ impl Rated {
         self.conductance_with(charge_flow, self.sink.at(sink_flow))
     }
 
-    /// The same with the sink side's hA in W/K.
+    /// UA in W/K at a charge flow in kg/s and the sink side's hA in W/K.
     pub(super) fn conductance_with(&self, charge_flow: f64, sink: f64) -> f64 {
         let charge = self.charge.at(charge_flow);
         if charge <= 0.0 || sink <= 0.0 {

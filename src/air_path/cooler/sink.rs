@@ -62,7 +62,7 @@ impl Sink {
         }
     }
 
-    /// The same with one mass flow in kg/s.
+    /// This sink with one mass flow in kg/s at every speed.
     #[must_use]
     pub fn flowing(self, mass_flow: f64) -> Self {
         Self {

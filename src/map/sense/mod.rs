@@ -84,7 +84,7 @@ pub struct Doubt {
 }
 
 impl Entry {
-    /// The same with the isentropic head (over cp T) in place of a pressure ratio.
+    /// This row with the isentropic head (over cp T) in place of a pressure ratio.
     #[must_use]
     pub fn with_head(self) -> Self {
         let [ratio, efficiency] = self.values;

@@ -21,7 +21,7 @@ const LONELY: f64 = 1.15;
 const SAME: f64 = 0.02;
 /// How far the last row of a line may lie beyond its neighbour and beyond the neighbouring lines.
 const LAST_GAP: f64 = 1.6;
-/// The same at the first row: some lines are measured almost to no flow.
+/// How far the first row may: some lines are measured almost to no flow.
 const FIRST_GAP: f64 = 2.4;
 /// From here on the first row cannot be meant.
 const FIRST_IMPOSSIBLE: f64 = 3.0;

@@ -70,7 +70,7 @@ fn explicit_at(equations: &mut Equations, from: &Trial) -> Option<Trial> {
 const ROUGHLY: f64 = 1e-3;
 /// Logarithmic width of a bracket of the flow that Newton starts well from.
 const WIDE: f64 = 3e-2;
-/// The same where nothing else helps.
+/// Logarithmic width of one that it starts from where the wide one does not do.
 const NARROW: f64 = 1e-9;
 
 /// Widenings of the bracket by a factor of 1.35 each way: from a 150th to the 150-fold of the start.

@@ -1,5 +1,5 @@
 //! Where a setting meets a finding's limit: steps away from what there is until the limit is crossed,
-//! then the crossing between, then the same at whichever speed of the line is still past it.
+//! then the crossing between, then anew at whichever speed of the line is still past it.
 
 use super::question::Question;
 use super::setting::Setting;
@@ -188,7 +188,7 @@ impl<'a> LimitSearch<'a> {
         finding::of_match(other, self.question.layout, found, &Extra::default())
     }
 
-    /// The excess of the same matter among others.
+    /// The excess of what the finding is about, in another list of findings.
     fn of(&self, list: &[Finding]) -> f64 {
         let same = list.iter().filter(|other| self.is_same(other));
         same.map(|other| other.margin.map_or(1.0, |margin| -margin))

@@ -16,7 +16,7 @@ pub struct Hysteresis {
     pub to: f64,
     /// In the middle of them, absolute manifold pressure on the way up, Pa.
     pub upward: f64,
-    /// The same on the way down, Pa.
+    /// In the middle of them, absolute manifold pressure on the way down, Pa.
     pub downward: f64,
 }
 
