@@ -16,7 +16,7 @@ use rayon::prelude::*;
 use super::answer::{ANSWERS, Answer, Answers, MatchAnswers, answers_near};
 use super::regime::Change;
 use super::sampled::{SampledSpread, Samples};
-use super::sensitivity::Read;
+use super::sensitivity::ReadShifted;
 use crate::input::{By, Input, Shift};
 use crate::matching::{Installation, MatchError};
 
@@ -90,7 +90,7 @@ pub struct Bands {
 
 /// What the bands of one build need at every speed.
 pub struct InputSpread<'r> {
-    read: &'r Read<'r>,
+    read: &'r ReadShifted<'r>,
     /// Keys of the uncertain inputs.
     pub keys: Vec<String>,
     /// Of each input at −2, −1, 1, 2 u.
@@ -103,7 +103,7 @@ const SINGLES: [f64; 4] = [-2.0, -1.0, 1.0, 2.0];
 impl<'r> InputSpread<'r> {
     /// Reads the build with each uncertain input moved; `None` without such an input. `samples` are
     /// drawn where they are needed.
-    pub fn new(read: &'r Read<'r>, inputs: &[Input], samples: usize) -> Option<Self> {
+    pub fn new(read: &'r ReadShifted<'r>, inputs: &[Input], samples: usize) -> Option<Self> {
         let uncertain = inputs.iter().filter(|input| input.is_uncertain);
         let keys: Vec<String> = uncertain.map(|input| input.key.clone()).collect();
         if keys.is_empty() {

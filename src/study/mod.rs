@@ -32,5 +32,5 @@ pub use line::{
 pub use on_map::{LineOnMap, MatchOnMap, NEARLY_CHOKED, ValueAtSpeed, on_maps};
 pub use rank::{Ranked, rank_one, sort_by_suitability, with_map};
 pub use regime::{Change, MapSide, Regime};
-pub use sensitivity::{InputStep, MOST_ROWS, Read, RowRemark, SensitivityRow, rows};
+pub use sensitivity::{InputStep, MOST_ROWS, ReadShifted, RowRemark, SensitivityRow, rows};
 pub use summary::{Margin, Summary, summary};

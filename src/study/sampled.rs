@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use super::answer::{Answers, answers_at, answers_near};
-use super::sensitivity::Read;
+use super::sensitivity::ReadShifted;
 use crate::input::{By, Shift};
 use crate::matching::{Installation, Neighbour};
 use crate::numeric::sample::{latin_normals, quantile};
@@ -45,7 +45,7 @@ impl Samples {
     /// the range's end.
     pub fn spread(
         &mut self,
-        read: &Read<'_>,
+        read: &ReadShifted<'_>,
         keys: &[String],
         rpm: f64,
         near: &Neighbour,

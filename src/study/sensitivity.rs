@@ -14,7 +14,7 @@ use crate::matching::{Installation, MatchError};
 use crate::quantity::Kind;
 
 /// Reads the build with inputs moved; `None` where a moved value makes no sense.
-pub type Read<'r> = dyn Fn(&[Shift]) -> Option<Installation> + 'r;
+pub type ReadShifted<'r> = dyn Fn(&[Shift]) -> Option<Installation> + 'r;
 
 /// How many inputs are shown.
 pub const MOST_ROWS: usize = 10;
@@ -125,7 +125,7 @@ enum Tried {
 
 /// The rows of the most important inputs at a speed in rpm where the match is known.
 pub fn rows(
-    read: &Read<'_>,
+    read: &ReadShifted<'_>,
     inputs: &[Input],
     rpm: f64,
     now: &MatchAnswers,

@@ -41,12 +41,12 @@ fn nothing_driven(equations: &mut Equations, start: &Trial) -> Result<Trial, Mat
     solve_cold(equations, start, TIGHT)
 }
 
-/// The shaft of the first turbine in exhaust order.
-pub(super) fn first_shaft<'e, 'a>(equations: &'e mut Equations<'a>) -> Shaft<'e, 'a> {
+/// The shaft of a turbine, counted in exhaust order.
+pub(super) fn shaft_of<'e, 'a>(equations: &'e mut Equations<'a>, turbine: usize) -> Shaft<'e, 'a> {
     Shaft {
         equations,
-        turbine: 0,
-        of_later: first_equilibrium,
+        turbine,
+        equilibrium_of_later: first_equilibrium,
     }
 }
 
@@ -57,11 +57,7 @@ fn first_equilibrium(
     turbine: usize,
     start: &Trial,
 ) -> Result<Equilibrium, MatchError> {
-    let shaft = &mut Shaft {
-        equations,
-        turbine,
-        of_later: first_equilibrium,
-    };
+    let shaft = &mut shaft_of(equations, turbine);
     let steps = march(shaft, start, 0.0, Until::Limit)?;
     let Some(first) = steps.first() else {
         return Err(shaft.stalls(start));

@@ -1,6 +1,6 @@
 //! The power curve: what a turbine gives beyond what its compressor takes, along the march from rest.
 
-use super::from_rest::first_shaft;
+use super::from_rest::shaft_of;
 use super::rest::rest;
 use super::step::{STEP_AT_THE_LIMIT, step_at};
 use crate::matching::equations::Equations;
@@ -27,7 +27,7 @@ pub(in crate::matching) fn power_curve(
         return Ok(curve);
     }
     let mut trial = rest(equations)?;
-    let shaft = &mut first_shaft(equations);
+    let shaft = &mut shaft_of(equations, 0);
     let (from, to) = shaft.range();
     for k in 0..=count {
         let at = from + (to - from) * f64::from(k) / f64::from(count);

@@ -43,7 +43,7 @@ pub(super) struct Shaft<'e, 'a> {
     /// Its turbine in exhaust order.
     pub turbine: usize,
     /// How the later turbines in series find theirs at each step of this one.
-    pub of_later: FindEquilibrium,
+    pub equilibrium_of_later: FindEquilibrium,
 }
 
 /// The range of a turbine's climb.

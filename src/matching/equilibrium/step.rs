@@ -47,7 +47,7 @@ pub(super) fn step_at(shaft: &mut Shaft, at: f64, near: &Trial) -> Result<MarchS
     }
     let mut solved = solve(shaft.equations, &trial, LOOSE)?;
     if !later.is_empty() {
-        solved = (shaft.of_later)(shaft.equations, turbine + 1, &solved)?.trial;
+        solved = (shaft.equilibrium_of_later)(shaft.equations, turbine + 1, &solved)?.trial;
     }
     Ok(MarchStep {
         at,

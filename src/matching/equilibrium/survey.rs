@@ -11,7 +11,7 @@
 
 use super::between_steps::equilibrium_between;
 use super::end_of_march::is_idle;
-use super::from_rest::{first_shaft, from_rest};
+use super::from_rest::{from_rest, shaft_of};
 use super::march::{Until, march};
 use super::rest::rest;
 use super::shaft::{AT_THE_LIMIT, Equilibrium, Shaft};
@@ -69,7 +69,7 @@ pub(in crate::matching) fn survey(equations: &mut Equations) -> Result<Survey, M
         return Ok(found);
     }
     let start = rest(equations)?;
-    let shaft = &mut first_shaft(equations);
+    let shaft = &mut shaft_of(equations, 0);
     let shut = march(shaft, &start, 0.0, Until::End)?;
     let falls = shut.get(1).is_none_or(|second| second.excess <= 0.0);
     if let Some(first) = shut.first().filter(|first| is_idle(first) && falls) {
@@ -112,7 +112,7 @@ pub(in crate::matching) fn reached_from(
     let is_above = survey.stable.iter().all(|(place, _)| *place < at);
     match survey.ends {
         Some((_, last)) if is_above && last.excess > 0.0 => {
-            Err(first_shaft(equations).runs_away(neighbour, &last.trial))
+            Err(shaft_of(equations, 0).runs_away(neighbour, &last.trial))
         }
         _ => from_rest(equations),
     }
