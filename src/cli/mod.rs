@@ -8,7 +8,9 @@
 mod beside;
 mod check;
 mod cooler;
+mod explain;
 mod failure;
+mod keys;
 mod line;
 mod load;
 mod new;
@@ -45,6 +47,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Line(options) => line::run(options),
         Command::Cooler(options) => cooler::run(options),
         Command::Rank(options) => rank::run(options),
+        Command::Keys(options) => keys::run(options),
+        Command::Explain(options) => explain::run(options),
     };
     let (text, code) = match done {
         Ok(done) => (done.text, if done.strict_failure { 3 } else { 0 }),

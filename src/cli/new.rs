@@ -1,4 +1,4 @@
-//! `new`: a commented starter build and its invented map beside it.
+//! `new`: a commented starter build, and beside it its invented map and a schema for editors.
 
 use std::path::Path;
 
@@ -7,21 +7,33 @@ use super::options::NewOptions;
 use super::{Done, say, write, wrong_arguments};
 use crate::input;
 
-/// Writes both files, or neither.
+/// Writes all files, or none.
 pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
     let path = &options.path;
     if path.extension().is_none_or(|extension| extension != "toml") {
         return Err(wrong_arguments(
-            "new wants the name of a build file, as in: airpath new truck.toml",
+            "new: expected the name of a build file, as in: airpath new truck.toml",
         ));
     }
     let Some(stem) = path.file_stem().and_then(|stem| stem.to_str()) else {
-        return Err(wrong_arguments("new wants a name that is plain text"));
+        return Err(wrong_arguments("new: expected a name that is plain text"));
     };
     // Named after the build, so that a second build can stand beside it.
     let map_name = format!("{stem}_map.csv");
-    let map = path.with_file_name(&map_name);
-    for file in [path.as_path(), map.as_path()] {
+    let schema_name = format!("{stem}.schema.json");
+    let starter = input::starter(&map_name, &schema_name, options.units.into());
+    let files = [
+        (
+            path.with_file_name(&map_name),
+            input::STARTER_MAP.to_owned(),
+        ),
+        (
+            path.with_file_name(&schema_name),
+            format!("{}\n", input::schema()),
+        ),
+        (path.clone(), starter),
+    ];
+    for (file, _) in &files {
         if file.exists() {
             let text = format!(
                 "{}: exists already and is left alone; choose another name",
@@ -30,12 +42,15 @@ pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
             return Err(Failure::new(text));
         }
     }
-    write::create(&map, input::STARTER_MAP)?;
-    if let Err(failure) = write::create(path, &input::starter(&map_name, options.units.into())) {
-        let _ = std::fs::remove_file(&map);
-        return Err(failure);
+    for (number, (file, text)) in files.iter().enumerate() {
+        if let Err(failure) = write::create(file, text) {
+            for (written, _) in &files[..number] {
+                let _ = std::fs::remove_file(written);
+            }
+            return Err(failure);
+        }
     }
-    for file in [path.as_path(), map.as_path()] {
+    for (file, _) in files.iter().rev() {
         say(&format!("wrote {}", file.display()));
     }
     Ok(Done {
@@ -46,7 +61,7 @@ pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
 
 fn next_step(path: &Path) -> String {
     format!(
-        "Change what is yours in it, then: airpath line {}\n",
+        "Edit it for your engine, then run: airpath line {}\n",
         path.display()
     )
 }

@@ -35,13 +35,17 @@ pub(super) enum Command {
     Cooler(CoolerOptions),
     /// Which compressor map suits this build
     Rank(RankOptions),
+    /// What a build may say: every key with its default
+    Keys(KeysOptions),
+    /// A key, a figure, a finding or a topic in half a screen
+    Explain(ExplainOptions),
 }
 
 impl Command {
     /// The form of what it shows on standard output.
     pub const fn format(&self) -> Format {
         match self {
-            Self::New(_) => Format::Text,
+            Self::New(_) | Self::Keys(_) | Self::Explain(_) => Format::Text,
             Self::Check(options) => options.common.format,
             Self::Point(options) => options.common.format,
             Self::Line(options) => options.common.format,
@@ -110,6 +114,54 @@ pub(super) struct NewOptions {
     /// Units of the values in it
     #[arg(long, value_enum, default_value_t = Units::Si)]
     pub units: Units,
+}
+
+/// `keys`.
+#[derive(Debug, Args)]
+pub(super) struct KeysOptions {
+    /// One section: site, engine, engine.head, supercharger, cooler, turbine …; air_path for all parts
+    #[arg(value_name = "SECTION")]
+    pub section: Option<String>,
+    /// Units of the examples
+    #[arg(long, value_enum, default_value_t = Units::Si)]
+    pub units: Units,
+    /// Form of the result
+    #[arg(long, value_enum, default_value_t = KeysForm::Text)]
+    pub format: KeysForm,
+}
+
+/// Form of the key tables.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum KeysForm {
+    /// For reading
+    Text,
+    /// One JSON object
+    Json,
+    /// A JSON Schema of the build file, for editors
+    Schema,
+}
+
+/// `explain`.
+#[derive(Debug, Args)]
+pub(super) struct ExplainOptions {
+    /// The word; without it the topics are listed
+    #[arg(value_name = "WORD")]
+    pub word: Option<String>,
+    /// Units of values in the text
+    #[arg(long, value_enum, default_value_t = Units::Si)]
+    pub units: Units,
+    /// Form of the result
+    #[arg(long, value_enum, default_value_t = ExplainForm::Text)]
+    pub format: ExplainForm,
+}
+
+/// Form of an explanation.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ExplainForm {
+    /// For reading
+    Text,
+    /// One JSON object
+    Json,
 }
 
 /// `check`.

@@ -44,7 +44,9 @@ pub use document::Document;
 pub use fault::{Note, Place, Taken};
 pub use inputs::{By, Input, Shift};
 pub use keys::row::CONVENTION;
+pub use keys::{KeyDescription, SectionDescription, schema, sections};
 pub use maps::{MapLoader, MapReference};
+pub use nearest::nearest as nearest_word;
 pub use overrides::Override;
 pub use sense::{SpeedFault, judge_speed};
 pub use starter::{STARTER, STARTER_MAP, STARTER_MAP_NAME, starter};
@@ -54,8 +56,6 @@ use crate::quantity::UnitSystem;
 use context::Context;
 use document::{Node, Value};
 use maps::Maps;
-#[cfg(test)]
-use part_words::PART_WORDS;
 use reader::Reader;
 
 /// The built-in demo build, invented.
@@ -151,6 +151,12 @@ pub fn reader_units(document: &Document, overrides: &[Override]) -> Option<UnitS
         .iter()
         .find(|(name, _)| word.eq_ignore_ascii_case(name));
     known.map(|(_, system)| *system)
+}
+
+/// Whether a section's path is that of a part of the air path, or within one.
+pub fn is_part(path: &str) -> bool {
+    let word = path.split('.').next().unwrap_or_default();
+    part_words::PART_WORDS.contains(&word)
 }
 
 /// How many parts of a word the air path of a document has.

@@ -2,10 +2,7 @@
 
 /// The nearest of some words to what was written, where one is near: at most a third of it has to
 /// be changed, or one is the start of the other.
-pub(super) fn nearest<'w>(
-    written: &str,
-    words: impl IntoIterator<Item = &'w str>,
-) -> Option<&'w str> {
+pub fn nearest<'w>(written: &str, words: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
     let written = written.to_lowercase().replace(['-', ' '], "_");
     let reach = written.chars().count() / 3;
     let distance = |word: &str| {

@@ -1,8 +1,10 @@
 //! The commented build that a beginner starts from, in the reader's units.
 //!
 //! It is written once, in metric units; for a reader of others every value is converted, so that both
-//! describe one engine.
+//! describe one engine. What each key means comes from its row of the key table.
 
+use super::keys;
+use super::keys::row::Key;
 use crate::quantity::{UnitSystem, rewritten};
 
 /// The commented build that a beginner starts from, invented.
@@ -12,20 +14,14 @@ pub const STARTER_MAP: &str = include_str!("../../maps/invented_78mm.csv");
 /// The name by which the built-in demo and the starter build call their map.
 pub const STARTER_MAP_NAME: &str = "invented_78mm.csv";
 
+/// Comments are wrapped at this many columns.
+const COLUMNS: usize = 96;
 /// The line by which the starter says its units.
 const METRIC: &str = "units = \"si\"";
 
-/// The starter build in a reader's units, with its map under another name, which stands in quotes
-/// there.
-pub fn starter(map_name: &str, system: UnitSystem) -> String {
-    let mut quoted = String::with_capacity(map_name.len());
-    for letter in map_name.chars() {
-        match letter {
-            '\\' | '"' => quoted.extend(['\\', letter]),
-            _ if letter.is_control() => quoted.push_str(&format!("\\u{:04x}", u32::from(letter))),
-            _ => quoted.push(letter),
-        }
-    }
+/// The starter build in a reader's units, with its map under another name. Its first line names the
+/// schema beside it in the way that TOML language servers read.
+pub fn starter(map_name: &str, schema_name: &str, system: UnitSystem) -> String {
     let text = match system {
         UnitSystem::Si => STARTER.to_owned(),
         UnitSystem::Us => {
@@ -33,7 +29,61 @@ pub fn starter(map_name: &str, system: UnitSystem) -> String {
             lines.collect::<String>().replace(METRIC, "units = \"us\"")
         }
     };
-    text.replace(STARTER_MAP_NAME, &quoted)
+    let text = text.replace(STARTER_MAP_NAME, &quoted(map_name));
+    format!(
+        "#:schema ./{}\n{}",
+        on_one_line(schema_name),
+        explained(&text)
+    )
+}
+
+/// The same with the sentence of its row above each key, also above one behind `#`.
+fn explained(text: &str) -> String {
+    let mut explained = String::with_capacity(3 * text.len());
+    let mut section = String::new();
+    for line in text.lines() {
+        if let Some(heading) = line.strip_prefix('[') {
+            heading.trim_matches(['[', ']']).clone_into(&mut section);
+        }
+        if let Some(word) = line.strip_prefix("part = ") {
+            word.trim_matches('"').clone_into(&mut section);
+        }
+        if let Some(key) = key_of(line, &section) {
+            let options = textwrap::Options::new(COLUMNS)
+                .initial_indent("# ")
+                .subsequent_indent("# ");
+            explained.push_str(&textwrap::fill(key.doc, options));
+            explained.push('\n');
+        }
+        explained.push_str(line);
+        explained.push('\n');
+    }
+    explained
+}
+
+/// The row of a line `key = value`.
+fn key_of(line: &str, section: &str) -> Option<&'static Key> {
+    let (name, _) = line.trim_start_matches("# ").split_once(" = ")?;
+    let key = keys::section(section)?.key(name)?;
+    (name != "part").then_some(key)
+}
+
+/// A name as it stands in quotes in a build.
+fn quoted(name: &str) -> String {
+    let mut quoted = String::with_capacity(name.len());
+    for letter in name.chars() {
+        match letter {
+            '\\' | '"' => quoted.extend(['\\', letter]),
+            _ if letter.is_control() => quoted.push_str(&format!("\\u{:04x}", u32::from(letter))),
+            _ => quoted.push(letter),
+        }
+    }
+    quoted
+}
+
+/// A name as it stands in a remark: what would break the line is left out.
+fn on_one_line(name: &str) -> String {
+    name.chars().filter(|letter| !letter.is_control()).collect()
 }
 
 /// A line `key = "value unit"`, also one behind `#`, with its value converted. What stands behind it
@@ -64,7 +114,7 @@ mod tests {
     use std::sync::Arc;
 
     fn outcome(system: UnitSystem) -> Outcome {
-        let text = starter(STARTER_MAP_NAME, system);
+        let text = starter(STARTER_MAP_NAME, "s.schema.json", system);
         read(&Document::from_text("s.toml", &text), &[], &|_| {
             map_file::read(STARTER_MAP_NAME, STARTER_MAP.as_bytes()).map(Arc::new)
         })
@@ -72,7 +122,7 @@ mod tests {
 
     #[test]
     fn the_starter_in_us_units_holds_no_metric_value_but_shots_of_fuel() {
-        let text = starter("m.csv", UnitSystem::Us);
+        let text = starter("m.csv", "m.schema.json", UnitSystem::Us);
         let metric = [
             " mm\"", " m\"", " L\"", " kPa\"", " MPa\"", " degC\"", " kg/s\"", " N m\"", " kW\"",
         ];

@@ -13,6 +13,7 @@ mod costs_view;
 pub mod csv;
 pub mod drawings;
 mod events;
+mod explain;
 mod findings_text;
 pub mod json;
 mod line_text;
@@ -36,6 +37,7 @@ pub use cooler::{
 pub use costs_text::defaults_text;
 pub use costs_view::{BeltView, CylinderView, DefaultView, FuelView, PowerItemView, defaults};
 pub use events::{EventView, HysteresisView, event_views, hysteresis_views};
+pub use explain::{Entry, EntryKind, explain, explain_text, keys_json, keys_text, topic_names};
 pub use findings_text::findings_text;
 pub use line_text::line_text;
 pub use point_text::point_text;

@@ -8,6 +8,7 @@
 
 pub(super) mod air_path;
 pub(super) mod cooler;
+mod describe;
 pub(super) mod engine;
 pub(super) mod exhaust;
 pub(super) mod file;
@@ -15,11 +16,14 @@ pub(super) mod fuel;
 pub(super) mod limits;
 pub(super) mod relations;
 pub(super) mod row;
+mod schema;
 pub(super) mod site;
 pub(super) mod spec;
 pub(super) mod supercharger;
 
+pub use describe::{KeyDescription, SectionDescription, sections};
 use row::Section;
+pub use schema::schema;
 
 /// Every section of a build. Sizes of the engine come before what is held to them: a key that cannot
 /// be is no measure for those after it.

@@ -1,8 +1,8 @@
 //! What a key's number is: a kind of quantity and the range that the equations bear.
 
 use crate::quantity::{
-    Amount, Digits, Dimension, Example, Kind, Quantity, QuantityError, UnitChoice, Words, parse,
-    shared_unit, split_spread, spread, unit_named, words,
+    Amount, Digits, Dimension, Example, Kind, Quantity, QuantityError, UnitChoice, UnitSystem,
+    Words, exact_amount, parse, shared_unit, split_spread, spread, unit_named, words,
 };
 
 use crate::input::document::{Node, Value};
@@ -136,6 +136,33 @@ impl Spec {
     /// How to write a value.
     pub(in crate::input) const fn example(&self) -> Example {
         self.example
+    }
+
+    /// Its low and its high end, SI, each with whether it is in the range; none where it is open.
+    pub(super) fn ends(&self) -> [Option<(f64, bool)>; 2] {
+        [self.low, self.high].map(|bound| match bound {
+            Bound::Open => None,
+            Bound::Included(at) => Some((at, true)),
+            Bound::Excluded(at) => Some((at, false)),
+        })
+    }
+
+    /// Whether a plain number is taken.
+    pub(super) const fn takes_bare(&self) -> bool {
+        self.bare
+    }
+
+    /// Whether only whole numbers are taken.
+    pub(super) const fn is_count(&self) -> bool {
+        self.whole
+    }
+
+    /// A value in SI in the unit of the example, in the reader's units.
+    pub(super) fn in_example_unit(&self, si: f64, system: UnitSystem) -> String {
+        match self.example.unit() {
+            Some(unit) => exact_amount(si, self.kind, unit.name()).in_units(system),
+            None => format!("{si}"),
+        }
     }
 
     /// What it measures.

@@ -1,0 +1,53 @@
+//! `explain`: what a word means, in half a screen.
+
+use serde_json::{Value, json};
+
+use super::failure::Failure;
+use super::options::{ExplainForm, ExplainOptions};
+use super::{Done, wrong_arguments};
+use crate::input;
+use crate::report::{self, Entry};
+
+/// Says what a word means, or which words there are.
+pub(super) fn run(options: &ExplainOptions) -> Result<Done, Failure> {
+    let Some(word) = &options.word else {
+        let topics: Vec<&str> = report::topic_names().collect();
+        return Err(wrong_arguments(&format!(
+            "say a word: a key, a column, a finding, or one of the topics {}",
+            topics.join(", ")
+        )));
+    };
+    let sections = input::sections(options.units.into());
+    let found = report::explain(word, &sections);
+    if found.is_empty() {
+        return Err(wrong_arguments(&unknown(word, &sections)));
+    }
+    let text = match options.format {
+        ExplainForm::Text => report::explain_text(&found),
+        ExplainForm::Json => format!("{:#}\n", as_json(word, &found)),
+    };
+    Ok(Done {
+        text,
+        strict_failure: false,
+    })
+}
+
+fn as_json(word: &str, found: &[Entry]) -> Value {
+    let entries: Vec<&Value> = found.iter().map(|entry| &entry.json).collect();
+    json!({ "word": word, "entries": entries })
+}
+
+/// The nearest words, and the topics.
+fn unknown(word: &str, sections: &[input::SectionDescription]) -> String {
+    let keys = sections.iter().flat_map(|section| &section.keys);
+    let words = report::topic_names().chain(keys.map(|key| key.name));
+    let meant = match input::nearest_word(word, words) {
+        Some(near) => format!(", did you mean {near}?"),
+        None => String::new(),
+    };
+    let topics: Vec<&str> = report::topic_names().collect();
+    format!(
+        "{word} is not known{meant} Topics: {}; keys: airpath keys",
+        topics.join(", ")
+    )
+}
