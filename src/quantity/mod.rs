@@ -11,8 +11,10 @@
 
 mod fault;
 mod kind;
+mod number_and_unit;
 mod parse;
 mod show;
+mod spelling;
 mod spread;
 mod table;
 mod unit;
@@ -22,8 +24,9 @@ pub use fault::QuantityError;
 pub use kind::Kind;
 pub use parse::{Quantity, number, parse, share};
 pub use show::{UnitSystem, decimals, header, label, reader_value, shown, usual_units};
+pub use spelling::{nearest_unit, unit_named, units_of};
 pub use spread::{SpreadError, shared_unit, split_spread, spread};
-pub use unit::{Dimension, PressureReading, Unit, nearest_unit, unit_named, units_of};
+pub use unit::{Dimension, PressureReading, Unit};
 pub(crate) use words::words;
 pub use words::{
     Amount, Digits, Example, UnitChoice, Words, amount, exact_amount, example, rewritten,

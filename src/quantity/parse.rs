@@ -4,7 +4,9 @@ use std::borrow::Cow;
 
 use super::fault::QuantityError;
 use super::kind::Kind;
-use super::unit::{Dimension, PressureReading, Unit, nearest_unit, unit_named};
+use super::number_and_unit::split;
+use super::spelling::{nearest_unit, unit_named};
+use super::unit::{Dimension, PressureReading, Unit};
 
 /// Density of dry air at the trade's usual standard of 101.325 kPa and 60 °F, kg/m³
 /// (ideal gas, 287.05287 J/(kg K)): only used to show what a "standard" cubic foot would weigh.
@@ -161,37 +163,6 @@ fn half_width(text: &str) -> Cow<'_, str> {
             .unwrap_or(letter)
     };
     text.chars().map(plain).collect()
-}
-
-/// The number at the start, and what follows it. Underscores between digits belong to the number,
-/// as in TOML; so does a comma, to be refused with the right words.
-pub(super) fn split(text: &str) -> (&str, &str) {
-    let bytes = text.as_bytes();
-    let mut end = sign_length(text);
-    while end < bytes.len()
-        && (bytes[end].is_ascii_digit() || matches!(bytes[end], b'.' | b',' | b'_'))
-    {
-        end += 1;
-    }
-    // An exponent, but not the e of a unit: at least one digit has to follow.
-    if end < bytes.len() && matches!(bytes[end], b'e' | b'E') {
-        let sign = usize::from(matches!(bytes.get(end + 1), Some(b'+' | b'-')));
-        let digits = bytes[end + 1 + sign..]
-            .iter()
-            .take_while(|byte| byte.is_ascii_digit())
-            .count();
-        if digits > 0 {
-            end += 1 + sign + digits;
-        }
-    }
-    (&text[..end], text[end..].trim())
-}
-
-fn sign_length(text: &str) -> usize {
-    match text.chars().next() {
-        Some(sign @ ('+' | '-' | '−' | '–')) => sign.len_utf8(),
-        _ => 0,
-    }
 }
 
 fn refuse_comma(text: &str, number: &str, unit: &str) -> Result<(), QuantityError> {

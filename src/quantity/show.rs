@@ -1,7 +1,8 @@
 //! The reader's units: kPa, °C, kg/s, kW for one, psi, °F, lb/min, hp for the other.
 
 use super::kind::Kind;
-use super::unit::{Unit, unit_named};
+use super::spelling::unit_named;
+use super::unit::Unit;
 
 /// The two sets of units that a reader can choose.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

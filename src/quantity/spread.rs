@@ -5,7 +5,8 @@ use thiserror::Error;
 
 use super::fault::QuantityError;
 use super::kind::Kind;
-use super::parse::{Quantity, parse, split};
+use super::number_and_unit::split;
+use super::parse::{Quantity, parse};
 use super::unit::Dimension;
 use super::words::{Words, words};
 

@@ -6,9 +6,10 @@
 use std::fmt;
 
 use super::kind::Kind;
-use super::parse::split;
+use super::number_and_unit::split;
 use super::show::{UnitSystem, in_reader_units, usual_units};
-use super::unit::{Unit, unit_named};
+use super::spelling::unit_named;
+use super::unit::Unit;
 
 /// Text with values in it.
 #[derive(Debug, Clone, PartialEq, Default)]
