@@ -6,7 +6,6 @@
 
 use std::sync::Arc;
 
-use super::alternatives::Replaced;
 use super::document::{Document, Node, Table, Value, option_value};
 use super::fault::{Note, Place};
 use super::part_words::PART_WORDS;
@@ -42,6 +41,9 @@ impl Override {
         }
     }
 }
+
+/// What options replaced, by the option's number: the value that stood there before.
+pub(super) type Replaced = Vec<Option<Node>>;
 
 /// What came of laying options over a document.
 pub(super) struct Applied {

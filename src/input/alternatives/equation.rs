@@ -11,8 +11,9 @@ use super::super::keys::spec::Measured;
 use super::super::keys::supercharger::{
     CRANK_PULLEY_DIAMETER, DRIVE_RATIO, GEAR_RATIO, PULLEY_DIAMETER,
 };
+use super::super::overrides::Replaced;
+use super::age::Age;
 use super::sections::Section;
-use super::{Age, Replaced};
 
 /// Lets the oldest key of a section's equation give way to what an option says.
 pub(super) fn settle(section: &mut Section<'_>, replaced: &Replaced, notes: &mut Vec<Note>) {

@@ -6,17 +6,17 @@
 //! a fault ([`conflicts`]). Keys of which each follows from the others ([`equation`]) are held to each
 //! other as written, in [`super::sense`].
 
+mod age;
 mod equation;
 mod sections;
 
-use super::document::{Node, Table, Value};
-use super::fault::{Note, Place};
+use super::document::{Node, Table};
+use super::fault::Note;
 use super::keys;
 use super::keys::relations::{Both, CHOICES, Choice, NAMED, Named, Way};
+use super::overrides::Replaced;
+use age::Age;
 use sections::Section;
-
-/// What options replaced, by the option's number: the value that stood there before.
-pub(super) type Replaced = Vec<Option<Node>>;
 
 /// Takes out of a document what a later option says in another way, and says so.
 pub(super) fn settle(root: &mut Table, replaced: &Replaced) -> Vec<Note> {
@@ -146,30 +146,6 @@ fn rename(named: &Named, section: &mut Section<'_>, replaced: &Replaced, notes: 
             let text = format!("not used: {by} names another fuel; using that fuel's own");
             notes.push(section.note(key, text));
             section.remove(key);
-        }
-    }
-}
-
-/// When something was said: in the file, or by which option.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Age {
-    File,
-    Option(usize),
-}
-
-impl Age {
-    /// Of a node with all that is in it.
-    fn of(node: &Node) -> Self {
-        let own = match &node.place {
-            Place::File(_) | Place::Line(..) => Self::File,
-            Place::Set(number, _) | Place::Beside(number, _) => Self::Option(*number),
-        };
-        match &node.value {
-            Value::Table(table) => (table.entries())
-                .filter(|(_, inner)| inner.value != Value::Removed)
-                .map(|(_, inner)| Self::of(inner))
-                .fold(own, Self::max),
-            _ => own,
         }
     }
 }

@@ -2,8 +2,9 @@
 
 use super::super::document::{Node, Table, Value};
 use super::super::fault::{Note, Place};
+use super::super::overrides::Replaced;
 use super::super::part_words::PART_WORDS;
-use super::{Age, Replaced};
+use super::age::Age;
 
 /// One section of a document.
 pub(super) struct Section<'t> {

@@ -1,8 +1,8 @@
 //! The key table as others see it: plain words and numbers, in the reader's units where there are any.
 
-use super::row::{Form, Key, Range, Section, Without};
+use super::row::{self, Form, Key, Range, Section, Without};
 use super::spec::Spec;
-use super::{SECTIONS, row};
+use super::table::SECTIONS;
 use crate::quantity::{Kind, UnitSystem};
 
 /// A section of a build in words.

@@ -20,40 +20,11 @@ mod schema;
 pub(super) mod site;
 pub(super) mod spec;
 pub(super) mod supercharger;
+mod table;
 
 pub use describe::{KeyDescription, SectionDescription, sections};
-use row::Section;
 pub use schema::schema;
-
-/// Every section of a build. Sizes of the engine come before what is held to them: a key that cannot
-/// be is no measure for those after it.
-pub(super) static SECTIONS: [&Section; 20] = [
-    &file::FILE,
-    &site::SITE,
-    &engine::ENGINE,
-    &engine::ENGINE_RPM,
-    &engine::ENGINE_COMBUSTION,
-    &engine::ENGINE_FRICTION,
-    &engine::ENGINE_HEAD,
-    &fuel::FUEL,
-    &air_path::FILTER,
-    &air_path::DUCT,
-    &air_path::THROTTLE,
-    &supercharger::SUPERCHARGER,
-    &air_path::TURBO_COMPRESSOR,
-    &cooler::COOLER,
-    &cooler::COOLER_RATED,
-    &cooler::COOLER_CORE,
-    &exhaust::TURBINE,
-    &exhaust::TURBINE_WASTEGATE,
-    &exhaust::EXHAUST,
-    &limits::LIMITS,
-];
-
-/// The section of a dotted path without numbers.
-pub(super) fn section(path: &str) -> Option<&'static Section> {
-    SECTIONS.into_iter().find(|section| section.path == path)
-}
+pub(super) use table::{SECTIONS, section};
 
 #[cfg(test)]
 mod tests;

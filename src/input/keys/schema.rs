@@ -8,8 +8,8 @@ use serde_json::{Map, Value, json};
 
 use super::file::FILE;
 use super::row::{Form, Key, Section};
-use super::section;
 use super::spec::Spec;
+use super::table::section;
 use crate::input::part_words::PART_WORDS;
 use crate::input::synonyms;
 use crate::quantity::{Dimension, Kind, units_of};

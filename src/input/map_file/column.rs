@@ -184,3 +184,8 @@ pub(super) fn name_and_unit(cell: &str) -> (&str, Option<&str>) {
     }
     (cell.trim(), None)
 }
+
+/// Where a content stands among the columns.
+pub(super) fn position(columns: &[Column], content: Content) -> Option<usize> {
+    columns.iter().position(|column| column.content == content)
+}

@@ -2,8 +2,8 @@
 
 use std::collections::HashSet;
 
-use super::Reading;
-use super::column::{self, Column, Content, Heading};
+use super::column::{self, Column, Content, Heading, position};
+use super::reading::Reading;
 use super::rows::{self, Scale, Values};
 use super::settings::Settings;
 use super::sheet::Sheet;
@@ -163,9 +163,4 @@ impl Reading {
             self.remark(line, "", text);
         }
     }
-}
-
-/// Where a content stands among the columns.
-pub(super) fn position(columns: &[Column], content: Content) -> Option<usize> {
-    columns.iter().position(|column| column.content == content)
 }

@@ -1,14 +1,12 @@
 //! The map of a compressor from its columns.
 
-use std::sync::Arc;
-
-use super::column::{Column, Content};
-use super::columns::position;
+use super::column::{Column, Content, position};
+use super::reading::Reading;
 use super::rows::Values;
 use super::sense::Table;
 use super::settings::Settings;
 use super::sheet::Sheet;
-use super::{MapContent, Reading, rows, words};
+use super::{rows, words};
 use crate::map::sense::{Entry, Shape, Wheel, range};
 use crate::map::{CompressorMap, CompressorRow, MapError, Reference, SurgeLine};
 
@@ -18,7 +16,7 @@ impl Reading {
         sheet: &Sheet<'_>,
         columns: &[Column],
         settings: &Settings,
-    ) -> Option<MapContent> {
+    ) -> Option<CompressorMap> {
         let (speed, flow) = self.speed_and_flow(sheet, columns, settings);
         let ratio = self.needed(sheet, columns, Content::PressureRatio, "pressure_ratio [-]");
         let efficiency = self.needed(sheet, columns, Content::Efficiency, "efficiency [-]");
@@ -46,7 +44,7 @@ impl Reading {
         self.doubt_surge(&map, &surge);
         let map = self.with_surge_line(map, &surge)?;
         let map = map.with_origin(settings.origin.clone());
-        Some(MapContent::Compressor(Arc::new(map)))
+        Some(map)
     }
 
     /// Whether the figures can be a compressor's.

@@ -14,6 +14,8 @@
 mod column;
 mod columns;
 mod compressor;
+mod number;
+mod reading;
 mod rows;
 mod sense;
 mod settings;
@@ -24,12 +26,11 @@ mod words;
 
 use std::sync::Arc;
 
-use super::fault::{Note, Place};
+use super::fault::Note;
 use crate::map::sense::Wheel;
 use crate::map::{CompressorMap, SuperchargerMap, TurbineMap};
-use crate::quantity::Words;
-use column::{Column, Content};
-use columns::position;
+use column::{Column, Content, position};
+use reading::Reading;
 use settings::Settings;
 use sheet::Sheet;
 
@@ -80,15 +81,7 @@ impl MapContent {
 pub fn read(file: &str, bytes: &[u8]) -> Result<MapFile, Vec<Note>> {
     let text = super::text::decode(file, bytes).map_err(|fault| vec![fault])?;
     let sheet = sheet::cut(file, &text).map_err(|fault| vec![fault])?;
-    let mut reading = Reading {
-        file: file.into(),
-        faults: Vec::new(),
-        remarks: Vec::new(),
-        spoilt: Vec::new(),
-        headless: false,
-        is_state_sound: true,
-        wheel: None,
-    };
+    let mut reading = Reading::new(file);
     let content = reading.content(&sheet);
     reading.faults.sort_by(|a, b| a.place.cmp(&b.place));
     reading.remarks.sort_by(|a, b| a.place.cmp(&b.place));
@@ -119,32 +112,7 @@ fn shortened(mut faults: Vec<Note>) -> Vec<Note> {
     faults
 }
 
-/// One file being read.
-struct Reading {
-    file: Arc<str>,
-    faults: Vec<Note>,
-    remarks: Vec<Note>,
-    /// Columns that are there but could not be understood.
-    spoilt: Vec<Content>,
-    /// Whether there is no heading at all.
-    headless: bool,
-    /// Whether the states and volumes in the `#` lines can be, so that figures can be held to them.
-    is_state_sound: bool,
-    /// What the map implies of its wheel.
-    wheel: Option<Wheel>,
-}
-
 impl Reading {
-    fn fault(&mut self, line: usize, key: &str, text: impl Into<Words>) {
-        let place = Place::Line(Arc::clone(&self.file), line);
-        self.faults.push(Note::new(place, key, text));
-    }
-
-    fn remark(&mut self, line: usize, key: &str, text: impl Into<Words>) {
-        let place = Place::Line(Arc::clone(&self.file), line);
-        self.remarks.push(Note::new(place, key, text));
-    }
-
     fn content(&mut self, sheet: &Sheet<'_>) -> Option<(MapContent, Settings)> {
         let settings = settings::read(
             &self.file,
@@ -163,11 +131,15 @@ impl Reading {
         let columns = self.columns(sheet);
         self.doubt_settings(&settings, kind(&columns));
         let content = match kind(&columns) {
-            Content::ExpansionRatio => self.turbine(sheet, &columns, &settings),
-            Content::VolumetricEfficiency => self.supercharger(sheet, &columns, &settings),
-            _ => self.compressor(sheet, &columns, &settings),
+            Content::ExpansionRatio => {
+                MapContent::Turbine(Arc::new(self.turbine(sheet, &columns, &settings)?))
+            }
+            Content::VolumetricEfficiency => {
+                MapContent::Supercharger(Arc::new(self.supercharger(sheet, &columns, &settings)?))
+            }
+            _ => MapContent::Compressor(Arc::new(self.compressor(sheet, &columns, &settings)?)),
         };
-        Some((content?, settings))
+        Some((content, settings))
     }
 }
 
@@ -180,28 +152,6 @@ fn kind(columns: &[Column]) -> Content {
         Content::VolumetricEfficiency
     } else {
         Content::PressureRatio
-    }
-}
-
-/// A number of the file, with its decimal mark.
-fn number(text: &str, decimal_comma: bool) -> Result<f64, String> {
-    if decimal_comma && text.contains(',') {
-        if text.contains('.') {
-            return Err(format!(
-                "{text} holds a point and a comma: remove the thousands' separator"
-            ));
-        }
-        return number(&text.replacen(',', ".", 1), false);
-    }
-    // "80.000" beside decimal commas may be eighty thousand.
-    if decimal_comma && text.contains('.') {
-        return Err(format!(
-            "{text} has a point where the file has decimal commas: write one of them throughout"
-        ));
-    }
-    match text.parse::<f64>() {
-        Ok(value) if value.is_finite() => Ok(value),
-        _ => crate::quantity::number(text).map_err(|fault| fault.to_string()),
     }
 }
 

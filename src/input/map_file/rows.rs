@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::column::{Column, Content};
-use super::number;
+use super::number::number;
 use super::settings::Settings;
 use super::sheet::{Row, Sheet};
 use crate::gas::HumidAir;

@@ -1,6 +1,6 @@
 //! The `# key = value` lines: reference state, origin, and what single kinds of map need.
 
-use super::number;
+use super::number::number;
 use crate::input::fault::{Note, Place};
 use crate::input::nearest::nearest;
 use crate::quantity::{Kind, PressureReading, Unit, parse};

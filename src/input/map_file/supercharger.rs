@@ -1,14 +1,11 @@
 //! The map of a positive-displacement supercharger from its columns.
 
-use std::sync::Arc;
-
-use super::column::{Column, Content};
-use super::columns::position;
+use super::column::{Column, Content, position};
+use super::reading::Reading;
 use super::rows::Values;
 use super::sense::Table;
 use super::settings::Settings;
 use super::sheet::Sheet;
-use super::{MapContent, Reading};
 use crate::map::sense::{Entry, Shape, range};
 use crate::map::{self, SuperchargerMap, SuperchargerRow};
 
@@ -18,7 +15,7 @@ impl Reading {
         sheet: &Sheet<'_>,
         columns: &[Column],
         settings: &Settings,
-    ) -> Option<MapContent> {
+    ) -> Option<SuperchargerMap> {
         let speed = self.needed(sheet, columns, Content::ActualSpeed, "speed [rpm]");
         let ratio = self.needed(sheet, columns, Content::PressureRatio, "pressure_ratio [-]");
         let filling = position(columns, Content::VolumetricEfficiency);
@@ -71,7 +68,7 @@ impl Reading {
         let lines: Vec<usize> = values.iter().map(|row| row.line).collect();
         let map = self.surface(sheet, SuperchargerMap::new(&rows), &lines)?;
         self.surface_remarks(map.remarks(), &lines);
-        Some(MapContent::Supercharger(Arc::new(map)))
+        Some(map)
     }
 
     /// Whether the figures can be a displacement supercharger's.

@@ -1,14 +1,11 @@
 //! The map of a turbine from its columns.
 
-use std::sync::Arc;
-
-use super::column::{Column, Content};
-use super::columns::position;
+use super::column::{Column, Content, position};
+use super::reading::Reading;
 use super::rows::Values;
 use super::sense::Table;
 use super::settings::Settings;
 use super::sheet::Sheet;
-use super::{MapContent, Reading};
 use crate::map::sense::wheel::nozzle_area;
 use crate::map::sense::{Shape, Wheel, range};
 use crate::map::{Reference, TurbineMap, TurbineRow};
@@ -22,7 +19,7 @@ impl Reading {
         sheet: &Sheet<'_>,
         columns: &[Column],
         settings: &Settings,
-    ) -> Option<MapContent> {
+    ) -> Option<TurbineMap> {
         let speed = position(columns, Content::CorrectedSpeed);
         let flow = self.needed(
             sheet,
@@ -52,7 +49,7 @@ impl Reading {
         let lines: Vec<usize> = values.iter().map(|row| row.line).collect();
         let map = self.surface(sheet, TurbineMap::new(reference, &rows), &lines)?;
         self.surface_remarks(map.remarks(), &lines);
-        Some(MapContent::Turbine(Arc::new(map)))
+        Some(map)
     }
 
     /// Whether the figures can be a turbine's.

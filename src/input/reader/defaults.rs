@@ -5,6 +5,29 @@ use crate::input::keys::row::{CONVENTION, Key, Without};
 use crate::quantity::{Words, words};
 
 impl Reader<'_> {
+    /// A value, or one taken in its place, which is said.
+    pub(in crate::input) fn value_or(
+        &self,
+        key: &'static Key,
+        default: f64,
+        said: impl Into<Words>,
+    ) -> Option<f64> {
+        if !self.has(key.name) {
+            self.default(key.name, said);
+            return Some(self.assume(key, default));
+        }
+        self.value(key)
+    }
+
+    /// A value, or the default of its row, which is said.
+    pub(in crate::input) fn value_or_default(&self, key: &'static Key) -> Option<f64> {
+        if self.has(key.name) {
+            return self.value(key);
+        }
+        let default = self.say_default(key)?;
+        Some(self.assume(key, default))
+    }
+
     /// Says that a default is used: a value with its unit, or what follows.
     pub(in crate::input) fn default(&self, key: &str, value: impl Into<Words>) {
         self.default_from(key, value, CONVENTION);

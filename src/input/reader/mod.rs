@@ -205,29 +205,6 @@ impl<'a> Reader<'a> {
         self.has_to_have(key);
         self.value(key)
     }
-
-    /// A value, or one taken in its place, which is said.
-    pub(super) fn value_or(
-        &self,
-        key: &'static Key,
-        default: f64,
-        said: impl Into<Words>,
-    ) -> Option<f64> {
-        if !self.has(key.name) {
-            self.default(key.name, said);
-            return Some(self.assume(key, default));
-        }
-        self.value(key)
-    }
-
-    /// A value, or the default of its row, which is said.
-    pub(super) fn value_or_default(&self, key: &'static Key) -> Option<f64> {
-        if self.has(key.name) {
-            return self.value(key);
-        }
-        let default = self.say_default(key)?;
-        Some(self.assume(key, default))
-    }
 }
 
 /// What was written, short: a value as it stands, a table by its first and last value.

@@ -1,8 +1,9 @@
 //! Single rows that cannot be, and columns whose best or largest figure cannot.
 
-use super::{Table, digits, listed};
-use crate::input::map_file::Reading;
+use super::figures::{digits, listed};
+use super::table::Table;
 use crate::input::map_file::column::Content;
+use crate::input::map_file::reading::Reading;
 use crate::input::map_file::rows::upper_middle;
 use crate::map::sense::range::{Range, Standing};
 use crate::map::sense::{self, Doubt, Entry, Shape};

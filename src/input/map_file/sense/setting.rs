@@ -1,8 +1,8 @@
 //! The `#` lines: states and volumes that can be.
 
-use super::digits;
-use crate::input::map_file::Reading;
+use super::figures::digits;
 use crate::input::map_file::column::Content;
+use crate::input::map_file::reading::Reading;
 use crate::input::map_file::settings::{Settings, Written};
 use crate::map::sense::range::{self, Range, Standing};
 use crate::quantity::{Kind, PressureReading, unit_named};

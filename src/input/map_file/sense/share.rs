@@ -1,10 +1,11 @@
 //! Per cent against fractions: a column of shares has to be one of them throughout.
 
-use super::listed;
-use crate::input::map_file::Reading;
+use super::figures::{digits, listed};
 use crate::input::map_file::column::{Column, Content, name_and_unit};
+use crate::input::map_file::number::number;
+use crate::input::map_file::reading::Reading;
+use crate::input::map_file::rows;
 use crate::input::map_file::sheet::Sheet;
-use crate::input::map_file::{number, rows};
 use crate::quantity::Unit;
 
 /// How the cells of a column of shares look.
@@ -88,13 +89,13 @@ fn whole_column(heading: &str, percent: bool, cells: &[(usize, &str)]) -> String
 fn one_row(cell: &str, percent: bool) -> String {
     let value = number(cell, cell.contains(',')).unwrap_or_default();
     if percent {
-        let meant = super::digits(value * 100.0);
+        let meant = digits(value * 100.0);
         format!("{cell} among per cent: a fraction? write {meant}")
     } else if value >= 10.0 {
-        let meant = super::digits(value / 100.0);
+        let meant = digits(value / 100.0);
         format!("{cell} among fractions: per cent? write {meant}")
     } else {
-        let meant = super::digits(value / 10.0);
+        let meant = digits(value / 10.0);
         format!("{cell} cannot be a fraction: a slip of the decimal point? {meant}?")
     }
 }

@@ -1,7 +1,7 @@
 //! Points of an explicit surge line have to lie near the surge ends of the speed lines.
 
-use super::digits;
-use crate::input::map_file::Reading;
+use super::figures::digits;
+use crate::input::map_file::reading::Reading;
 use crate::map::CompressorMap;
 use crate::map::line::Line;
 

@@ -1,6 +1,6 @@
 //! The unit under which a column's figures would make sense.
 
-use super::Table;
+use super::table::Table;
 use crate::input::map_file::column::Content;
 use crate::map::head;
 use crate::quantity::{Dimension, Unit, unit_named};

@@ -1,9 +1,10 @@
 //! Columns in the wrong unit, found by the wheel that speed, flow and ratio imply.
 
+use super::figures::digits;
+use super::table::Table;
 use super::unit::in_brackets;
-use super::{Table, digits};
-use crate::input::map_file::Reading;
 use crate::input::map_file::column::Content;
+use crate::input::map_file::reading::Reading;
 use crate::map::sense::range::{self, Standing};
 use crate::map::sense::wheel::{NOZZLE_AREA, rotor_tip_speed};
 use crate::map::sense::{Shape, Wheel};
