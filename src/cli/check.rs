@@ -2,12 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
-use super::Done;
+use super::done::Done;
 use super::failure::Failure;
 use super::load::{self, Maps};
 use super::options::{CheckOptions, Common, Format};
 use super::progress::Progress;
 use super::read::maps_in;
+use super::set;
 use super::terminal::say_first;
 use crate::input::{Document, Note, Override};
 use crate::quantity::UnitSystem;
@@ -28,7 +29,7 @@ struct Read {
 /// Reads everything named, or the built-in demo.
 pub(super) fn run(options: &CheckOptions) -> Result<Done, Failure> {
     let common = &options.common;
-    let overrides = load::overrides(&common.set)?;
+    let overrides = set::overrides(&common.set)?;
     let mut read = Read::default();
     if options.files.is_empty() {
         read.build(&load::document(None)?, &overrides, common);
@@ -67,10 +68,7 @@ pub(super) fn run(options: &CheckOptions) -> Result<Done, Failure> {
         Format::Csv => csv::write(&views)?,
     };
     if clean {
-        Ok(Done {
-            text,
-            strict_failure: false,
-        })
+        Ok(text.into())
     } else {
         Err(Failure::said(text))
     }

@@ -1,11 +1,12 @@
 //! `cooler`: the charge cooler at the hardest point of the line, what size would do, a timed run.
 
+use super::done::Done;
 use super::failure::Failure;
 use super::load::{self, Loaded};
 use super::options::{Common, CoolerOptions, Format};
 use super::progress::Progress;
+use super::view;
 use super::write::Folder;
-use super::{Done, view, wrong_arguments};
 use crate::air_path::SinkFluid;
 use crate::finding::{Code, Finding, Severity, Subject, Table};
 use crate::matching::{Installation, Layout, LayoutError, Solver};
@@ -145,14 +146,14 @@ impl SoakRequest {
         if let Some(seconds) = asked.seconds
             && !(seconds > 0.0 && seconds <= LONGEST)
         {
-            return Err(wrong_arguments(
+            return Err(Failure::usage(
                 "--seconds wants a time above 0 and up to a day (86400), as in --seconds 120",
             ));
         }
         if let Some(rpm) = asked.hold
             && !(rpm.is_finite() && rpm > 0.0)
         {
-            return Err(wrong_arguments(
+            return Err(Failure::usage(
                 "--hold wants an engine speed above 0, as in --hold 2400",
             ));
         }
@@ -165,10 +166,10 @@ const TEMPERATURES: (f64, f64) = (200.0, 700.0);
 
 fn temperature(option: &str, text: &str) -> Result<f64, Failure> {
     let value = parse(text, Kind::Temperature)
-        .map_err(|fault| wrong_arguments(&format!("{option}: {fault}")))?
+        .map_err(|fault| Failure::usage(&format!("{option}: {fault}")))?
         .value;
     if !(TEMPERATURES.0..=TEMPERATURES.1).contains(&value) {
-        return Err(wrong_arguments(&format!(
+        return Err(Failure::usage(&format!(
             "{option}: {text:?} is outside -73 to 427 degC"
         )));
     }
@@ -196,7 +197,7 @@ fn chosen(options: &CoolerOptions, layout: &Layout, loaded: &Loaded) -> Result<u
     match options.cooler {
         None => Ok(last),
         Some(number) if (1..=last + 1).contains(&number) => Ok(number - 1),
-        Some(number) => Err(wrong_arguments(&format!(
+        Some(number) => Err(Failure::usage(&format!(
             "--cooler {number}: this build has {}, counted from 1 in flow order",
             if last == 0 {
                 "one cooler".to_owned()

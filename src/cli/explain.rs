@@ -2,9 +2,9 @@
 
 use serde_json::{Value, json};
 
+use super::done::Done;
 use super::failure::Failure;
 use super::options::{ExplainForm, ExplainOptions};
-use super::{Done, wrong_arguments};
 use crate::input;
 use crate::report::{self, Entry};
 
@@ -12,7 +12,7 @@ use crate::report::{self, Entry};
 pub(super) fn run(options: &ExplainOptions) -> Result<Done, Failure> {
     let Some(word) = &options.word else {
         let topics: Vec<&str> = report::topic_names().collect();
-        return Err(wrong_arguments(&format!(
+        return Err(Failure::usage(&format!(
             "say a word: a key, a column, a finding, or one of the topics {}",
             topics.join(", ")
         )));
@@ -20,16 +20,13 @@ pub(super) fn run(options: &ExplainOptions) -> Result<Done, Failure> {
     let sections = input::sections(options.units.into());
     let found = report::explain(word, &sections);
     if found.is_empty() {
-        return Err(wrong_arguments(&unknown(word, &sections)));
+        return Err(Failure::usage(&unknown(word, &sections)));
     }
     let text = match options.format {
         ExplainForm::Text => report::explain_text(&found),
         ExplainForm::Json => format!("{:#}\n", as_json(word, &found)),
     };
-    Ok(Done {
-        text,
-        strict_failure: false,
-    })
+    Ok(text.into())
 }
 
 fn as_json(word: &str, found: &[Entry]) -> Value {

@@ -1,8 +1,8 @@
 //! `keys`: what may be said in a build.
 
+use super::done::Done;
 use super::failure::Failure;
 use super::options::{KeysForm, KeysOptions};
-use super::{Done, wrong_arguments};
 use crate::input::{self, SectionDescription};
 use crate::report::{keys_json, keys_text};
 
@@ -10,7 +10,7 @@ use crate::report::{keys_json, keys_text};
 pub(super) fn run(options: &KeysOptions) -> Result<Done, Failure> {
     let text = match options.format {
         KeysForm::Schema if options.section.is_some() => {
-            return Err(wrong_arguments(
+            return Err(Failure::usage(
                 "--format schema describes the whole file: leave SECTION out",
             ));
         }
@@ -18,10 +18,7 @@ pub(super) fn run(options: &KeysOptions) -> Result<Done, Failure> {
         KeysForm::Json => format!("{:#}\n", keys_json(&asked(options)?)),
         KeysForm::Text => keys_text(&asked(options)?),
     };
-    Ok(Done {
-        text,
-        strict_failure: false,
-    })
+    Ok(text.into())
 }
 
 /// The sections that were asked for: one with those within it, all parts, or all.
@@ -51,7 +48,7 @@ fn asked(options: &KeysOptions) -> Result<Vec<SectionDescription>, Failure> {
             "there is no section {wanted}; there are file, air_path, {}",
             known.join(", ")
         );
-        return Err(wrong_arguments(&text));
+        return Err(Failure::usage(&text));
     }
     Ok(found)
 }

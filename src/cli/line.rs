@@ -1,12 +1,13 @@
 //! `line`: the operating line as table, findings and drawings, alone or with others beside it.
 
-use super::beside::{self, Beside};
+use super::comparison::{self, Comparison};
+use super::done::Done;
 use super::failure::Failure;
 use super::load::Loaded;
 use super::options::{Format, LineOptions};
 use super::progress::Progress;
 use super::write::Folder;
-use super::{Done, load, say, view};
+use super::{load, say, view};
 use crate::finding::{self, Extra, Finding};
 use crate::input::Shift;
 use crate::matching::{Installation, Layout, LayoutError, Match, Solver};
@@ -32,7 +33,7 @@ struct Solved {
 /// Solves the line, and those beside it, and shows them.
 pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     let common = &options.common;
-    let names = beside::read(&options.beside)?;
+    let names = comparison::read(&options.beside)?;
     let (loaded, others) = load::builds(
         options.build.as_deref(),
         common,
@@ -160,8 +161,8 @@ impl Solved {
     }
 }
 
-fn line_view(own: &Solved, beside: &[(Beside, Solved)]) -> Result<LineView, Failure> {
-    let variant = |(name, one): &(Beside, Solved)| {
+fn line_view(own: &Solved, beside: &[(Comparison, Solved)]) -> Result<LineView, Failure> {
+    let variant = |(name, one): &(Comparison, Solved)| {
         Ok(VariantView {
             title: name.name.to_string(),
             settings: name.settings(),
@@ -232,7 +233,7 @@ fn write(
     system: UnitSystem,
     own: &Solved,
     rows: &[RowView],
-    beside: &[(Beside, Solved)],
+    beside: &[(Comparison, Solved)],
 ) -> Result<(), Failure> {
     let others: Vec<_> = beside
         .iter()

@@ -5,11 +5,11 @@ use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::beside::Beside;
+use super::comparison::Comparison;
 use super::failure::Failure;
 use super::options::Common;
-use super::terminal::say_first;
-use super::{read, say, wrong_arguments};
+use super::terminal::{say, say_first};
+use super::{read, set};
 use crate::input::map_file::MapFile;
 use crate::input::{
     self, Document, Input, MapReference, Note, Override, Place, Shift, Taken, bounds, map_file,
@@ -53,9 +53,6 @@ impl Loaded {
     }
 }
 
-/// Most words of a key.
-const DEEPEST: usize = 10;
-
 /// Where the reader hears of the defaults that were taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Defaults {
@@ -90,7 +87,7 @@ pub(super) fn builds(
     path: Option<&Path>,
     common: &Common,
     map: Option<&Path>,
-    beside: &[Beside],
+    beside: &[Comparison],
 ) -> Result<(Loaded, Vec<Installation>), Failure> {
     all(path, common, map, beside, Defaults::AsRemarks)
 }
@@ -99,11 +96,11 @@ fn all(
     path: Option<&Path>,
     common: &Common,
     map: Option<&Path>,
-    beside: &[Beside],
+    beside: &[Comparison],
     defaults: Defaults,
 ) -> Result<(Loaded, Vec<Installation>), Failure> {
     let document = document(path)?;
-    let mut overrides = overrides(&common.set)?;
+    let mut overrides = set::overrides(&common.set)?;
     let system = units(common, &document, &overrides);
     let maps = Maps::default();
     if let Some(map) = map {
@@ -184,7 +181,7 @@ pub(super) fn document(path: Option<&Path>) -> Result<Document, Failure> {
     };
     if !is_build(path) {
         let text = format!("{}: a build file ends in .toml", path.display());
-        return Err(wrong_arguments(&text));
+        return Err(Failure::usage(&text));
     }
     try_document(path).map_err(|note| Failure::notes(&[note], UnitSystem::default()))
 }
@@ -202,32 +199,6 @@ pub(super) fn try_document(path: &Path) -> Result<Document, Note> {
 pub(super) fn is_build(path: &Path) -> bool {
     path.extension()
         .is_some_and(|extension| extension.eq_ignore_ascii_case("toml"))
-}
-
-/// The `--set` values.
-pub(super) fn overrides(set: &[String]) -> Result<Vec<Override>, Failure> {
-    let parse = |text: &String| {
-        let one = Override::parse(text).ok_or_else(|| {
-            wrong_arguments(&format!(
-                "--set wants KEY=VALUE, as in --set supercharger.drive_ratio=2.3; got {text:?}"
-            ))
-        })?;
-        not_too_deep("--set", &one)?;
-        Ok(one)
-    };
-    set.iter().map(parse).collect()
-}
-
-/// Refuses a key with more words than any build has sections within each other.
-pub(super) fn not_too_deep(option: &str, one: &Override) -> Result<(), Failure> {
-    let words = one.key.split('.').count();
-    if words > DEEPEST {
-        return Err(wrong_arguments(&format!(
-            "{option} {}: a key of {words} words; none has more than {DEEPEST}",
-            one.key
-        )));
-    }
-    Ok(())
 }
 
 /// The option that stands for the last turbo compressor's map.

@@ -5,9 +5,10 @@
 //! command line itself is wrong, 3 with `--strict` when a finding is over or outside the data, or a
 //! row has no match.
 
-mod beside;
 mod check;
+mod comparison;
 mod cooler;
+mod done;
 mod explain;
 mod failure;
 mod keys;
@@ -19,9 +20,11 @@ mod point;
 mod progress;
 mod rank;
 mod read;
+mod set;
 mod terminal;
 mod view;
 mod write;
+mod write_fault;
 
 use std::ffi::OsString;
 use std::io::IsTerminal;
@@ -29,7 +32,6 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use failure::Failure;
 use options::{Arguments, Command};
 use terminal::say;
 
@@ -60,15 +62,6 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     terminal::print(&text, arguments.command.format(), code)
 }
 
-/// What a command that went through hands back.
-#[derive(Debug, Default)]
-struct Done {
-    /// The result for standard output.
-    text: String,
-    /// Whether `--strict` was asked for and something is over, outside the data or unsolved.
-    strict_failure: bool,
-}
-
 /// Help and version are results; all else is a wrong command line, which quotes what was written.
 fn usage(fault: &clap::Error) -> ExitCode {
     let words = fault.render();
@@ -82,9 +75,4 @@ fn usage(fault: &clap::Error) -> ExitCode {
     } else {
         terminal::write_out(&words.to_string(), 0)
     }
-}
-
-/// Words for a command line that cannot be meant.
-fn wrong_arguments(text: &str) -> Failure {
-    Failure::usage(text)
 }

@@ -2,21 +2,22 @@
 
 use std::path::Path;
 
+use super::done::Done;
 use super::failure::Failure;
 use super::options::NewOptions;
-use super::{Done, say, write, wrong_arguments};
+use super::{say, write};
 use crate::input;
 
 /// Writes all files, or none.
 pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
     let path = &options.path;
     if path.extension().is_none_or(|extension| extension != "toml") {
-        return Err(wrong_arguments(
+        return Err(Failure::usage(
             "new: expected the name of a build file, as in: airpath new truck.toml",
         ));
     }
     let Some(stem) = path.file_stem().and_then(|stem| stem.to_str()) else {
-        return Err(wrong_arguments("new: expected a name that is plain text"));
+        return Err(Failure::usage("new: expected a name that is plain text"));
     };
     // Named after the build, so that a second build can stand beside it.
     let map_name = format!("{stem}_map.csv");
@@ -53,10 +54,7 @@ pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
     for (file, _) in files.iter().rev() {
         say(&format!("wrote {}", file.display()));
     }
-    Ok(Done {
-        text: next_step(path),
-        strict_failure: false,
-    })
+    Ok(next_step(path).into())
 }
 
 fn next_step(path: &Path) -> String {

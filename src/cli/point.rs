@@ -1,10 +1,11 @@
 //! `point`: one match, station by station.
 
+use super::done::Done;
 use super::failure::Failure;
 use super::load::{Defaults, Loaded};
 use super::options::{Format, PointOptions};
 use super::progress::Progress;
-use super::{Done, load, say, view, wrong_arguments};
+use super::{load, say, view};
 use crate::finding::{self, Finding};
 use crate::input::{self, Shift, SpeedFault};
 use crate::matching::{Layout, Match};
@@ -20,7 +21,7 @@ const SAMPLES: usize = 1000;
 pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let rpm = options.rpm;
     if !(rpm.is_finite() && rpm > 0.0) {
-        return Err(wrong_arguments(
+        return Err(Failure::usage(
             "--rpm wants an engine speed above 0, as in --rpm 2400",
         ));
     }

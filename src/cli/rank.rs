@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::done::Done;
 use super::failure::Failure;
 use super::load::{self, Loaded, Maps};
 use super::options::{Format, RankOptions};
@@ -10,7 +11,6 @@ use super::progress::Progress;
 use super::read::maps_in;
 use super::terminal::say_first;
 use super::write::Folder;
-use super::{Done, wrong_arguments};
 use crate::input::Note;
 use crate::input::map_file::MapContent;
 use crate::map::CompressorMap;
@@ -86,7 +86,7 @@ fn sorted(files: &[PathBuf]) -> Result<(Option<PathBuf>, Vec<PathBuf>), Failure>
     for path in files {
         if load::is_build(path) {
             if build.replace(path.clone()).is_some() {
-                return Err(wrong_arguments(
+                return Err(Failure::usage(
                     "rank takes one build and any number of maps",
                 ));
             }
@@ -99,7 +99,7 @@ fn sorted(files: &[PathBuf]) -> Result<(Option<PathBuf>, Vec<PathBuf>), Failure>
         }
     }
     if maps.is_empty() {
-        return Err(wrong_arguments(
+        return Err(Failure::usage(
             "rank wants compressor maps (.csv) or folders that hold them",
         ));
     }

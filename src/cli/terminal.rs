@@ -6,7 +6,7 @@ use std::io::Write;
 use std::process::ExitCode;
 
 use super::options::Format;
-use super::write::why;
+use super::write_fault::why;
 
 /// Most faults or remarks of one kind that are said.
 const MOST_SAID: usize = 50;

@@ -5,8 +5,8 @@ use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
-use super::say;
-use super::terminal::harmless;
+use super::terminal::{harmless, say};
+use super::write_fault::{cannot_be_written, why};
 
 /// The folder where results land unless another is named.
 const DEFAULT_FOLDER: &str = "out";
@@ -97,29 +97,6 @@ impl Drop for Staged {
         // Gone already where the file was put in its place.
         let _ = fs::remove_file(&self.temporary);
     }
-}
-
-fn cannot_be_written(path: &Path, fault: &io::Error) -> Failure {
-    let why = why(fault);
-    Failure::new(format!("{}: cannot be written: {why}", path.display()))
-}
-
-/// Why a file or folder cannot be written, in words.
-pub(super) fn why(fault: &io::Error) -> String {
-    let words = match fault.kind() {
-        ErrorKind::PermissionDenied => "writing there is not permitted",
-        ErrorKind::ReadOnlyFilesystem => "the disk is read-only",
-        ErrorKind::StorageFull => "the disk is full",
-        ErrorKind::QuotaExceeded => "your share of the disk is used up",
-        ErrorKind::IsADirectory => "a folder stands in its place",
-        ErrorKind::NotADirectory | ErrorKind::AlreadyExists => {
-            "a file stands where the folder should be"
-        }
-        ErrorKind::NotFound => "its folder does not exist",
-        ErrorKind::InvalidFilename => "the name is too long",
-        _ => return fault.to_string(),
-    };
-    words.to_owned()
 }
 
 /// Writes a file that must not exist yet.

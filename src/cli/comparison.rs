@@ -1,29 +1,29 @@
-//! `--beside "NAME: KEY=VALUE; KEY=VALUE"`: the same build with other values, for a line of its own.
+//! `--beside "NAME: KEY=VALUE; KEY=VALUE"`: the same build with other values, whose line is compared
+//! with the build's own.
 
 use std::sync::Arc;
 
 use super::failure::Failure;
-use super::load::not_too_deep;
-use super::wrong_arguments;
+use super::set::not_too_deep;
 use crate::input::{Note, Override, Place};
 use crate::quantity::UnitSystem;
 use crate::report::THE_BUILD;
 
-/// Lines beside the build's own. A drawing with more could not be read.
+/// Lines compared with the build's own. A drawing with more could not be read.
 const MOST: usize = 3;
 const EXAMPLE: &str =
     "--beside \"at the pass: site.altitude=2900 m; supercharger.drive_ratio=2.4\"";
 
-/// One line to be shown beside the build's own.
+/// One line to be compared with the build's own.
 #[derive(Debug, Clone)]
-pub(super) struct Beside {
+pub(super) struct Comparison {
     /// Its name; without one its settings.
     pub name: Arc<str>,
     /// What it changes, on top of every `--set`.
     pub overrides: Vec<Override>,
 }
 
-impl Beside {
+impl Comparison {
     /// What it changes, as written: `KEY=VALUE`.
     pub fn settings(&self) -> Vec<String> {
         let written = |one: &Override| format!("{}={}", one.key, one.value.trim());
@@ -41,17 +41,17 @@ impl Beside {
 }
 
 /// All `--beside` of a command line, each with a name of its own.
-pub(super) fn read(texts: &[String]) -> Result<Vec<Beside>, Failure> {
+pub(super) fn read(texts: &[String]) -> Result<Vec<Comparison>, Failure> {
     if texts.len() > MOST {
-        return Err(wrong_arguments(&format!(
+        return Err(Failure::usage(&format!(
             "--beside shows {MOST} lines at most, {} are asked for",
             texts.len()
         )));
     }
-    let mut all: Vec<Beside> = Vec::new();
+    let mut all: Vec<Comparison> = Vec::new();
     for text in texts {
         let one = one(text).ok_or_else(|| {
-            wrong_arguments(&format!(
+            Failure::usage(&format!(
                 "--beside wants NAME: KEY=VALUE; KEY=VALUE (the name may be left out), as in \
                  {EXAMPLE}; got {text:?}"
             ))
@@ -60,7 +60,7 @@ pub(super) fn read(texts: &[String]) -> Result<Vec<Beside>, Failure> {
             not_too_deep("--beside", setting)?;
         }
         if *one.name == *THE_BUILD || all.iter().any(|other| other.name == one.name) {
-            return Err(wrong_arguments(&format!(
+            return Err(Failure::usage(&format!(
                 "--beside {}: two lines have this name, give each its own",
                 one.name
             )));
@@ -70,7 +70,7 @@ pub(super) fn read(texts: &[String]) -> Result<Vec<Beside>, Failure> {
     Ok(all)
 }
 
-fn one(text: &str) -> Option<Beside> {
+fn one(text: &str) -> Option<Comparison> {
     // A colon behind the first equals sign belongs to a value.
     let (name, rest) = match (text.find(':'), text.find('=')) {
         (Some(colon), Some(equals)) if colon < equals => (text[..colon].trim(), &text[colon + 1..]),
@@ -80,17 +80,17 @@ fn one(text: &str) -> Option<Beside> {
     for setting in settings(rest) {
         overrides.push(Override::parse(setting)?);
     }
-    let mut beside = Beside {
+    let mut comparison = Comparison {
         name: name.into(),
         overrides,
     };
     if name.is_empty() {
-        beside.name = beside.settings().join(", ").into();
+        comparison.name = comparison.settings().join(", ").into();
     }
-    for one in &mut beside.overrides {
-        one.beside = Some(Arc::clone(&beside.name));
+    for one in &mut comparison.overrides {
+        one.beside = Some(Arc::clone(&comparison.name));
     }
-    (!beside.overrides.is_empty()).then_some(beside)
+    (!comparison.overrides.is_empty()).then_some(comparison)
 }
 
 /// Cuts at semicolons outside quotes; what is empty between them is passed over.
