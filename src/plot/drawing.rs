@@ -33,4 +33,6 @@ pub struct AxisSpan {
     pub span: (f64, f64),
     /// Smallest and largest value drawn; none where there are no data.
     pub data: Option<(f64, f64)>,
+    /// Where on the sheet the two ends of the span lie: x for a level axis, y for an upright one.
+    pub places: (f64, f64),
 }

@@ -1,10 +1,11 @@
 //! Effectiveness and charge temperature over the line.
 
-use super::{target, words};
-use crate::plot::{Axis, Drawing, Event, Jump, Limit, PanelLines, Panels, PlotError, Series};
-use crate::quantity::{Kind, UnitSystem, reader_value};
+use super::target;
+use crate::plot::{Drawing, Jump, Layer, Line, Mark, Meaning, PlotError};
+use crate::quantity::{Kind, UnitSystem};
 use crate::report::cooler::words::{figure, inside, named};
-use crate::report::drawings::{SPEED, rpm};
+use crate::report::drawings::heading::{FrameOf, Heading, SPEED, rpm};
+use crate::report::drawings::scene::event;
 use crate::report::{CoolerPointView, CoolerReport, CoolerRowView};
 
 /// Temperatures closer than this are drawn as one line, K.
@@ -14,85 +15,63 @@ const SAME: f64 = 0.05;
 /// verdict's.
 pub(super) fn line(
     report: &CoolerReport,
-    (note, ahead): (&str, Option<String>),
+    (note, ahead): (String, Option<String>),
     jumps: &[Jump],
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
-    let series = |name: &str, value: fn(&CoolerPointView) -> f64| {
+    let heading = Heading {
+        title: ahead.unwrap_or_else(|| line_title(report, system)),
+        subtitle: "the charge cooler over the line at full load".to_owned(),
+        note,
+    };
+    let line = |name: &str, meaning, value: fn(&CoolerPointView) -> f64| {
         let rows = report.points.iter().map(|row| match row {
             CoolerRowView::Point(point) => (point.rpm, Some(value(point))),
             CoolerRowView::Error { rpm, .. } => (*rpm, None),
         });
-        Series::with_jumps(name, rows, jumps)
+        Layer::Line(Line::from_rows(name, meaning, rows, jumps))
     };
-    let temperature = |si: f64| reader_value(si, Kind::Temperature, system);
-    let percent = |share: f64| 100.0 * share;
-    let temperature_words = words("temperature", Kind::Temperature, system);
-    let behind = |p: &CoolerPointView| p.outlet_temperature_k;
-    let in_manifold = |p: &CoolerPointView| p.engine.charge_temperature_k;
-    let apart = report.points.iter().any(|row| match row {
-        CoolerRowView::Point(point) => (behind(point) - in_manifold(point)).abs() > SAME,
+    let mut effectiveness = vec![line("this cooler", Meaning::Together, |p| p.effectiveness)];
+    effectiveness.extend(needed(report));
+    effectiveness.push(event("most heat,", report.hardest.rpm));
+    let outlet = |p: &CoolerPointView| p.outlet_temperature_k;
+    let manifold = |p: &CoolerPointView| p.engine.charge_temperature_k;
+    let is_apart = report.points.iter().any(|row| match row {
+        CoolerRowView::Point(point) => (outlet(point) - manifold(point)).abs() > SAME,
         CoolerRowView::Error { .. } => false,
     });
-    let mut limits = target(report, system);
-    if apart {
-        for limit in &mut limits {
-            limit.words.push_str(" in the manifold");
-        }
-    }
-    let mut temperatures = vec![series("behind the cooler", behind)];
-    if apart {
-        temperatures.push(series("in the manifold", in_manifold));
-    }
-    let cooling = if report.sink == "water" {
+    let mut temperatures = if is_apart {
+        vec![
+            line("manifold", Meaning::Together, manifold),
+            line("cooler outlet", Meaning::CoolerOutlet, outlet),
+        ]
+    } else {
+        vec![line("cooler outlet", Meaning::Together, outlet)]
+    };
+    let coolant = if report.sink == "water" {
         "water in"
     } else {
         "cooling air in"
     };
-    temperatures.push(series(cooling, |p| p.sink_inlet_temperature_k));
-    Panels {
-        title: &ahead.unwrap_or_else(|| line_title(report, system)),
-        subtitle: "the charge cooler over the line at full load",
-        note,
-        x: SPEED,
-        panels: vec![
-            PanelLines {
-                y: Axis {
-                    words: "effectiveness, %",
-                    shown: &percent,
-                },
-                series: vec![series("this cooler", |p| p.effectiveness)],
-                limits: needed(report),
-            },
-            PanelLines {
-                y: Axis {
-                    words: &temperature_words,
-                    shown: &temperature,
-                },
-                series: temperatures,
-                limits,
-            },
-        ],
-        events: vec![Event {
-            at: report.hardest.rpm,
-            words: format!("most heat, {}", rpm(report.hardest.rpm)),
-        }],
-    }
-    .draw()
+    temperatures.push(line(coolant, Meaning::Coolant, |p| {
+        p.sink_inlet_temperature_k
+    }));
+    let place = if is_apart { " in the manifold" } else { "" };
+    temperatures.extend(target(report, place, system));
+    let frames = vec![
+        FrameOf::new("effectiveness", Kind::Share, effectiveness),
+        FrameOf::new("temperature", Kind::Temperature, temperatures),
+    ];
+    heading.over(SPEED, frames, system)
 }
 
 /// The effectiveness that would do, where it is more than there is.
-fn needed(report: &CoolerReport) -> Vec<Limit> {
-    let size = report
-        .sizes
-        .iter()
-        .find(|size| size.what == "effectiveness");
-    let needed = size.and_then(|size| size.needed.filter(|&needed| needed > size.have));
-    let limit = needed.map(|at| Limit {
-        at,
-        words: format!("needed {:.1} %", 100.0 * at),
-    });
-    limit.into_iter().collect()
+fn needed(report: &CoolerReport) -> Option<Layer> {
+    let mut sizes = report.sizes.iter();
+    let size = sizes.find(|size| size.what == "effectiveness")?;
+    let at = size.needed.filter(|&needed| needed > size.have)?;
+    let words = format!("needed {:.1} %", 100.0 * at);
+    Some(Layer::Limit(Mark { at, words }))
 }
 
 fn line_title(report: &CoolerReport, system: UnitSystem) -> String {
