@@ -5,9 +5,9 @@ use super::frame::Frame;
 use super::geometry::{self, along, distance, inside};
 use super::labels::Towards::{E, Ene, Ese, N, Ne, Nnw, Nw, On, S, Se, Sse, Ssw, Sw, W, Wnw, Wsw};
 use super::labels::{Label, Wish};
-use super::layer::{Area, Contour, Layer, Line, Naming, Point, PointKind, Points};
+use super::layer::{Area, Contour, Layer, Line, Mark, Naming, Point, PointKind, Points};
 use super::paint::{marked, spaced};
-use super::style::{ALARM, INK, ISLAND, MUTED, SMALL, TEXT, blend};
+use super::style::{ALARM, Colour, INK, ISLAND, MUTED, SMALL, TEXT, blend};
 
 /// On the place itself.
 const ON: Wish = Wish {
@@ -80,25 +80,26 @@ pub(crate) fn labels(layer: &Layer, frame: &Frame) -> Vec<Label> {
         Layer::Line(line) => of_line(line, frame),
         Layer::Area(area) if area.naming == Naming::Beside => of_band(area, frame),
         Layer::Points(points) => of_points(points, frame),
-        Layer::Limit(limit) => {
-            let [left, right] = frame.level(frame.y.at(limit.at));
-            let places = (0..=12).map(|part| {
-                let share = f64::from(part) / 12.0;
-                [left[0] + 4.0 + share * (right[0] - left[0]), left[1]]
-            });
-            vec![Label {
-                is_needed: true,
-                ..label(
-                    &limit.words,
-                    Type::plain(SMALL, ALARM),
-                    places.collect(),
-                    (ON_LEVEL, 1),
-                )
-            }]
-        }
+        Layer::Limit(limit) => vec![of_limit(limit, frame)],
         Layer::Contours(contours) => of_contours(contours, frame),
         Layer::Covered(outline) => of_hatching(outline, frame),
         Layer::Area(_) | Layer::Event(_) => Vec::new(),
+    }
+}
+
+/// A limit's words along its line.
+fn of_limit(limit: &Mark, frame: &Frame) -> Label {
+    let [left, right] = frame.level(frame.y.at(limit.at));
+    let places = (0..=12).map(|part| left[0] + 4.0 + f64::from(part) / 12.0 * (right[0] - left[0]));
+    let places = places.map(|x| [x, left[1]]).collect();
+    Label {
+        is_needed: true,
+        ..label(
+            &limit.words,
+            Type::plain(SMALL, ALARM),
+            places,
+            (ON_LEVEL, 1),
+        )
     }
 }
 
@@ -125,71 +126,56 @@ fn label(words: &str, face: Type, places: Vec<geometry::Point>, (wish, rank): (W
     }
 }
 
-/// A line's name, and the word at each of its jumps: once where several lines jump at one place.
+/// The word at each of a line's jumps, and its name.
 fn of_line(line: &Line, frame: &Frame) -> Vec<Label> {
     let ink = blend(line.meaning.look().colour, INK, 0.35);
-    let mut labels: Vec<Label> = Vec::new();
-    for [from, to] in line
+    let jumps = line
         .connectors
         .iter()
-        .map(|ends| ends.map(|end| frame.at(end)))
-    {
-        let places = [0.5, 0.3, 0.7, 0.1, 0.9].map(|t| {
-            [
-                from[0] + t * (to[0] - from[0]),
-                from[1] + t * (to[1] - from[1]),
-            ]
-        });
-        labels.push(Label {
-            once_within: (12.0, 60.0),
-            ..label("jump", Type::plain(SMALL, ink), places.into(), (AT_JUMP, 1))
-        });
-    }
-    let piece = frame.line(line.pieces.first().map_or(&[], Vec::as_slice));
-    let on_way = || {
-        let shares = [0.6, 0.5, 0.7, 0.4, 0.8, 0.3, 0.9, 0.2].into_iter();
-        shares.filter_map(|share| along(&piece, share)).collect()
-    };
-    labels.extend(match line.naming {
-        Naming::End | Naming::Elsewhere => None,
-        Naming::Tip => {
-            let ends = piece.last().into_iter().chain(piece.first()).copied();
-            Some(label(
-                &line.name,
-                Type::plain(SMALL, ink),
-                ends.collect(),
-                (AT_TIP, 4),
-            ))
-        }
-        Naming::Left => Some(label(
-            &line.name,
-            Type::bold(SMALL, ink),
-            on_way(),
-            (LEFT, 3),
-        )),
-        Naming::Right => Some(label(
-            &line.name,
-            Type::plain(SMALL, MUTED),
-            on_way(),
-            (RIGHT, 6),
-        )),
-        Naming::Beside => {
-            let places = [0.1, 0.9]
-                .into_iter()
-                .filter_map(|share| along(&piece, share));
-            Some(Label {
-                is_needed: true,
-                ..label(
-                    &line.name,
-                    Type::plain(SMALL, ALARM),
-                    places.collect(),
-                    (ON_UPRIGHT, 1),
-                )
-            })
-        }
-    });
-    labels
+        .map(|ends| ends.map(|end| frame.at(end)));
+    let jumps = jumps.map(|ends| at_jump(&ends, ink));
+    jumps.chain(name_of(line, frame, ink)).collect()
 }
+
+/// The word at a jump, once where several lines jump at one place.
+fn at_jump(ends: &[geometry::Point; 2], ink: Colour) -> Label {
+    let places = [0.5, 0.3, 0.7, 0.1, 0.9]
+        .into_iter()
+        .filter_map(|share| along(ends, share));
+    Label {
+        once_within: (12.0, 60.0),
+        ..label(
+            "jump",
+            Type::plain(SMALL, ink),
+            places.collect(),
+            (AT_JUMP, 1),
+        )
+    }
+}
+
+fn name_of(line: &Line, frame: &Frame, ink: Colour) -> Option<Label> {
+    let piece = frame.line(line.pieces.first()?);
+    let at = |shares: &[f64]| {
+        shares
+            .iter()
+            .filter_map(|&share| along(&piece, share))
+            .collect()
+    };
+    let (face, places, wish) = match line.naming {
+        Naming::End | Naming::Elsewhere => return None,
+        Naming::Tip => (Type::plain(SMALL, ink), at(&[1.0, 0.0]), (AT_TIP, 4)),
+        Naming::Left => (Type::bold(SMALL, ink), at(&ON_WAY), (LEFT, 3)),
+        Naming::Right => (Type::plain(SMALL, MUTED), at(&ON_WAY), (RIGHT, 6)),
+        Naming::Beside => (Type::plain(SMALL, ALARM), at(&[0.1, 0.9]), (ON_UPRIGHT, 1)),
+    };
+    Some(Label {
+        is_needed: line.naming == Naming::Beside,
+        ..label(&line.name, face, places, wish)
+    })
+}
+
+/// Shares of an edge's length at which its name may stand.
+const ON_WAY: [f64; 8] = [0.6, 0.5, 0.7, 0.4, 0.8, 0.3, 0.9, 0.2];
 
 /// A band's name where it is at least half as high as anywhere: elsewhere it would point at nothing.
 fn of_band(area: &Area, frame: &Frame) -> Vec<Label> {

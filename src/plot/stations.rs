@@ -89,56 +89,52 @@ impl Stations<'_> {
     /// Draws it.
     pub fn draw(&self) -> Result<Drawing, PlotError> {
         self.check()?;
-        let pressure: Quantity = (self.pressure, |run| &run.pressures, &self.pressure_limits);
-        let temperature: Quantity = (
-            self.temperature,
-            |run| &run.temperatures,
-            &self.temperature_limits,
-        );
         let mut sheet = Sheet::new(self.title, self.subtitle);
-        let entry = |(run, meaning): (&Run, Meaning)| Entry {
+        let runs = self.runs.iter().zip(self.meanings());
+        let entries = runs.map(|(run, meaning)| Entry {
             sample: Sample::Line(meaning),
             words: run.name.clone(),
-        };
-        let entries: Vec<Entry> = self.runs.iter().zip(self.meanings()).map(entry).collect();
-        sheet.legend(&entries);
+        });
+        sheet.legend(&entries.collect::<Vec<_>>());
         sheet.cursor += 8.0;
-        let names: Vec<Vec<String>> = self
+        let names = self
             .stations
             .iter()
-            .map(|name| wrap(name, SMALL, false, 140.0, 2))
-            .collect();
-        let widest = names
-            .iter()
-            .flatten()
-            .map(|line| text_width(line, SMALL, false));
-        let left = EDGE + widest.fold(40.0, f64::max) + 14.0;
+            .map(|name| wrap(name, SMALL, false, 140.0, 2));
+        let names: Vec<Vec<String>> = names.collect();
+        let lines = names.iter().flatten();
+        let widest = lines
+            .map(|line| text_width(line, SMALL, false))
+            .fold(40.0, f64::max);
+        let left = EDGE + widest + 14.0;
         let width = (SHEET_WIDTH - EDGE - left - BETWEEN) / 2.0;
         let columns = [left, left + width + BETWEEN].map(|left| (left, left + width));
-        let top = sheet.cursor
-            + 8.0
-            + headings(
-                &mut sheet,
-                [self.pressure.words, self.temperature.words],
-                columns,
-            );
+        let words = [self.pressure.words, self.temperature.words];
+        let height = headings(&mut sheet, words, columns);
+        let top = sheet.cursor + 8.0 + height;
         self.names(&mut sheet, &names, top);
         let mut left_out = Vec::new();
-        let all = 0..self.stations.len();
-        let whole: Vec<Range<usize>> = vec![all.clone()];
-        let parts = match self.exhaust_from {
-            Some(from) if (1..all.end).contains(&from) => vec![0..from, from..all.end],
-            _ => whole.clone(),
-        };
-        for (quantity, column, parts) in [
-            (pressure, columns[0], &whole),
-            (temperature, columns[1], &parts),
-        ] {
-            for part in parts {
-                left_out.extend(self.part(&mut sheet, (column, top), quantity, part.clone())?);
-            }
+        for (quantity, column, part) in self.parts() {
+            left_out.extend(self.part(&mut sheet, (columns[column], top), quantity, part)?);
         }
         sheet.finish(&left_out, self.note)
+    }
+
+    /// What stands on one scale: pressures at all stations, temperatures of the air and of the
+    /// exhaust; each with its column.
+    fn parts(&self) -> Vec<(Quantity<'_>, usize, Range<usize>)> {
+        let pressure: Quantity = (self.pressure, |run| &run.pressures, &self.pressure_limits);
+        let limits = &self.temperature_limits;
+        let temperature: Quantity = (self.temperature, |run| &run.temperatures, limits);
+        let end = self.stations.len();
+        let mut parts = vec![(pressure, 0, 0..end)];
+        match self.exhaust_from {
+            Some(from) if (1..end).contains(&from) => {
+                parts.extend([0..from, from..end].map(|part| (temperature, 1, part)));
+            }
+            _ => parts.push((temperature, 1, 0..end)),
+        }
+        parts
     }
 
     fn check(&self) -> Result<(), PlotError> {

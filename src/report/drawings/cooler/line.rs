@@ -24,45 +24,59 @@ pub(super) fn line(
         subtitle: "the charge cooler over the line at full load".to_owned(),
         note,
     };
-    let line = |name: &str, meaning, value: fn(&CoolerPointView) -> f64| {
-        let rows = report.points.iter().map(|row| match row {
+    let lines = Lines { report, jumps };
+    let mut effectiveness = vec![lines.line("this cooler", Meaning::Together, |p| p.effectiveness)];
+    effectiveness.extend(needed(report));
+    effectiveness.push(event("most heat,", report.hardest.rpm));
+    let frames = vec![
+        FrameOf::new("effectiveness", Kind::Share, effectiveness),
+        FrameOf::new("temperature", Kind::Temperature, lines.temperatures(system)),
+    ];
+    heading.over(SPEED, frames, system)
+}
+
+/// The cooler's points over the line, as lines.
+struct Lines<'a> {
+    report: &'a CoolerReport,
+    jumps: &'a [Jump],
+}
+
+impl Lines<'_> {
+    fn line(&self, name: &str, meaning: Meaning, value: fn(&CoolerPointView) -> f64) -> Layer {
+        let rows = self.report.points.iter().map(|row| match row {
             CoolerRowView::Point(point) => (point.rpm, Some(value(point))),
             CoolerRowView::Error { rpm, .. } => (*rpm, None),
         });
-        Layer::Line(Line::from_rows(name, meaning, rows, jumps))
-    };
-    let mut effectiveness = vec![line("this cooler", Meaning::Together, |p| p.effectiveness)];
-    effectiveness.extend(needed(report));
-    effectiveness.push(event("most heat,", report.hardest.rpm));
-    let outlet = |p: &CoolerPointView| p.outlet_temperature_k;
-    let manifold = |p: &CoolerPointView| p.engine.charge_temperature_k;
-    let is_apart = report.points.iter().any(|row| match row {
-        CoolerRowView::Point(point) => (outlet(point) - manifold(point)).abs() > SAME,
-        CoolerRowView::Error { .. } => false,
-    });
-    let mut temperatures = if is_apart {
-        vec![
-            line("manifold", Meaning::Together, manifold),
-            line("cooler outlet", Meaning::CoolerOutlet, outlet),
-        ]
-    } else {
-        vec![line("cooler outlet", Meaning::Together, outlet)]
-    };
-    let coolant = if report.sink == "water" {
-        "water in"
-    } else {
-        "cooling air in"
-    };
-    temperatures.push(line(coolant, Meaning::Coolant, |p| {
-        p.sink_inlet_temperature_k
-    }));
-    let place = if is_apart { " in the manifold" } else { "" };
-    temperatures.extend(target(report, place, system));
-    let frames = vec![
-        FrameOf::new("effectiveness", Kind::Share, effectiveness),
-        FrameOf::new("temperature", Kind::Temperature, temperatures),
-    ];
-    heading.over(SPEED, frames, system)
+        Layer::Line(Line::from_rows(name, meaning, rows, self.jumps))
+    }
+
+    /// The charge behind the cooler, in the manifold where that differs, what cools it, the target.
+    fn temperatures(&self, system: UnitSystem) -> Vec<Layer> {
+        let outlet = |p: &CoolerPointView| p.outlet_temperature_k;
+        let manifold = |p: &CoolerPointView| p.engine.charge_temperature_k;
+        let is_apart = self.report.points.iter().any(|row| match row {
+            CoolerRowView::Point(point) => (outlet(point) - manifold(point)).abs() > SAME,
+            CoolerRowView::Error { .. } => false,
+        });
+        let (own, place) = if is_apart {
+            (Meaning::CoolerOutlet, " in the manifold")
+        } else {
+            (Meaning::Together, "")
+        };
+        let mut layers = vec![self.line("cooler outlet", own, outlet)];
+        if is_apart {
+            layers.push(self.line("manifold", Meaning::Together, manifold));
+        }
+        let is_water = self.report.sink == "water";
+        let coolant = if is_water {
+            "water in"
+        } else {
+            "cooling air in"
+        };
+        layers.push(self.line(coolant, Meaning::Coolant, |p| p.sink_inlet_temperature_k));
+        layers.extend(target(self.report, place, system));
+        layers
+    }
 }
 
 /// The effectiveness that would do, where it is more than there is.
