@@ -1,12 +1,9 @@
-//! A list of shapes in sheet units, in the order in which they cover each other.
+//! Shapes in sheet units, in the order in which they cover each other; `svg` writes them out.
 
-use super::axis::extent;
-use super::drawing::{AxisSpan, Drawing, Label};
-use super::error::PlotError;
+use super::drawing::{AxisSpan, Label};
 use super::geometry::{Point, Rect, dashes, thin};
-use super::style::{Colour, Dash, Marker, PAPER, SeriesStyle};
-use super::svg;
-use super::text::{clean, text_width};
+use super::style::{Colour, Dash, Look, Marker, PAPER, RULE};
+use super::text::text_width;
 
 /// Which point of a line of words stands at its place; always the middle of its height.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -81,7 +78,7 @@ pub(crate) enum Shape {
 /// Shapes in the order in which they cover each other.
 #[derive(Debug, Default)]
 pub(crate) struct Canvas {
-    shapes: Vec<Shape>,
+    pub shapes: Vec<Shape>,
     pub labels: Vec<Label>,
     pub axes: Vec<AxisSpan>,
 }
@@ -111,38 +108,49 @@ impl Canvas {
     }
 
     pub(crate) fn block(&mut self, rect: Rect, colour: Colour) {
-        let Rect {
-            left,
-            top,
-            right,
-            bottom,
-        } = rect;
-        self.fill(
-            &[[left, top], [right, top], [right, bottom], [left, bottom]],
-            colour,
-        );
+        self.fill(&rect.corners(), colour);
     }
 
-    /// Words on one line; their box is remembered.
+    /// A thin frame.
+    pub(crate) fn outline(&mut self, rect: Rect) {
+        let mut corners = rect.corners().to_vec();
+        corners.push(corners[0]);
+        self.stroke(&corners, RULE, 1.2, &[]);
+    }
+
+    /// Lines of words below each other around a middle, all starting at one place.
+    pub(crate) fn column(
+        &mut self,
+        lines: &[String],
+        [left, middle]: Point,
+        face: Type,
+        step: f64,
+    ) {
+        let first = middle - 0.5 * step * (lines.len() as f64 - 1.0);
+        for (row, words) in lines.iter().enumerate() {
+            let at = [left, first + step * row as f64];
+            self.words(words, at, Side::Start, face);
+        }
+    }
+
+    /// Words on one line, as `text` made them fit; their box is remembered.
     pub(crate) fn words(&mut self, words: &str, at: Point, side: Side, face: Type) {
-        let words = clean(words);
         if words.is_empty() {
             return;
         }
-        let room = face.room(&words, at, side);
         self.labels.push(Label {
-            words: words.clone(),
-            room,
+            words: words.to_owned(),
+            room: face.room(words, at, side),
         });
         self.shapes.push(Shape::Words {
-            words,
+            words: words.to_owned(),
             at,
             side,
             face,
         });
     }
 
-    /// A series' point, with a rim of paper that lifts it off what lies below.
+    /// A point of a line, with a rim of paper that lifts it off what lies below.
     pub(crate) fn marker(&mut self, at: Point, marker: Marker, colour: Colour, radius: f64) {
         let around = |angles: &[f64], r: f64| -> Vec<Point> {
             let corner = |degrees: &f64| {
@@ -178,11 +186,11 @@ impl Canvas {
         }
     }
 
-    /// A piece of a series with its marker, as a key.
-    pub(crate) fn sample(&mut self, from: Point, to: Point, style: &SeriesStyle) {
-        self.stroke(&[from, to], style.colour, style.width, style.dash);
+    /// A piece of a line with its marker, as a legend shows it.
+    pub(crate) fn sample(&mut self, from: Point, to: Point, look: &Look) {
+        self.stroke(&[from, to], look.colour, look.width, look.dash);
         let middle = [f64::midpoint(from[0], to[0]), f64::midpoint(from[1], to[1])];
-        self.marker(middle, style.marker, style.colour, 5.0);
+        self.marker(middle, look.marker, look.colour, 5.0);
     }
 
     fn circle(&mut self, centre: Point, radius: f64, colour: Colour) {
@@ -193,18 +201,9 @@ impl Canvas {
         });
     }
 
-    /// The finished drawing; `name` is read out where pictures are not seen.
-    pub(crate) fn finish(self, size: (f64, f64), name: &str) -> Result<Drawing, PlotError> {
-        Ok(Drawing {
-            svg: svg::write(&self.shapes, size, name)?,
-            size,
-            labels: self.labels,
-            axes: self.axes,
-        })
-    }
-
     /// Lowest place of anything written so far.
     pub(crate) fn lowest_label(&self) -> f64 {
-        extent(self.labels.iter().map(|label| label.room.bottom)).map_or(0.0, |range| range.1)
+        let bottoms = self.labels.iter().map(|label| label.room.bottom);
+        bottoms.fold(0.0, f64::max)
     }
 }

@@ -3,14 +3,15 @@
 //! The region that the data cover is white with its efficiency islands; everything else is hatched,
 //! so that a point outside is seen at once. Points beyond the data have another shape.
 
-use super::axis::{Axis, Ends, extent, show_points};
+use super::chart::{Chart, Panel};
 use super::drawing::Drawing;
 use super::error::PlotError;
-use super::frame::{AxisSpec, PanelSpec, Sheet};
-use super::jumps::Jump;
-use super::key::{KeyEntry, Sample};
-use super::map_layers::{self, LINE_STYLES, Shown, ShownLine};
-use super::style::{INK, Marker, SHEET_WIDTH};
+use super::jumps::{self, Jump};
+use super::layer::{Contour, Layer, Line, Naming, Point, PointKind, Points};
+use super::legend::{Entry, Sample};
+use super::scale::{Axis, extent, number};
+use super::style::{Meaning, SHEET_WIDTH, SMALL};
+use super::text::text_width;
 
 /// One speed line.
 #[derive(Debug, Clone)]
@@ -21,36 +22,24 @@ pub struct SpeedLine {
     pub points: Vec<[f64; 2]>,
 }
 
-/// The region above one efficiency.
-#[derive(Debug, Clone)]
-pub struct Island {
-    /// The efficiency, 0 to 1.
-    pub level: f64,
-    /// The efficiency in words: `76 %`.
-    pub label: String,
-    /// Closed outlines: corrected flow in SI, pressure ratio.
-    pub rings: Vec<Vec<[f64; 2]>>,
-}
-
 /// One match on the map.
 #[derive(Debug, Clone, Copy)]
 pub struct OperatingPoint {
     /// Engine speed, rpm.
     pub rpm: f64,
-    /// Corrected flow in SI.
-    pub flow: f64,
-    /// Pressure ratio.
-    pub ratio: f64,
+    /// Corrected flow in SI, pressure ratio.
+    pub at: [f64; 2],
     /// Whether the map's data cover it.
     pub inside: bool,
 }
 
 /// The matches of one build over its speed range.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct OperatingLine {
-    /// Its name in the key. A line without name and points holds the place of one that is not drawn,
-    /// so that the others keep the looks that they have elsewhere.
+    /// Its name in the legend.
     pub name: String,
+    /// Which build it is, the same look as in every other drawing.
+    pub meaning: Meaning,
     /// Its points in order of engine speed.
     pub points: Vec<OperatingPoint>,
     /// Neighbouring engine speeds between which it jumps.
@@ -80,182 +69,163 @@ pub struct CompressorMap<'a> {
     pub surge: Vec<[f64; 2]>,
     /// Choke edge, the lowest speed first.
     pub choke: Vec<[f64; 2]>,
-    /// Efficiency islands, in any order; 30 at most.
-    pub islands: Vec<Island>,
+    /// Efficiency islands from the lowest level, which lies undermost; 30 at most.
+    pub islands: Vec<Contour>,
     /// Closed outline of the region that the data cover.
     pub hull: Vec<[f64; 2]>,
     /// Operating lines, four at most.
     pub operating_lines: Vec<OperatingLine>,
 }
 
-const MOST_SPEED_LINES: usize = 60;
-const MOST_ISLANDS: usize = 30;
+const HEIGHT: f64 = 470.0;
+/// Least distance of the markers on the sheet: the first line is the one that is read off.
+const MARKER_GAPS: [f64; 2] = [13.0, 26.0];
+/// Least distance of the engine speeds on the sheet: of one line, of the first and others of several.
+const SPEED_GAPS: [f64; 3] = [36.0, 48.0, 130.0];
 
 impl CompressorMap<'_> {
     /// Draws it.
     pub fn draw(&self) -> Result<Drawing, PlotError> {
-        let shown = self.shown()?;
-        let mut sheet = Sheet::new(self.title, self.subtitle);
-        // The speed lines' numbers stand right of and below the choke edge.
-        let right = shown.widest_speed_label() + 10.0;
-        // A share of the axis, which is this much narrower than the sheet.
-        let right = (right / (SHEET_WIDTH - 90.0 - right)).max(0.06);
-        let flows = shown.extent(0).map(|range| with_room(range, 0.03, right));
-        let ratios = shown.extent(1).map(|range| with_room(range, 0.05, 0.05));
-        let spec = PanelSpec {
-            x: AxisSpec {
-                words: self.flow.words,
-                data: flows,
-                ends: Ends::Close,
-            },
-            y: AxisSpec {
-                words: self.ratio.words,
-                data: ratios,
-                ends: Ends::Close,
-            },
-            height: 470.0,
-            right_room: 6.0,
-            both_grids: true,
-            marks: &[],
-            least_left: 0.0,
-            level_numbers: true,
-        };
-        let panel = sheet.lay(&spec);
-        map_layers::ground(&mut sheet.canvas, &panel, &shown);
-        sheet.axes(&panel, &spec);
-        map_layers::lines_and_words(&mut sheet.canvas, &panel, &shown);
-        sheet.key(&self.key(&shown));
-        sheet.note(self.note);
-        sheet.finish()
-    }
-
-    fn key(&self, shown: &Shown) -> Vec<KeyEntry<'_>> {
-        let mut entries: Vec<KeyEntry> = self
-            .operating_lines
-            .iter()
-            .zip(LINE_STYLES)
-            .filter(|(line, _)| !line.name.is_empty())
-            .map(|(line, style)| KeyEntry {
-                words: &line.name,
-                sample: Sample::Series(style),
-            })
-            .collect();
-        let beyond = shown
-            .lines
-            .iter()
-            .flat_map(|line| &line.points)
-            .any(|point| !point.inside);
-        if beyond {
-            let sample = Sample::Marker(Marker::Cross, INK);
-            entries.push(KeyEntry {
-                words: "point beyond the data",
-                sample,
-            });
-        }
-        if !self.speed_lines.is_empty() {
-            let sample = Sample::Series(map_layers::SPEED_KEY);
-            entries.push(KeyEntry {
-                words: self.speed_words,
-                sample,
-            });
-        }
-        if let Some(tint) = shown.islands.last().map(|island| island.tint) {
-            entries.push(KeyEntry {
-                words: "efficiency",
-                sample: Sample::Ground(tint),
-            });
-        }
-        entries
-    }
-
-    fn shown(&self) -> Result<Shown, PlotError> {
         for (what, count, most) in [
-            (
-                "operating lines",
-                self.operating_lines.len(),
-                LINE_STYLES.len(),
-            ),
-            ("speed lines", self.speed_lines.len(), MOST_SPEED_LINES),
-            ("islands", self.islands.len(), MOST_ISLANDS),
+            ("operating lines", self.operating_lines.len(), 4),
+            ("speed lines", self.speed_lines.len(), 60),
+            ("islands", self.islands.len(), 30),
         ] {
             if count > most {
                 return Err(PlotError::TooMany { what, count, most });
             }
         }
-        let points =
-            |points: &[[f64; 2]], what: &str| show_points(points, &self.flow, &self.ratio, what);
-        let speeds = self.speed_lines.iter();
-        let lines = self
-            .operating_lines
-            .iter()
-            .map(|line| self.shown_line(line));
-        Ok(Shown {
-            speeds: speeds
-                .map(|line| Ok((line.label.clone(), points(&line.points, &line.label)?)))
-                .collect::<Result<_, _>>()?,
-            surge: points(&self.surge, "surge edge")?,
-            choke: points(&self.choke, "choke edge")?,
-            hull: points(&self.hull, "edge of the data")?,
-            islands: self.shown_islands()?,
-            lines: lines.collect::<Result<_, _>>()?,
-        })
-    }
-
-    fn shown_line(&self, line: &OperatingLine) -> Result<ShownLine, PlotError> {
-        let mut points = Vec::with_capacity(line.points.len());
-        for (place, point) in line.points.iter().enumerate() {
-            if !point.rpm.is_finite() {
-                return Err(PlotError::NotFinite {
-                    what: line.name.clone(),
-                    place: place + 1,
-                });
-            }
-            let flow = self.flow.show(point.flow, &line.name, place)?;
-            let ratio = self.ratio.show(point.ratio, &line.name, place)?;
-            points.push(OperatingPoint {
-                flow,
-                ratio,
-                ..*point
-            });
+        let mut layers = self.layers()?;
+        Chart {
+            title: self.title,
+            subtitle: self.subtitle,
+            note: self.note,
+            x: self.flow,
+            panels: vec![Panel {
+                covers: self.room(&mut layers),
+                from_zero: false,
+                height: HEIGHT,
+                ..Panel::new(self.ratio, layers)
+            }],
+            legend: self.legend(),
         }
-        Ok(ShownLine {
-            points,
-            jumps: line.jumps.clone(),
-            gaps: line.gaps.clone(),
-        })
+        .draw()
     }
 
-    /// The islands from the lowest level, which lies undermost, to the highest.
-    fn shown_islands(&self) -> Result<Vec<map_layers::ShownIsland>, PlotError> {
-        let mut order: Vec<&Island> = self.islands.iter().collect();
-        order.sort_by(|a, b| a.level.total_cmp(&b.level));
-        let levels = extent(order.iter().map(|island| island.level));
-        let one = |island: &Island| {
-            let what = island.label.as_str();
-            let rings = island.rings.iter();
-            let rings = rings.map(|ring| show_points(ring, &self.flow, &self.ratio, what));
-            let share = match levels {
-                Some((low, high)) if high > low => (island.level - low) / (high - low),
-                _ => 0.5,
-            };
-            if !island.level.is_finite() {
-                return Err(PlotError::NotFinite {
-                    what: what.to_owned(),
-                    place: 1,
-                });
-            }
-            let tint = super::style::island_tint(share);
-            Ok(map_layers::ShownIsland {
-                label: island.label.clone(),
-                rings: rings.collect::<Result<_, _>>()?,
-                tint,
-            })
+    fn layers(&self) -> Result<Vec<Layer>, PlotError> {
+        let one = |name: &str, meaning, naming, points: &Vec<[f64; 2]>| {
+            Layer::Line(Line::plain(name, meaning, naming, points.clone()))
         };
-        order.into_iter().map(one).collect()
+        let speeds = self.speed_lines.iter();
+        let speeds =
+            speeds.map(|line| one(&line.label, Meaning::MapLine, Naming::Tip, &line.points));
+        let mut layers = vec![
+            Layer::Covered(self.hull.clone()),
+            Layer::Contours(self.islands.clone()),
+        ];
+        layers.extend(speeds);
+        layers.push(one("choke", Meaning::ChokeEdge, Naming::Right, &self.choke));
+        layers.push(one("surge", Meaning::SurgeEdge, Naming::Left, &self.surge));
+        for (place, line) in self.operating_lines.iter().enumerate() {
+            layers.push(Layer::Line(line.path()));
+            layers.push(Layer::Points(
+                line.marks(place, self.operating_lines.len())?,
+            ));
+        }
+        Ok(layers)
+    }
+
+    /// Room for the speed lines' numbers right of the choke edge, and some below.
+    fn room(&self, layers: &mut [Layer]) -> Vec<[f64; 2]> {
+        let mut range = |axis| {
+            let spans = layers.iter_mut().filter_map(|layer| layer.extent(axis));
+            extent(spans.flat_map(|(low, high)| [low, high]))
+        };
+        let (Some((left, right)), Some((low, high))) = (range(0), range(1)) else {
+            return Vec::new();
+        };
+        let widths = self
+            .speed_lines
+            .iter()
+            .map(|line| text_width(&line.label, SMALL, false));
+        let widest = widths.fold(0.0, f64::max).min(SHEET_WIDTH / 4.0) + 10.0;
+        // A share of the axis, which is this much narrower than the sheet.
+        let share = widest / (SHEET_WIDTH - 90.0 - widest);
+        vec![[right + share * (right - left), low - 0.05 * (high - low)]]
+    }
+
+    fn legend(&self) -> Vec<Entry> {
+        let entry = |sample, words: &str| Entry {
+            sample,
+            words: words.to_owned(),
+        };
+        let lines = self.operating_lines.iter();
+        let mut entries: Vec<Entry> = lines
+            .map(|line| entry(Sample::Line(line.meaning), &line.name))
+            .collect();
+        let mut points = self.operating_lines.iter().flat_map(|line| &line.points);
+        if points.any(|point| !point.inside) {
+            entries.push(entry(Sample::Outside, "point beyond the data"));
+        }
+        if !self.speed_lines.is_empty() {
+            entries.push(entry(Sample::Line(Meaning::MapLine), self.speed_words));
+        }
+        if !self.islands.is_empty() {
+            entries.push(entry(Sample::Contours, "efficiency"));
+        }
+        entries
     }
 }
 
-/// A range with room at both ends, as shares of its width.
-fn with_room((low, high): (f64, f64), below: f64, above: f64) -> (f64, f64) {
-    (low - below * (high - low), high + above * (high - low))
+impl OperatingLine {
+    /// The line, broken where it jumps and where a speed has no point.
+    fn path(&self) -> Line {
+        let jumps =
+            |a: &OperatingPoint, b: &OperatingPoint| jumps::between(&self.jumps, a.rpm, b.rpm);
+        let lacks = |a: &OperatingPoint, b: &OperatingPoint| {
+            self.gaps.iter().any(|&gap| a.rpm < gap && gap < b.rpm)
+        };
+        let runs = self.points.chunk_by(|a, b| !jumps(a, b) && !lacks(a, b));
+        let pairs = self
+            .points
+            .windows(2)
+            .filter(|pair| jumps(&pair[0], &pair[1]));
+        Line {
+            pieces: runs
+                .map(|run| run.iter().map(|point| point.at).collect())
+                .collect(),
+            connectors: pairs.map(|pair| [pair[0].at, pair[1].at]).collect(),
+            ..Line::plain(&self.name, self.meaning, Naming::Elsewhere, Vec::new())
+        }
+    }
+
+    /// Its points, named by their engine speeds.
+    fn marks(&self, place: usize, of: usize) -> Result<Points, PlotError> {
+        if let Some(place) = self.points.iter().position(|point| !point.rpm.is_finite()) {
+            let what = self.name.clone();
+            return Err(PlotError::NotFinite {
+                what,
+                place: place + 1,
+            });
+        }
+        let point = |point: &OperatingPoint| Point {
+            at: point.at,
+            words: number(point.rpm, 1.0),
+            kind: if point.inside {
+                PointKind::Plain
+            } else {
+                PointKind::Outside
+            },
+        };
+        Ok(Points {
+            meaning: self.meaning,
+            gap: MARKER_GAPS[place.min(1)],
+            name_gap: if of < 2 {
+                SPEED_GAPS[0]
+            } else {
+                SPEED_GAPS[1 + place.min(1)]
+            },
+            points: self.points.iter().map(point).collect(),
+        })
+    }
 }

@@ -31,6 +31,8 @@ pub struct AxisSpan {
     pub words: String,
     /// Where the axis starts and ends.
     pub span: (f64, f64),
-    /// Smallest and largest value drawn; none where there are no data.
+    /// Smallest and largest value drawn, with the room kept beyond them; none where there are no data.
     pub data: Option<(f64, f64)>,
+    /// Where on the sheet the two ends of the span lie: x for a level axis, y for an upright one.
+    pub places: (f64, f64),
 }

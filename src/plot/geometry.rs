@@ -60,6 +60,17 @@ impl Rect {
             && other.bottom <= self.bottom
     }
 
+    /// The corners in turn, from the upper left to the right.
+    pub(crate) fn corners(&self) -> [Point; 4] {
+        let Self {
+            left,
+            top,
+            right,
+            bottom,
+        } = *self;
+        [[left, top], [right, top], [right, bottom], [left, bottom]]
+    }
+
     pub(crate) fn grown(&self, by: f64) -> Self {
         Self {
             left: self.left - by,

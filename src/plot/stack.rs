@@ -1,315 +1,138 @@
-//! Amounts stacked over engine speed under the line of their whole, each named at its right end.
+//! Amounts stacked into areas, above and below zero.
 
-use super::axis::{Axis, Ends, extent};
-use super::canvas::{Canvas, Side, Type};
-use super::curves::Event;
-use super::drawing::Drawing;
-use super::end_names::{NAME_ROOM, apart};
 use super::error::PlotError;
-use super::frame::{AxisSpec, LEADING, Panel, PanelSpec, Sheet, nothing};
-use super::geometry::{Point, Rect};
 use super::jumps::{self, Jump};
-use super::marks;
-use super::stacking::{Area, Run, stacked};
-use super::style::{AREAS, Colour, INK, RULE, SHEET_WIDTH, SMALL, blend};
-use super::text::wrap;
+use super::layer::{Area, Layer, Naming};
+use super::style::Meaning;
 
-/// One amount at every speed.
+/// One amount at every place of the level axis.
 #[derive(Debug, Clone)]
-pub struct Layer {
+pub struct Amount {
     /// Its name.
     pub name: String,
-    /// Which of the four grounds it has, so that one amount looks the same where others lack.
-    pub ground: usize,
+    /// What it says, which gives its ground.
+    pub meaning: Meaning,
     /// SI; none where nothing was solved.
-    pub amounts: Vec<Option<f64>>,
+    pub values: Vec<Option<f64>>,
 }
 
-/// Amounts stacked over engine speed.
-#[derive(Debug, Clone)]
-pub struct Stack<'a> {
-    /// The finding.
-    pub title: &'a str,
-    /// What is drawn, in a few words.
-    pub subtitle: &'a str,
-    /// What to mind; may be empty.
-    pub note: &'a str,
-    /// Engine speed.
-    pub speed: Axis<'a>,
-    /// The amounts; 0 has to be shown as 0.
-    pub amount: Axis<'a>,
-    /// Engine speeds, rpm, rising.
-    pub speeds: Vec<f64>,
-    /// The layers from the lowest upwards, four at most.
-    pub layers: Vec<Layer>,
-    /// The whole, drawn as a line.
-    pub whole: Layer,
-    /// Marks such as the hand-over; with the jumps eight at most.
-    pub events: Vec<Event>,
-    /// Where the line jumps: areas and whole end there, and a mark says so.
-    pub jumps: Vec<Jump>,
+/// Places and, for each, every amount; no gap inside.
+type Run = Vec<(f64, Vec<f64>)>;
+
+/// The amounts stacked from the lowest upwards, each named at its end. An amount below zero hangs
+/// below; where a value is missing and where the line jumps, all areas end.
+pub fn stacked(
+    places: &[f64],
+    amounts: &[Amount],
+    jumps: &[Jump],
+) -> Result<Vec<Layer>, PlotError> {
+    let runs = runs(places, amounts, jumps)?;
+    let layer = |(place, amount): (usize, &Amount)| {
+        Layer::Area(Area {
+            name: amount.name.clone(),
+            meaning: amount.meaning,
+            naming: Naming::End,
+            pieces: runs.iter().flat_map(|run| areas(run, place)).collect(),
+        })
+    };
+    Ok(amounts.iter().enumerate().map(layer).collect())
 }
 
-impl Layer {
-    fn colour(&self) -> Colour {
-        AREAS[self.ground % AREAS.len()]
-    }
-}
-
-const HEIGHT: f64 = 350.0;
-const MOST_EVENTS: usize = 8;
-/// Width of the line of the whole, and of the edges between layers.
-const LINES: (f64, f64) = (3.4, 1.2);
-
-/// A name at the right end: where it points, its words, its ground (none for the line).
-struct EndName {
-    end: Point,
-    words: Vec<String>,
-    ground: Option<Colour>,
-}
-
-impl Stack<'_> {
-    /// Draws it.
-    pub fn draw(&self) -> Result<Drawing, PlotError> {
-        self.check()?;
-        let runs = self.runs()?;
-        let events = self.shown_events()?;
-        let count = self.layers.len();
-        let areas: Vec<Vec<Area>> = (0..count)
-            .map(|layer| {
-                // The last of each row is the whole, which no area is drawn for.
-                let stacks = runs.iter().map(|run| stacked(&without_last(run), layer));
-                stacks.flatten().collect()
-            })
-            .collect();
-        let whole: Vec<Vec<[f64; 2]>> = runs
-            .iter()
-            .map(|run| run.iter().map(|row| [row.0, row.1[count]]).collect())
-            .collect();
-        let mut sheet = Sheet::new(self.title, self.subtitle);
-        let spec = self.spec(&areas, &whole, &events);
-        let panel = sheet.panel(&spec);
-        self.fill(&mut sheet.canvas, &panel, &areas, &whole, &events);
-        sheet.note(self.note);
-        sheet.finish()
-    }
-
-    fn check(&self) -> Result<(), PlotError> {
-        for (what, count, most) in [
-            ("layers", self.layers.len(), AREAS.len()),
-            ("marks", self.events.len() + self.jumps.len(), MOST_EVENTS),
-        ] {
-            if count > most {
-                return Err(PlotError::TooMany { what, count, most });
-            }
-        }
-        let expected = self.speeds.len();
-        match self.all().find(|layer| layer.amounts.len() != expected) {
-            Some(layer) => Err(PlotError::Uneven {
-                what: layer.name.clone(),
-                found: layer.amounts.len(),
+/// The rows where everything is known, in unbroken runs.
+fn runs(places: &[f64], amounts: &[Amount], jumps: &[Jump]) -> Result<Vec<Run>, PlotError> {
+    let (expected, mut runs) = (places.len(), vec![Run::new()]);
+    for amount in amounts {
+        let found = amount.values.len();
+        let what = || amount.name.clone();
+        if found != expected {
+            return Err(PlotError::Uneven {
+                what: what(),
+                found,
                 expected,
-            }),
-            None => Ok(()),
+            });
+        }
+        // A stack would carry what is no number into its neighbours.
+        let mut values = amount.values.iter();
+        if let Some(row) = values.position(|value| value.is_some_and(|v| !v.is_finite())) {
+            return Err(PlotError::NotFinite {
+                what: what(),
+                place: row + 1,
+            });
         }
     }
-
-    fn all(&self) -> impl Iterator<Item = &Layer> {
-        self.layers.iter().chain(std::iter::once(&self.whole))
-    }
-
-    /// Rows in shown units where everything is known, in unbroken runs: the layers, then the whole.
-    fn runs(&self) -> Result<Vec<Run>, PlotError> {
-        let mut runs: Vec<Run> = vec![Vec::new()];
-        for (row, &speed) in self.speeds.iter().enumerate() {
-            if row > 0 && jumps::between(&self.jumps, self.speeds[row - 1], speed) {
-                runs.push(Vec::new());
-            }
-            let amounts: Option<Vec<f64>> = self.all().map(|layer| layer.amounts[row]).collect();
-            match (amounts, runs.last_mut()) {
-                (Some(amounts), Some(run)) => {
-                    let shown = self
-                        .all()
-                        .zip(&amounts)
-                        .map(|(layer, &amount)| self.amount.show(amount, &layer.name, row))
-                        .collect::<Result<Vec<f64>, _>>()?;
-                    run.push((self.speed.show(speed, self.speed.words, row)?, shown));
-                }
-                _ => runs.push(Vec::new()),
-            }
+    for (row, &place) in places.iter().enumerate() {
+        if row > 0 && jumps::between(jumps, places[row - 1], place) {
+            runs.push(Run::new());
         }
-        runs.retain(|run| !run.is_empty());
-        Ok(runs)
-    }
-
-    fn shown_events(&self) -> Result<Vec<(f64, String)>, PlotError> {
-        let marked: Vec<Event> = jumps::marks(&self.jumps);
-        let events = self.events.iter().chain(&marked).enumerate();
-        events
-            .map(|(place, one)| {
-                let at = self.speed.show(one.at, &one.words, place)?;
-                Ok((at, one.words.clone()))
-            })
-            .collect()
-    }
-
-    fn spec<'b>(
-        &'b self,
-        areas: &[Vec<Area>],
-        whole: &[Vec<[f64; 2]>],
-        events: &'b [(f64, String)],
-    ) -> PanelSpec<'b> {
-        let rows = || areas.iter().flatten().flatten();
-        let line = || whole.iter().flatten();
-        // Speeds without a match keep their room: the reader sees that they are missing.
-        let speeds = self.speeds.iter();
-        let speeds = speeds.filter_map(|&speed| self.speed.show(speed, "", 0).ok());
-        let x = line().map(|point| point[0]).chain(speeds);
-        let y = rows()
-            .flat_map(|row| [row.1, row.2])
-            .chain(line().map(|point| point[1]));
-        PanelSpec {
-            x: AxisSpec {
-                words: self.speed.words,
-                data: extent(x.chain(events.iter().map(|event| event.0))),
-                ends: Ends::Close,
-            },
-            y: AxisSpec {
-                words: self.amount.words,
-                data: extent(y),
-                ends: Ends::Zero,
-            },
-            height: HEIGHT,
-            right_room: NAME_ROOM,
-            both_grids: false,
-            marks: events,
-            least_left: 0.0,
-            level_numbers: true,
+        let known: Option<Vec<f64>> = amounts.iter().map(|amount| amount.values[row]).collect();
+        match (known, runs.last_mut()) {
+            (Some(known), Some(run)) => run.push((place, known)),
+            _ => runs.push(Run::new()),
         }
     }
+    runs.retain(|run| !run.is_empty());
+    Ok(runs)
+}
 
-    fn fill(
-        &self,
-        canvas: &mut Canvas,
-        panel: &Panel,
-        areas: &[Vec<Area>],
-        whole: &[Vec<[f64; 2]>],
-        events: &[(f64, String)],
-    ) {
-        for (pieces, layer) in areas.iter().zip(&self.layers) {
-            let colour = layer.colour();
-            for area in pieces {
-                let edge = |pick: fn(&(f64, f64, f64)) -> f64| -> Vec<Point> {
-                    let points: Vec<Point> = area
-                        .iter()
-                        .map(|row| panel.at([row.0, pick(row)]))
-                        .collect();
-                    widened(points)
-                };
-                let (lower, upper) = (edge(|row| row.1), edge(|row| row.2));
-                let outline: Vec<Point> = lower
-                    .into_iter()
-                    .chain(upper.iter().rev().copied())
-                    .collect();
-                canvas.fill(&outline, colour);
-                canvas.stroke(&upper, blend(colour, INK, 0.6), LINES.1, &[]);
-            }
-        }
-        let lines: Vec<Vec<Point>> = whole
+/// The areas of one amount above and below zero: its lower and upper line.
+fn areas(run: &Run, amount: usize) -> Vec<[Vec<[f64; 2]>; 2]> {
+    let run = with_crossings(run);
+    let sides: [fn(f64) -> f64; 2] = [|share| share.max(0.0), |share| share.min(0.0)];
+    let area = |side: fn(f64) -> f64| {
+        let below =
+            |row: &(f64, Vec<f64>)| -> f64 { row.1[..amount].iter().map(|&v| side(v)).sum() };
+        let lower = run.iter().map(|row| [row.0, below(row)]);
+        let upper = run
             .iter()
-            .map(|piece| widened(panel.line(piece)))
-            .collect();
-        for line in &lines {
-            canvas.stroke(line, INK, LINES.0, &[]);
-        }
-        let uprights: Vec<f64> = events.iter().map(|event| panel.x.at(event.0)).collect();
-        marks::lines(canvas, &uprights, panel.rect);
-        if lines.is_empty() {
-            nothing(canvas, panel.rect, "no point to draw");
-            return;
-        }
-        self.names(canvas, panel, areas, &lines);
-    }
-
-    /// Names at the right ends, from the top downwards.
-    fn names(&self, canvas: &mut Canvas, panel: &Panel, areas: &[Vec<Area>], lines: &[Vec<Point>]) {
-        let left = panel.rect.right + 38.0;
-        let width = SHEET_WIDTH - 6.0 - left;
-        let words = |name: &str| wrap(name, SMALL, false, width, 2);
-        let mut names: Vec<EndName> = Vec::new();
-        if let Some(&end) = lines.last().and_then(|line| line.last()) {
-            names.push(EndName {
-                end,
-                words: words(&self.whole.name),
-                ground: None,
-            });
-        }
-        let named = self.layers.iter().zip(areas);
-        for (layer, pieces) in named.rev() {
-            let Some(&(x, low, high)) = pieces.last().and_then(|area| area.last()) else {
-                continue;
-            };
-            names.push(EndName {
-                end: panel.at([x, f64::midpoint(low, high)]),
-                words: words(&layer.name),
-                ground: Some(layer.colour()),
-            });
-        }
-        names.sort_by(|a, b| a.end[1].round().total_cmp(&b.end[1].round()));
-        let heights: Vec<f64> = names.iter().map(EndName::height).collect();
-        let wishes: Vec<f64> = names.iter().map(|name| name.end[1]).collect();
-        let middles = apart(&wishes, &heights, panel.rect.top, panel.rect.bottom + 4.0);
-        for (name, middle) in names.iter().zip(middles) {
-            name.write(canvas, [left, middle]);
-        }
-    }
+            .map(|row| [row.0, below(row) + side(row.1[amount])]);
+        [lower.collect::<Vec<_>>(), upper.collect()]
+    };
+    let is_wide = |[lower, upper]: &[Vec<[f64; 2]>; 2]| {
+        lower
+            .iter()
+            .zip(upper)
+            .any(|(low, high)| (high[1] - low[1]).abs() > 1e-9)
+    };
+    sides.into_iter().map(area).filter(is_wide).collect()
 }
 
-impl EndName {
-    fn write(&self, canvas: &mut Canvas, [left, middle]: Point) {
-        let joint = [left - 26.0, middle];
-        canvas.stroke(&[self.end, joint], RULE, 1.2, &[]);
-        let block = Rect {
-            left: left - 26.0,
-            top: middle - 8.0,
-            right: left - 8.0,
-            bottom: middle + 8.0,
-        };
-        match self.ground {
-            Some(colour) => {
-                canvas.block(block, blend(colour, INK, 0.6));
-                canvas.block(block.grown(-1.2), colour);
-            }
-            None => canvas.stroke(
-                &[[block.left, middle], [block.right, middle]],
-                INK,
-                LINES.0,
-                &[],
-            ),
-        }
-        let first = middle - 0.5 * LEADING * SMALL * (self.words.len() as f64 - 1.0);
-        for (row, words) in self.words.iter().enumerate() {
-            let at = [left, first + LEADING * SMALL * row as f64];
-            canvas.words(words, at, Side::Start, Type::plain(SMALL, INK));
+/// The run with a row wherever an amount passes zero, so that areas end there.
+fn with_crossings(run: &Run) -> Run {
+    let mut rows: Run = Vec::new();
+    for pair in run.windows(2) {
+        let ((x0, from), (x1, to)) = (&pair[0], &pair[1]);
+        rows.push(pair[0].clone());
+        let pairs = || from.iter().zip(to);
+        let crossings = pairs().filter(|(a, b)| *a * *b < 0.0);
+        let mut cuts: Vec<f64> = crossings.map(|(a, b)| a / (a - b)).collect();
+        cuts.sort_by(f64::total_cmp);
+        for t in cuts {
+            let between = |a: f64, b: f64| a + t * (b - a);
+            let values = pairs().map(|(&a, &b)| between(a, b)).collect();
+            rows.push((between(*x0, *x1), values));
         }
     }
-
-    fn height(&self) -> f64 {
-        LEADING * SMALL * self.words.len().max(1) as f64 + 6.0
-    }
+    rows.extend(run.last().cloned());
+    rows
 }
 
-/// The layers of a run, without the whole at the end of each row.
-fn without_last(run: &Run) -> Run {
-    run.iter()
-        .map(|(speed, row)| (*speed, row[..row.len() - 1].to_vec()))
-        .collect()
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-/// One lone row becomes a bar.
-fn widened(points: Vec<Point>) -> Vec<Point> {
-    match points[..] {
-        [[x, y]] => vec![[x - 9.0, y], [x + 9.0, y]],
-        _ => points,
+    #[test]
+    fn shares_above_and_below_zero_end_where_they_cross_it() {
+        let run = vec![(1000.0, vec![0.5, 0.5]), (2000.0, vec![-0.5, 1.5])];
+        let supercharger = areas(&run, 0);
+        assert_eq!(supercharger.len(), 2);
+        let [_, above] = &supercharger[0];
+        assert!(
+            (above[1][0] - 1500.0).abs() < 1e-9 && above[1][1].abs() < 1e-12,
+            "{above:?}"
+        );
+        let turbo = areas(&run, 1);
+        assert_eq!(turbo.len(), 1);
+        let [lower, upper] = &turbo[0];
+        assert!(lower[2][1].abs() < 1e-12 && (upper[2][1] - 1.5).abs() < 1e-12);
     }
 }

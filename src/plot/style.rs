@@ -1,7 +1,7 @@
-//! One palette and one type scale for every drawing.
+//! One table of colours with their meaning, and one type scale for every drawing.
 //!
 //! Colours are told apart by lightness first, so that they hold in grey and for colour-blind eyes;
-//! every series also has its own dash and marker. The sheet is narrow and its type large: 600 units
+//! every line of a drawing also has its own dash and marker. The sheet is narrow and its type large: 600 units
 //! across, so that at 380 pixels the smallest words are about 11 pixels high.
 
 /// Red, green, blue.
@@ -18,6 +18,8 @@ pub(crate) const TITLE: f64 = 27.0;
 pub(crate) const TEXT: f64 = 19.0;
 /// Names inside the drawing and numbers on axes.
 pub(crate) const SMALL: f64 = 17.5;
+/// Distance of lines of words, in sizes of the type.
+pub(crate) const LEADING: f64 = 1.24;
 
 /// The sheet.
 pub(crate) const PAPER: Colour = (255, 255, 255);
@@ -32,14 +34,14 @@ pub(crate) const RULE: Colour = (160, 168, 177);
 /// Ground of the region that no data cover.
 pub(crate) const BEYOND: Colour = (240, 241, 242);
 /// A limit, an edge not to cross.
-pub(crate) const ALARM: Colour = (170, 30, 45);
+pub(crate) const ALARM: Colour = (180, 20, 70);
 
 /// Dash of one kind of line: on, off, … in sheet units; empty is unbroken.
 pub(crate) type Dash = &'static [f64];
 
-/// How one series looks.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct SeriesStyle {
+/// How a line looks.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Look {
     pub colour: Colour,
     pub dash: Dash,
     pub marker: Marker,
@@ -58,54 +60,117 @@ pub(crate) enum Marker {
     None,
 }
 
-/// The series' looks in the order in which they are given out; the first three are 14 and more apart
-/// in lightness L*.
-pub(crate) const SERIES: [SeriesStyle; 6] = [
-    SeriesStyle {
-        colour: (14, 40, 80),
-        dash: &[],
-        marker: Marker::Disc,
-        width: 3.6,
-    },
-    SeriesStyle {
-        colour: (190, 72, 16),
-        dash: &[13.0, 5.0],
-        marker: Marker::Triangle,
-        width: 3.0,
-    },
-    SeriesStyle {
-        colour: (44, 158, 170),
-        dash: &[3.5, 4.5],
-        marker: Marker::Square,
-        width: 3.4,
-    },
-    SeriesStyle {
-        colour: (140, 70, 170),
-        dash: &[16.0, 4.0, 3.5, 4.0],
-        marker: Marker::Diamond,
-        width: 2.8,
-    },
-    SeriesStyle {
-        colour: (206, 164, 40),
-        dash: &[7.0, 4.0],
-        marker: Marker::Ring,
-        width: 3.0,
-    },
-    SeriesStyle {
-        colour: (96, 40, 28),
-        dash: &[22.0, 6.0],
-        marker: Marker::Cross,
-        width: 2.6,
-    },
-];
+/// What a colour says. One meaning has one look in every drawing; this is the whole table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Meaning {
+    /// The engine with all its stages, hence the build itself: manifold, charge, brake power.
+    Together,
+    /// A supercharger, and what it alone does or takes.
+    Supercharger,
+    /// The second supercharger.
+    SecondSupercharger,
+    /// A turbocharger, and what it alone does.
+    Turbo,
+    /// The second turbocharger.
+    SecondTurbo,
+    /// Another build compared with this one, counted from 1.
+    Compared(usize),
+    /// The slowest of the speeds shown side by side.
+    SlowSpeed,
+    /// A speed between; the faster the darker.
+    MiddleSpeed,
+    /// The fastest of them, or the build alone.
+    FastSpeed,
+    /// The charge ahead of the manifold, where it differs from the manifold.
+    CoolerOutlet,
+    /// Water, ice or air that cools.
+    Coolant,
+    /// The cooler's metal.
+    Metal,
+    /// What friction takes.
+    Friction,
+    /// What the gas exchange takes.
+    Pumping,
+    /// How far an answer may lie off.
+    Spread,
+    /// A limit.
+    Limit,
+    /// The surge edge of a map, which is one too.
+    SurgeEdge,
+    /// The choke edge of a map.
+    ChokeEdge,
+    /// A speed line of a map.
+    MapLine,
+}
 
-/// Soft grounds for areas, in the order in which they are given out.
-pub(crate) const AREAS: [Colour; 4] = [
-    (250, 222, 190),
-    (128, 190, 180),
-    (196, 140, 110),
-    (110, 125, 160),
-];
+const NAVY: Colour = (14, 40, 80);
+const TEAL: Colour = (44, 158, 170);
+const SLATE: Colour = (104, 116, 130);
+const ORANGE: Colour = (190, 72, 16);
+
+impl Meaning {
+    /// Its line.
+    pub(crate) fn look(self) -> Look {
+        match self {
+            Self::Together | Self::FastSpeed => look(NAVY, &[], Marker::Disc, 3.6),
+            Self::Supercharger => look(TEAL, &[3.5, 4.5], Marker::Square, 3.4),
+            Self::SecondSupercharger => look((12, 92, 102), &[3.5, 8.0], Marker::Square, 3.4),
+            Self::Turbo => look(ORANGE, &[13.0, 5.0], Marker::Triangle, 3.0),
+            Self::SecondTurbo => look((128, 40, 6), &[13.0, 9.0], Marker::Triangle, 3.0),
+            Self::Compared(1) => look((140, 70, 170), &[16.0, 4.0, 3.5, 4.0], Marker::Diamond, 2.8),
+            Self::Compared(2) => look((206, 164, 40), &[7.0, 4.0], Marker::Ring, 3.0),
+            Self::Compared(_) => look((96, 40, 28), &[22.0, 6.0], Marker::Square, 2.6),
+            Self::SlowSpeed => look((128, 164, 212), &[3.5, 4.5], Marker::Square, 3.4),
+            Self::MiddleSpeed | Self::CoolerOutlet => {
+                look((70, 108, 164), &[13.0, 5.0], Marker::Triangle, 3.0)
+            }
+            Self::Coolant => look((84, 166, 246), &[7.0, 4.0], Marker::Ring, 3.0),
+            Self::Metal => look(
+                (128, 132, 138),
+                &[16.0, 4.0, 3.5, 4.0],
+                Marker::Diamond,
+                2.8,
+            ),
+            Self::Friction | Self::Pumping | Self::Spread => look(MUTED, &[], Marker::None, 1.2),
+            Self::Limit => look(ALARM, &[2.0, 3.0], Marker::None, 2.6),
+            Self::SurgeEdge => look(ALARM, &[], Marker::None, 4.6),
+            Self::ChokeEdge => look(SLATE, &[5.0, 4.0], Marker::None, 1.8),
+            Self::MapLine => look(SLATE, &[], Marker::None, 1.8),
+        }
+    }
+
+    /// Whether its line only helps to read off, so that labels may lie on it.
+    pub(crate) fn is_help(self) -> bool {
+        matches!(self, Self::ChokeEdge | Self::MapLine)
+    }
+
+    /// Its area: paler than the line, and told apart in grey from the others of one drawing.
+    pub(crate) fn ground(self) -> Colour {
+        match self {
+            Self::Together => (208, 217, 232),
+            Self::Supercharger => (128, 190, 196),
+            Self::SecondSupercharger => (72, 138, 146),
+            Self::Turbo => (246, 210, 180),
+            Self::SecondTurbo => (214, 146, 106),
+            Self::Friction => (152, 155, 160),
+            Self::Pumping => (104, 108, 116),
+            Self::Spread => (216, 219, 223),
+            other => blend(PAPER, other.look().colour, 0.4),
+        }
+    }
+}
+
+const fn look(colour: Colour, dash: Dash, marker: Marker, width: f64) -> Look {
+    Look {
+        colour,
+        dash,
+        marker,
+        width,
+    }
+}
+
+/// Colour of the efficiency islands' outlines and words.
+pub(crate) const ISLAND: Colour = (34, 92, 58);
 
 /// The efficiency islands' ground from the lowest level (0) to the highest (1).
 pub(crate) fn island_tint(share: f64) -> Colour {
@@ -169,44 +234,74 @@ mod tests {
         })
     }
 
+    /// What stands in one drawing of lines.
+    const TOGETHER: [&[Meaning]; 4] = [
+        &[
+            Meaning::Together,
+            Meaning::Turbo,
+            Meaning::Supercharger,
+            Meaning::Limit,
+        ],
+        &[
+            Meaning::Together,
+            Meaning::Compared(1),
+            Meaning::Compared(2),
+            Meaning::Compared(3),
+        ],
+        &[Meaning::FastSpeed, Meaning::MiddleSpeed, Meaning::SlowSpeed],
+        &[
+            Meaning::Together,
+            Meaning::CoolerOutlet,
+            Meaning::Coolant,
+            Meaning::Metal,
+            Meaning::Limit,
+        ],
+    ];
+
     #[test]
-    fn series_are_told_apart_by_every_eye() {
-        for (place, one) in SERIES.iter().enumerate() {
-            for other in &SERIES[place + 1..] {
-                assert_ne!(one.marker, other.marker);
-                assert_ne!(one.dash, other.dash);
-                for eye in 0..3 {
-                    let (a, b) = (seen(one.colour, eye), seen(other.colour, eye));
-                    let apart = a
-                        .iter()
-                        .zip(b)
-                        .map(|(a, b)| (a - b).powi(2))
-                        .sum::<f64>()
-                        .sqrt();
-                    // 2.3 is just seen side by side; thin lines far apart want ten times that.
-                    assert!(apart > 23.0, "{one:?} {other:?} {eye}: {apart}");
-                }
+    fn lines_of_one_drawing_are_told_apart_by_every_eye() {
+        for (one, other) in TOGETHER.iter().flat_map(|list| pairs(list)) {
+            let (a, b) = (one.look(), other.look());
+            assert_ne!(a.marker, b.marker, "{one:?} {other:?}");
+            assert_ne!(a.dash, b.dash, "{one:?} {other:?}");
+            for eye in 0..3 {
+                let apart = seen(a.colour, eye).into_iter().zip(seen(b.colour, eye));
+                let apart = apart.map(|(a, b)| (a - b).powi(2)).sum::<f64>().sqrt();
+                // 2.3 is just seen side by side; thin lines far apart want ten times that.
+                assert!(apart > 23.0, "{one:?} {other:?} {eye}: {apart}");
             }
         }
     }
 
     #[test]
-    fn the_first_series_and_all_areas_are_told_apart_in_grey() {
+    fn areas_of_one_drawing_and_the_main_lines_are_told_apart_in_grey() {
         let lightness = |colour: Colour| lab(linear(colour))[0];
-        let series: Vec<f64> = SERIES[..3]
-            .iter()
-            .map(|style| lightness(style.colour))
-            .collect();
-        let areas: Vec<f64> = AREAS.iter().map(|&colour| lightness(colour)).collect();
-        for list in [series, areas] {
-            for (place, one) in list.iter().enumerate() {
-                assert!(
-                    list[place + 1..]
-                        .iter()
-                        .all(|other| (one - other).abs() > 8.0),
-                    "{list:?}"
-                );
-            }
+        let areas: [&[Meaning]; 2] = [
+            &[
+                Meaning::Together,
+                Meaning::Supercharger,
+                Meaning::Friction,
+                Meaning::Pumping,
+            ],
+            &[
+                Meaning::Supercharger,
+                Meaning::SecondSupercharger,
+                Meaning::Turbo,
+                Meaning::SecondTurbo,
+            ],
+        ];
+        let grounds = areas.iter().flat_map(|list| pairs(list));
+        let grounds = grounds.map(|(one, other)| (one, other, one.ground(), other.ground()));
+        let lines = pairs(&TOGETHER[0][..3]);
+        let lines = lines.map(|(one, other)| (one, other, one.look().colour, other.look().colour));
+        for (one, other, a, b) in grounds.chain(lines) {
+            let apart = (lightness(a) - lightness(b)).abs();
+            assert!(apart > 5.0, "{one:?} {other:?}: {apart}");
         }
+    }
+
+    fn pairs(list: &[Meaning]) -> impl Iterator<Item = (Meaning, Meaning)> {
+        let others = list.iter().enumerate();
+        others.flat_map(|(place, &one)| list[place + 1..].iter().map(move |&other| (one, other)))
     }
 }

@@ -9,7 +9,8 @@
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 
-use super::canvas::{Shape, Side};
+use super::canvas::{Canvas, Shape, Side};
+use super::drawing::Drawing;
 use super::error::PlotError;
 use super::geometry::Point;
 use super::style::{Colour, SMALL};
@@ -20,8 +21,18 @@ const FINE: f64 = 10.0;
 /// What `plotters-svg` divides every type size by.
 const TYPE_SHRINK: f64 = 1.24;
 
+/// The finished drawing; `name` is read out where pictures are not seen.
+pub(crate) fn finish(canvas: Canvas, size: (f64, f64), name: &str) -> Result<Drawing, PlotError> {
+    Ok(Drawing {
+        svg: write(&canvas.shapes, size, name)?,
+        size,
+        labels: canvas.labels,
+        axes: canvas.axes,
+    })
+}
+
 /// The document with all shapes.
-pub(crate) fn write(shapes: &[Shape], size: (f64, f64), name: &str) -> Result<String, PlotError> {
+fn write(shapes: &[Shape], size: (f64, f64), name: &str) -> Result<String, PlotError> {
     let refused = |error: &dyn std::fmt::Display| PlotError::Backend(error.to_string());
     let mut svg = String::new();
     let pixels = (fine(size.0).unsigned_abs(), fine(size.1).unsigned_abs());
@@ -137,14 +148,14 @@ fn dressed(raw: &str, (width, height): (f64, f64), name: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::canvas::{Canvas, Type};
+    use super::super::canvas::Type;
     use super::*;
 
     #[test]
     fn type_is_written_in_the_size_asked_for() {
         let mut canvas = Canvas::default();
         canvas.words("x", [10.0, 10.0], Side::Start, Type::plain(20.0, (0, 0, 0)));
-        let drawing = canvas.finish((100.0, 50.0), "").unwrap();
+        let drawing = finish(canvas, (100.0, 50.0), "").unwrap();
         assert!(drawing.svg.contains("font-size=\"200\""), "{}", drawing.svg);
         assert!(
             drawing.svg.contains("font-family=\"sans-serif\""),
@@ -163,7 +174,7 @@ mod tests {
             Side::Start,
             Type::plain(20.0, (0, 0, 0)),
         );
-        let drawing = canvas.finish((100.0, 50.0), words).unwrap();
+        let drawing = finish(canvas, (100.0, 50.0), words).unwrap();
         let document = roxmltree::Document::parse(&drawing.svg).unwrap();
         let texts = document
             .descendants()

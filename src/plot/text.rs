@@ -37,7 +37,9 @@ fn character_width(character: char) -> f64 {
 }
 
 /// The text as one line that XML may hold: signs that XML forbids and those that turn the direction
-/// of writing become U+FFFD, runs of white space one space.
+/// of writing become the replacement sign U+FFFD, runs of white space one space. [`fit`] and [`wrap`]
+/// start with it, and every word of a drawing comes from one of them; what XML reads as its own marks
+/// (`<`, `&`) stays as it is here and is escaped where the SVG is written, and nowhere else.
 pub(crate) fn clean(text: &str) -> String {
     let allowed = |character: char| match character {
         '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{FFFE}' | '\u{FFFF}' => '\u{FFFD}',
@@ -51,8 +53,9 @@ pub(crate) fn clean(text: &str) -> String {
 
 /// The text cut to a width, with an ellipsis where something is missing.
 pub(crate) fn fit(text: &str, size: f64, bold: bool, width: f64) -> String {
-    if text_width(text, size, bold) <= width {
-        return text.to_owned();
+    let text = clean(text);
+    if text_width(&text, size, bold) <= width {
+        return text;
     }
     let mut short = String::new();
     for character in text.chars() {

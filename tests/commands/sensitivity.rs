@@ -434,11 +434,11 @@ fn a_line_has_bands_where_inputs_are_uncertain_and_only_there() {
         table.contains("[kPa absolute]") && table.contains("Where the linear band does not hold:")
     );
     let boost = fs::read_to_string(scratch.as_ref().join("out/boost.svg")).unwrap();
-    assert!(boost.contains("95 % of cases"));
+    assert!(boost.contains("95 % interval"));
     let plain = scratch.run(&["line"]);
     assert!(!plain.out.contains("Bands"));
     let boost = fs::read_to_string(scratch.as_ref().join("out/boost.svg")).unwrap();
-    assert!(!boost.contains("of cases"));
+    assert!(!boost.contains("% interval"));
 }
 
 #[test]

@@ -19,6 +19,7 @@ pub fn faults(drawing: &Drawing) -> Vec<String> {
         faults.extend(number_faults(node, frame));
     }
     faults.extend(word_faults(root, frame));
+    faults.extend(crossings(root));
     faults.extend(axis_faults(drawing));
     // The boxes that the layout kept free are those of the words that are written.
     let written = root
@@ -114,6 +115,52 @@ fn word_faults(root: Node, frame: Rect) -> Vec<String> {
         }
     }
     faults
+}
+
+/// Heavy lines (of data, limits, edges: from 2.4 sheet units on) that run through words.
+fn crossings(root: Node) -> Vec<String> {
+    let strokes: Vec<Vec<[f64; 2]>> = heavy_strokes(root, "").collect();
+    let texts = root.descendants().filter(|node| node.has_tag_name("text"));
+    let crossed = texts.map(word_box).filter(|(_, room)| {
+        let pairs = strokes.iter().flat_map(|points| points.windows(2));
+        pairs.map(|pair| (pair[0], pair[1])).any(|(a, b)| {
+            // A tenth of the sheet unit is a pixel: every step of two looks at where the line is.
+            let steps = ((b[0] - a[0]).hypot(b[1] - a[1]) / 20.0).ceil().max(1.0);
+            let shares = (0..10_000_u32).map(|step| f64::from(step) / steps);
+            shares.take_while(|&t| t <= 1.0).any(|t| {
+                let (x, y) = (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]));
+                room.left < x && x < room.right && room.top < y && y < room.bottom
+            })
+        })
+    });
+    crossed
+        .map(|(words, room)| format!("a line crosses {words:?}: {room:?}"))
+        .collect()
+}
+
+/// The heavy lines of one colour, or of all, as points in fine pixels.
+pub fn heavy_strokes<'n>(
+    root: Node<'n, 'n>,
+    colour: &'n str,
+) -> impl Iterator<Item = Vec<[f64; 2]>> {
+    let lines = root.descendants().filter(move |node| {
+        let width = node
+            .attribute("stroke-width")
+            .and_then(|width| width.parse().ok());
+        node.has_tag_name("polyline")
+            && width.is_some_and(|width: f64| width >= 24.0)
+            && node
+                .attribute("stroke")
+                .is_some_and(|own| own.contains(colour))
+    });
+    lines.map(|node| {
+        let points = node.attribute("points").unwrap_or("").split_whitespace();
+        let point = |pair: &str| {
+            let (x, y) = pair.split_once(',').unwrap();
+            [x.parse().unwrap(), y.parse().unwrap()]
+        };
+        points.map(point).collect()
+    })
 }
 
 /// The box of a text whose middle is at half an x-height below `y`: capitals reach half the type

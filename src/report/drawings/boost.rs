@@ -1,10 +1,12 @@
 //! Boost by the supercharger alone, by the turbo alone, and together: the drawing that explains the
 //! layout.
 
-use super::split::events;
-use super::{SPEED, Scene, limit_words, remark};
-use crate::matching::{Drive, Match};
-use crate::plot::{Axis, Drawing, Event, LayoutBoost, Limit, PlotError};
+use super::Scene;
+use super::heading::{FrameOf, SPEED, limit_words, rpm};
+use super::remark;
+use super::scene::event;
+use crate::matching::Drive;
+use crate::plot::{Drawing, Layer, Line, Mark, Meaning, PlotError};
 use crate::quantity::{Kind, label, shown};
 use crate::study::Answer;
 
@@ -17,82 +19,64 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     let Some(alone) = scene.line.alone.as_ref().filter(|_| both) else {
         return Ok(None);
     };
-    let site = scene.installation.site.pressure;
-    let boost = |found: &Match| found.manifold_pressure - site;
-    let together: Vec<_> = scene
-        .line
-        .points
-        .iter()
-        .map(|point| (point.rpm, point.outcome.as_ref().ok().map(boost)))
-        .collect();
-    let mut marks = events(scene);
-    if let Some(gate) = scene.line.gate_opens {
-        marks.push(Event {
-            at: gate,
-            words: format!("wastegate {}", super::rpm(gate)),
-        });
+    let together = scene.boost();
+    let heading = scene.heading(
+        remark::of_boost,
+        title(scene, &together),
+        "the supercharger alone, the turbo alone (supercharger removed), and both together",
+    );
+    let mut layers: Vec<Layer> = scene.band(Answer::Boost).into_iter().collect();
+    layers.extend(scene.hand_overs());
+    layers.extend(scene.line.gate_opens.map(|gate| event("wastegate", gate)));
+    layers.extend(limit(scene));
+    for (name, meaning, rows, jumps) in [
+        ("together", Meaning::Together, together, scene.jumps()),
+        (
+            "turbo alone",
+            Meaning::Turbo,
+            alone.turbo.clone(),
+            Vec::new(),
+        ),
+        (
+            "supercharger alone",
+            Meaning::Supercharger,
+            alone.supercharger.clone(),
+            Vec::new(),
+        ),
+    ] {
+        layers.push(Layer::Line(Line::from_rows(name, meaning, rows, &jumps)));
     }
-    let words = scene.words("boost", Kind::BoostPressure);
-    let to_reader = scene.to_reader(Kind::BoostPressure);
-    LayoutBoost {
-        title: &scene.title(remark::of_boost, title(scene, &together)),
-        subtitle: "the supercharger alone, the turbo alone (rotors out), and both",
-        note: &scene.note_with(remark::of_boost),
-        speed: SPEED,
-        boost: Axis {
-            words: &words,
-            shown: &to_reader,
-        },
-        supercharger_alone: alone.supercharger.clone(),
-        turbo_alone: alone.turbo.clone(),
-        together,
-        jumps: scene.jumps(),
-        events: marks,
-        limits: limits(scene),
-        bands: scene.bands(Answer::Boost),
-    }
-    .draw()
-    .map(Some)
+    let frame = FrameOf::new("boost at the manifold", Kind::BoostPressure, layers);
+    heading.over(SPEED, vec![frame], scene.system).map(Some)
 }
 
 /// The build's limit of manifold pressure, which stands for boost here.
-fn limits(scene: &Scene) -> Vec<Limit> {
-    let limit = scene.installation.limits.max_manifold_pressure;
-    let mark = limit.map(|pressure| {
-        let boost = pressure - scene.installation.site.pressure;
-        Limit {
-            at: boost,
-            words: limit_words(boost, Kind::BoostPressure, scene.system),
-        }
-    });
-    mark.into_iter().collect()
+fn limit(scene: &Scene) -> Option<Layer> {
+    let at = scene.installation.limits.max_manifold_pressure? - scene.installation.site.pressure;
+    let words = limit_words(at, Kind::BoostPressure, scene.system);
+    Some(Layer::Limit(Mark { at, words }))
 }
 
 fn title(scene: &Scene, together: &[(f64, Option<f64>)]) -> String {
-    let first = together
-        .iter()
-        .find_map(|(rpm, boost)| Some((*rpm, (*boost)?)));
-    let top = together
-        .iter()
-        .rev()
-        .find_map(|(rpm, boost)| Some((*rpm, (*boost)?)));
-    let value = |si| {
-        format!(
-            "{} {}",
-            shown(si, Kind::BoostPressure, scene.system),
-            label(Kind::BoostPressure, scene.system)
-        )
+    let known = || {
+        together
+            .iter()
+            .filter_map(|&(rpm, boost)| Some((rpm, boost?)))
     };
-    match (first, top) {
+    let value = |si| {
+        let unit = label(Kind::BoostPressure, scene.system);
+        format!("{} {unit}", shown(si, Kind::BoostPressure, scene.system))
+    };
+    match (known().next(), known().next_back()) {
         (Some((low, at_low)), Some((high, _))) if low >= high => {
-            format!("Boost is {} at {}", value(at_low), super::rpm(low))
+            format!("Boost is {} at {}", value(at_low), rpm(low))
         }
         (Some((low, at_low)), Some((high, at_high))) => format!(
             "Boost is {} at {} and {} at {}",
             value(at_low),
-            super::rpm(low),
+            rpm(low),
             value(at_high),
-            super::rpm(high)
+            rpm(high)
         ),
         _ => "No boost was found".to_owned(),
     }

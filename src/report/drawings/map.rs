@@ -3,62 +3,20 @@
 
 use std::sync::Arc;
 
-use super::{Named, Scene, map_title, remark, thousands};
-use crate::finding::Finding;
+use super::Scene;
+use super::track::{Track, meaning};
+use super::{map_title, remark};
 use crate::map;
 use crate::plot::{
-    Axis, CompressorMap, Drawing, Island, Jump, OperatingLine, OperatingPoint, PlotError, SpeedLine,
+    Axis, CompressorMap, Contour, Drawing, OperatingLine, OperatingPoint, PlotError, SpeedLine,
+    number,
 };
-use crate::quantity::{Kind, UnitSystem};
+use crate::quantity::{Kind, UnitSystem, reader_value};
 use crate::report::THE_BUILD;
-use crate::study::{LineOnMap, MatchOnMap, ValueAtSpeed, on_maps};
+use crate::study::{LineOnMap, MatchOnMap, on_maps};
 
 /// Levels of the efficiency islands.
 const LEVELS: [f64; 10] = [0.50, 0.55, 0.60, 0.65, 0.70, 0.72, 0.74, 0.76, 0.78, 0.80];
-
-/// A line on one map.
-pub(super) struct Track<'a> {
-    /// The line's name.
-    pub name: &'a str,
-    /// Place among the build's line and those beside it, which gives the look in every drawing.
-    pub look: usize,
-    /// The stage's place in the line's layout.
-    pub stage: usize,
-    /// The matches on the map.
-    pub points: Vec<MatchOnMap>,
-    /// Neighbouring speeds between which the line jumps, rpm.
-    pub jumps: Vec<Jump>,
-    /// Speeds of the line at which the stage has no point on its map, rpm.
-    pub gaps: Vec<f64>,
-    /// What was found along the line.
-    pub findings: &'a [Finding],
-    /// The smallest choke margin.
-    pub choke_margin: Option<ValueAtSpeed>,
-    /// Speeds of the line without a match.
-    pub unsolved: usize,
-}
-
-impl<'a> Track<'a> {
-    fn new(scene: &Scene<'a>, look: usize, on: LineOnMap<'a>) -> Self {
-        let has = |rpm: f64| {
-            on.points
-                .iter()
-                .any(|placed| (placed.rpm - rpm).abs() < 1e-6)
-        };
-        let speeds = scene.line.points.iter().map(|point| point.rpm);
-        Self {
-            gaps: speeds.filter(|rpm| !has(*rpm)).collect(),
-            name: scene.name,
-            look,
-            stage: on.stage,
-            choke_margin: on.choke_margin(),
-            points: on.points,
-            jumps: scene.jumps(),
-            findings: scene.findings,
-            unsolved: scene.line.unsolved(),
-        }
-    }
-}
 
 /// A stage with its map.
 #[derive(Clone, Copy)]
@@ -86,17 +44,20 @@ impl Stage<'_> {
     }
 }
 
-/// One drawing a stage that has a map, with the lines beside it that run on the same map; the names of
+/// A drawing with its file name.
+type Named = (String, Drawing);
+
+/// One drawing a stage that has a map, with the compared lines that run on the same map; the names of
 /// those that do not.
 pub(super) fn draw(
     scene: &Scene,
-    beside: &[Scene],
+    others: &[Scene],
 ) -> Result<(Vec<Named>, Vec<String>), PlotError> {
     let mut drawings = Vec::new();
     let mut elsewhere: Vec<String> = Vec::new();
     for (stage, own) in stages(scene) {
         let mut tracks = vec![own];
-        for (place, other) in beside.iter().enumerate() {
+        for (place, other) in others.iter().enumerate() {
             let same = on_maps(other.installation, other.layout, other.line)
                 .into_iter()
                 .find(|on| {
@@ -140,8 +101,8 @@ fn stages<'a>(scene: &Scene<'a>) -> Vec<(Stage<'a>, Track<'a>)> {
     all.into_iter().map(one).collect()
 }
 
-/// What a line is called in the key.
-fn key_name(track: &Track, alone: bool) -> String {
+/// What a line is called in the legend.
+fn legend_name(track: &Track, alone: bool) -> String {
     if alone {
         "engine at full load, rpm".to_owned()
     } else if track.name == THE_BUILD {
@@ -154,29 +115,16 @@ fn key_name(track: &Track, alone: bool) -> String {
 fn operating_line(track: &Track, alone: bool) -> OperatingLine {
     let point = |placed: &MatchOnMap| OperatingPoint {
         rpm: placed.rpm,
-        flow: placed.point.flow.0,
-        ratio: placed.ratio,
+        at: [placed.point.flow.0, placed.ratio],
         inside: placed.point.region.is_inside(),
     };
     OperatingLine {
-        name: key_name(track, alone),
+        name: legend_name(track, alone),
+        meaning: meaning(track.look),
         points: track.points.iter().map(point).collect(),
         jumps: track.jumps.clone(),
         gaps: track.gaps.clone(),
     }
-}
-
-/// The lines in their looks: one that runs on another map leaves its place empty.
-fn operating_lines(tracks: &[Track]) -> Vec<OperatingLine> {
-    let places = tracks.iter().map(|track| track.look + 1).max().unwrap_or(0);
-    let at = |look| tracks.iter().find(|track| track.look == look);
-    (0..places)
-        .map(|look| {
-            at(look).map_or_else(OperatingLine::default, |track| {
-                operating_line(track, tracks.len() == 1)
-            })
-        })
-        .collect()
 }
 
 /// Where the map comes from, in its file's own words, ahead of what stands under every drawing; above
@@ -195,7 +143,7 @@ fn note(scene: &Scene, stage: Stage) -> String {
 fn drawn(scene: &Scene, stage: Stage, tracks: &[Track], ahead: &str) -> Result<Drawing, PlotError> {
     let map = stage.map;
     let (title, subtitle) = map_title::words(map, &stage.called(), tracks, ahead);
-    let flow = scene.to_reader(Kind::MassFlow);
+    let flow = |si| reader_value(si, Kind::MassFlow, scene.system);
     let flow_words = flow_words(scene, map);
     CompressorMap {
         title: &title,
@@ -222,14 +170,17 @@ fn drawn(scene: &Scene, stage: Stage, tracks: &[Track], ahead: &str) -> Result<D
         choke: pairs(&map.choke_edge()),
         islands: map::efficiency_islands(map, &LEVELS)
             .into_iter()
-            .map(|island| Island {
+            .map(|island| Contour {
                 level: island.level,
                 label: format!("{:.0} %", 100.0 * island.level),
                 rings: island.rings.iter().map(|ring| pairs(ring)).collect(),
             })
             .collect(),
         hull: pairs(&hull(map)),
-        operating_lines: operating_lines(tracks),
+        operating_lines: tracks
+            .iter()
+            .map(|track| operating_line(track, tracks.len() == 1))
+            .collect(),
     }
     .draw()
 }
@@ -256,7 +207,7 @@ fn hull(map: &map::CompressorMap) -> Vec<(f64, f64)> {
 fn speed_label(speed: f64) -> String {
     let hundreds = (speed / 100.0).round();
     if (speed - 100.0 * hundreds).abs() > 0.5 || hundreds < 10.0 {
-        thousands(speed)
+        number(speed, 1.0)
     } else if hundreds % 10.0 < 0.5 {
         format!("{:.0}k", hundreds / 10.0)
     } else {

@@ -1,9 +1,10 @@
 //! What a compressor map's drawing finds: the title, and the margins below it.
 
-use super::map::Track;
-use super::{capital, rpm, thousands};
+use super::heading::{capital, rpm};
+use super::track::Track;
 use crate::finding::{Code, Finding, LOW_END_RATIO, Severity, Subject};
 use crate::map::{self, MapPoint, Region};
+use crate::plot::number;
 use crate::quantity::{Kind, UnitSystem, shown};
 use crate::report::THE_BUILD;
 use crate::study::{MatchOnMap, NEARLY_CHOKED, ValueAtSpeed};
@@ -235,7 +236,7 @@ fn place(points: &[MatchOnMap], first: usize, last: usize) -> String {
     if first > 0 && last + 1 == points.len() {
         format!("from {}", rpm(from))
     } else if last > first {
-        format!("from {} to {}", thousands(from), rpm(to))
+        format!("from {} to {}", number(from, 1.0), rpm(to))
     } else {
         format!("at {}", rpm(from))
     }

@@ -1,16 +1,31 @@
 //! Where the power goes, over engine speed.
 
-use super::split::events;
-use super::{SPEED, Scene, remark, rpm};
+use super::Scene;
+use super::heading::{FrameOf, SPEED, rpm};
+use super::remark;
 use crate::matching::Match;
-use crate::plot::{Axis, Drawing, Layer, PlotError, Stack};
+use crate::plot::{Amount, Drawing, Layer, Line, Meaning, PlotError, stacked};
 use crate::quantity::{Kind, label, shown};
 
 /// An amount of a match, W.
-type Amount = fn(&Match) -> Option<f64>;
+type Power = fn(&Match) -> Option<f64>;
 
 /// An engine speed, rpm, with its match where it has one.
 type Speed<'m> = (f64, Option<&'m Match>);
+
+/// The amounts from the crank upwards: the brake power, then what takes some of the gross indicated.
+const AMOUNTS: [(&str, Meaning, Power); 4] = [
+    ("brake", Meaning::Together, |found| found.engine.brake_power),
+    ("supercharger drive", Meaning::Supercharger, |found| {
+        found.engine.drive_power
+    }),
+    ("friction", Meaning::Friction, |found| {
+        found.engine.friction_power
+    }),
+    ("pumping", Meaning::Pumping, |found| {
+        Some((0.0 - found.engine.pumping_power?).max(0.0))
+    }),
+];
 
 /// The drawing; none where brake power is not known anywhere.
 pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
@@ -22,63 +37,53 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         return Ok(None);
     }
     let speeds: Vec<Speed> = scene.speeds().collect();
-    let words = scene.words("power", Kind::Power);
-    let to_reader = scene.to_reader(Kind::Power);
     let helps = |found: &&Match| found.engine.pumping_power.is_some_and(|power| power > 0.0);
     let subtitle = if matches.iter().any(helps) {
-        "from gross indicated down to brake; above the line the gas exchange helps"
+        "from gross indicated power to brake power; what lies above the line is pumping gain"
     } else {
-        "from gross indicated down to brake"
+        "from gross indicated power to brake power"
     };
-    Stack {
-        title: &scene.title(remark::of_power, title(scene, &matches)),
-        subtitle,
-        note: &scene.note_with(remark::of_power),
-        speed: SPEED,
-        amount: Axis {
-            words: &words,
-            shown: &to_reader,
-        },
-        speeds: speeds.iter().map(|(rpm, _)| *rpm).collect(),
-        layers: layers(&speeds),
-        whole: layer(&speeds, ("gross indicated", 0), |found| {
-            found.engine.brake_power?;
-            found.engine.gross_indicated_power
-        }),
-        events: events(scene),
-        jumps: scene.jumps(),
-    }
-    .draw()
-    .map(Some)
+    let places: Vec<f64> = speeds.iter().map(|(rpm, _)| *rpm).collect();
+    let mut layers = stacked(&places, &amounts(&speeds), &scene.jumps())?;
+    // What is gross is drawn where all below it is known.
+    let gross = |found: &Match| {
+        found
+            .engine
+            .brake_power
+            .and(found.engine.gross_indicated_power)
+    };
+    let rows = speeds
+        .iter()
+        .map(|(rpm, found)| (*rpm, found.and_then(gross)));
+    layers.push(Layer::Line(Line {
+        has_markers: false,
+        // A mark of its own says where it jumps.
+        connectors: Vec::new(),
+        ..Line::from_rows("gross indicated", Meaning::Together, rows, &scene.jumps())
+    }));
+    layers.extend(scene.events_of_areas());
+    let heading = scene.heading(remark::of_power, title(scene, &matches), subtitle);
+    let frame = FrameOf {
+        covers: places.iter().map(|&rpm| [rpm, 0.0]).collect(),
+        ..FrameOf::new("power", Kind::Power, layers)
+    };
+    heading.over(SPEED, vec![frame], scene.system).map(Some)
 }
 
-/// Brake power and above it what takes some of the gross indicated, where it takes any.
-fn layers(speeds: &[Speed]) -> Vec<Layer> {
-    let takers: [(&str, usize, Amount); 3] = [
-        ("supercharger drive", 1, |found| found.engine.drive_power),
-        ("friction", 2, |found| found.engine.friction_power),
-        ("pumping", 3, |found| {
-            Some((0.0 - found.engine.pumping_power?).max(0.0))
-        }),
-    ];
-    let takes = |amount: Amount| {
-        let mut amounts = speeds.iter().filter_map(|(_, found)| amount((*found)?));
-        amounts.any(|power| power > 1.0)
+/// Brake power, and above it each amount that takes any.
+fn amounts(speeds: &[Speed]) -> Vec<Amount> {
+    let takes = |power: Power| {
+        let mut known = speeds.iter().filter_map(|(_, found)| power((*found)?));
+        known.any(|power| power > 1.0)
     };
-    let above = takers
-        .into_iter()
-        .filter(|(_, _, amount)| takes(*amount))
-        .map(|(name, ground, amount)| layer(speeds, (name, ground), amount));
-    let brake = layer(speeds, ("brake", 0), |found| found.engine.brake_power);
-    std::iter::once(brake).chain(above).collect()
-}
-
-fn layer(speeds: &[Speed], (name, ground): (&str, usize), amount: Amount) -> Layer {
-    Layer {
+    let amounts = AMOUNTS.iter().enumerate();
+    let amounts = amounts.filter(|(place, (_, _, power))| *place == 0 || takes(*power));
+    let amount = |(_, &(name, meaning, power)): (usize, &(&str, Meaning, Power))| Amount {
         name: name.to_owned(),
-        ground,
-        amounts: speeds.iter().map(|(_, found)| amount((*found)?)).collect(),
-    }
+        meaning,
+        values: speeds.iter().map(|(_, found)| power((*found)?)).collect(),
+    };
+    amounts.map(amount).collect()
 }
 
 /// What reaches the crank where it is most.
@@ -91,9 +96,8 @@ fn title(scene: &Scene, matches: &[&Match]) -> String {
             engine.brake_power?,
         ))
     });
-    let most = known.max_by(|a, b| a.2.total_cmp(&b.2));
     let value = |si| shown(si, Kind::Power, scene.system);
-    match most {
+    match known.max_by(|a, b| a.2.total_cmp(&b.2)) {
         Some((speed, gross, brake)) => format!(
             "{} of {} {} reach the crank at {}",
             value(brake),

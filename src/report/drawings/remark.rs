@@ -1,6 +1,6 @@
 //! The worst finding that concerns a drawing, as its title and at its foot.
 
-use super::{capital, rpm};
+use super::heading::{capital, rpm};
 use crate::finding::{Code, Detail, Finding, Severity, Subject, Table};
 use crate::matching::Layout;
 use crate::quantity::UnitSystem;
@@ -132,79 +132,62 @@ fn is_about(finding: &Finding, codes: &[Code]) -> bool {
     codes.contains(&code) || is_no_match(finding)
 }
 
-/// The worst of those findings that are more than `ok`.
-fn worst<'a>(findings: impl Iterator<Item = &'a Finding>) -> Option<&'a Finding> {
-    findings
-        .filter(|finding| finding.severity > Severity::Ok)
-        .min_by(|a, b| a.worse_first(b))
-}
-
-/// The worst of those that concern a drawing.
+/// The worst of the findings that concern a drawing and are more than `ok`.
 pub(super) fn worst_of(
     findings: &[Finding],
     concerns: impl Fn(&Finding) -> bool,
 ) -> Option<&Finding> {
-    worst(findings.iter().filter(|finding| concerns(finding)))
+    let own = findings.iter().filter(|finding| concerns(finding));
+    own.filter(|finding| finding.severity > Severity::Ok)
+        .min_by(|a, b| a.worse_first(b))
 }
 
-/// What stands under every drawing, below the worst finding that concerns this one and, where that is
-/// graver and a limit is passed or data end, the worst of the others.
-pub(super) fn foot(
-    findings: &[Finding],
-    concerns: impl Fn(&Finding) -> bool,
-    (layout, system): (&Layout, UnitSystem),
-    standing: &str,
-) -> String {
-    let own = worst_of(findings, &concerns);
-    let least = own.map_or(Severity::Near, |own| own.severity.max(Severity::Near));
-    let others = findings.iter().filter(|finding| !concerns(finding));
-    let other = worst(others).filter(|other| other.severity > least);
-    let mut out = String::new();
-    for (ahead, finding) in [("", own), ("Elsewhere, ", other)] {
-        if let Some(finding) = finding {
-            out.push_str(ahead);
-            out.push_str(&short(finding, layout, system));
-            out.push('\n');
-        }
+/// What stands under every drawing.
+pub(super) fn standing(title: &str) -> &'static str {
+    if title.to_lowercase().contains("invented") {
+        "Estimates only, for an invented build."
+    } else {
+        "Estimates only; see the cautions with the table."
     }
-    out + standing
 }
 
-/// The same for a drawing of several lines: the worst of all of them, with the name of its line.
-pub(super) fn foot_of_several<'a>(
-    lines: impl Iterator<Item = (&'a str, &'a [Finding], &'a Layout)>,
+/// A line's name among others (empty where it is alone), what was found along it, names of its stages.
+pub(super) type Found<'a> = (&'a str, &'a [Finding], &'a Layout);
+
+/// What stands under every drawing, below the worst finding of all lines that concerns this one and,
+/// where that is graver and a limit is passed or data end, the worst of the others.
+pub(super) fn foot(
+    lines: &[Found],
     concerns: impl Fn(&Finding) -> bool,
     system: UnitSystem,
     standing: &str,
 ) -> String {
-    let mut gravest: [Option<(&str, &Finding, &Layout)>; 2] = [None, None];
-    for (name, findings, layout) in lines {
-        for (place, known) in gravest.iter_mut().enumerate() {
-            let own = |finding: &Finding| concerns(finding) == (place == 0);
-            if let Some(new) = worst_of(findings, own)
-                && known.is_none_or(|(_, known, _)| new.worse_first(known).is_lt())
-            {
-                *known = Some((name, new, layout));
-            }
-        }
-    }
-    let [own, other] = gravest;
+    let gravest = |is_own: bool| {
+        let found = lines.iter().filter_map(|&(name, findings, layout)| {
+            let worst = worst_of(findings, |finding| concerns(finding) == is_own)?;
+            Some((name, worst, layout))
+        });
+        // Of equals the first.
+        found.min_by(|a, b| a.1.worse_first(b.1))
+    };
+    let own = gravest(true);
     let least = own.map_or(Severity::Near, |(_, own, _)| {
         own.severity.max(Severity::Near)
     });
-    let other = other.filter(|(_, other, _)| other.severity > least);
+    let other = gravest(false).filter(|(_, other, _)| other.severity > least);
     let mut out = String::new();
     for (ahead, found) in [("", own), ("Elsewhere, ", other)] {
         if let Some((name, finding, layout)) = found {
+            let comma = if name.is_empty() { "" } else { ", " };
             let words = short(finding, layout, system);
-            out.push_str(&format!("{ahead}{name}, {words}\n"));
+            out.push_str(&format!("{ahead}{name}{comma}{words}\n"));
         }
     }
     out + standing
 }
 
 /// One finding in few words, with the minus of the axes.
-pub(super) fn short(finding: &Finding, layout: &Layout, system: UnitSystem) -> String {
+fn short(finding: &Finding, layout: &Layout, system: UnitSystem) -> String {
     words::short(finding, layout, system, rpm).replace(" -", " −")
 }
 

@@ -1,8 +1,11 @@
 //! Who makes the boost, over engine speed.
 
-use super::{SPEED, Scene, remark, rpm};
+use super::Scene;
+use super::heading::{FrameOf, SPEED, rpm};
+use super::remark;
 use crate::matching::{Drive, Match};
-use crate::plot::{Axis, Drawing, Event, PlotError, Split, StageShare};
+use crate::plot::{Amount, Drawing, Meaning, PlotError, stacked};
+use crate::quantity::Kind;
 use crate::study::{HandOver, HandOverDirection};
 
 /// The split; none for fewer than two stages.
@@ -11,31 +14,41 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
         return Ok(None);
     }
     let rows = rows(scene);
-    let stages = scene
-        .layout
-        .stages
-        .iter()
-        .enumerate()
-        .map(|(i, (name, _))| StageShare {
-            name: name.replacen("turbo compressor", "turbo", 1),
-            shares: rows.iter().map(|(_, shares)| shares[i]).collect(),
-        });
-    Split {
-        title: &scene.title(remark::of_split, title(scene)),
-        subtitle: "share of the total pressure ratio, by logarithm",
-        note: &scene.note_with(remark::of_split),
-        speed: SPEED,
-        share: Axis {
-            words: "share, %",
-            shown: &|share| 100.0 * share,
-        },
-        speeds: rows.iter().map(|(rpm, _)| *rpm).collect(),
-        stages: stages.collect(),
-        events: events(scene),
-        jumps: scene.jumps(),
+    let speeds: Vec<f64> = rows.iter().map(|(rpm, _)| *rpm).collect();
+    let stages = scene.layout.stages.iter().enumerate();
+    let amount = |(place, (name, _)): (usize, &(String, _))| Amount {
+        name: name.replacen("turbo compressor", "turbo", 1),
+        meaning: meaning(name),
+        values: rows.iter().map(|(_, shares)| shares[place]).collect(),
+    };
+    let amounts: Vec<Amount> = stages.map(amount).collect();
+    let mut layers = stacked(&speeds, &amounts, &scene.jumps())?;
+    layers.extend(scene.events_of_areas());
+    let heading = scene.heading(
+        remark::of_split,
+        title(scene),
+        "share of the total pressure ratio, by logarithm",
+    );
+    let frame = FrameOf {
+        // Speeds without a match keep their room, and the whole is always in sight.
+        covers: speeds
+            .iter()
+            .flat_map(|&rpm| [[rpm, 0.0], [rpm, 1.0]])
+            .collect(),
+        ..FrameOf::new("share", Kind::Share, layers)
+    };
+    heading.over(SPEED, vec![frame], scene.system).map(Some)
+}
+
+/// The meaning of a stage by its name.
+fn meaning(stage: &str) -> Meaning {
+    let is_first = !stage.ends_with(char::is_numeric);
+    match (stage.starts_with("supercharger"), is_first) {
+        (true, true) => Meaning::Supercharger,
+        (true, false) => Meaning::SecondSupercharger,
+        (false, true) => Meaning::Turbo,
+        (false, false) => Meaning::SecondTurbo,
     }
-    .draw()
-    .map(Some)
 }
 
 /// Engine speed and share of each stage, rising in speed: at every speed of the line, and of one supercharger and
@@ -65,18 +78,6 @@ fn rows(scene: &Scene) -> Vec<(f64, Vec<Option<f64>>)> {
         }
     }
     rows
-}
-
-/// Marks of the hand-overs.
-pub(super) fn events(scene: &Scene) -> Vec<Event> {
-    let marks = scene.line.hand_over.iter().map(|hand_over| Event {
-        at: hand_over.rpm,
-        words: match hand_over.direction {
-            HandOverDirection::ToTurbo => format!("hand-over {}", rpm(hand_over.rpm)),
-            HandOverDirection::ToSupercharger => format!("back {}", rpm(hand_over.rpm)),
-        },
-    });
-    marks.collect()
 }
 
 fn title(scene: &Scene) -> String {

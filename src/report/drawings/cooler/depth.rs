@@ -1,10 +1,11 @@
 //! Density gain against pressure drop for other depths of the core.
 
-use super::words;
-use crate::plot::{Axis, Drawing, PlotError, Trade, TradePoint};
+use crate::plot::{
+    Axis, Drawing, Layer, Line, Meaning, Naming, PlotError, Point, PointKind, Points,
+};
 use crate::quantity::{Kind, UnitSystem, reader_value};
 use crate::report::cooler::text::ASSUMED;
-use crate::report::drawings::rpm;
+use crate::report::drawings::heading::{FrameOf, Heading, axis_words, rpm};
 use crate::report::{CoolerReport, DepthView, DepthsView};
 
 /// Density gain against pressure drop over the depth.
@@ -20,12 +21,46 @@ pub(super) fn depth(
         (Cost::Sink, "water") => "pressure drop of the water",
         (Cost::Sink, _) => "pressure drop of the cooling air",
     };
-    let drop_words = words(side, Kind::PressureDifference, system).replace(" difference", "");
-    let drop = |si: f64| reader_value(si, Kind::PressureDifference, system);
+    let end = |point: Option<&DepthView>| point.map_or(1.0, |point| point.depth_factor);
+    let heading = Heading {
+        title: depth_title(depths),
+        subtitle: format!(
+            "core depths from {:.1} to {:.1} times the build's, at {}",
+            end(depths.points.first()),
+            end(depths.points.last()),
+            rpm(report.hardest.rpm)
+        ),
+        note: note(depths, foot),
+    };
+    let drop = Axis {
+        words: &axis_words(side, Kind::PressureDifference, system),
+        shown: &|si| reader_value(si, Kind::PressureDifference, system),
+    };
+    let line = depths.points.iter().map(|point| cost.at(point)).collect();
+    let layers = vec![
+        Layer::Line(Line::plain(
+            "depths",
+            Meaning::Together,
+            Naming::Elsewhere,
+            line,
+        )),
+        Layer::Points(Points {
+            meaning: Meaning::Together,
+            gap: 0.0,
+            name_gap: 0.0,
+            points: depth_points(depths, cost),
+        }),
+    ];
+    let name = "charge density, outlet over inlet";
+    heading.over(drop, vec![FrameOf::new(name, Kind::Number, layers)], system)
+}
+
+/// What was found, above what the depths rest on.
+fn note(depths: &DepthsView, foot: &str) -> String {
     let mut note = if depths.assumed {
         format!("Assumed: {ASSUMED}")
     } else {
-        "Depth is along the cooling side's way.".to_owned()
+        "Depth is measured along the cooling side's flow.".to_owned()
     };
     if let Some(denser) = depths.denser_beyond() {
         note.push_str(&format!(
@@ -33,31 +68,10 @@ pub(super) fn depth(
             depths.pays_to.depth_factor, denser.density_gain, denser.depth_factor
         ));
     }
-    if let Some((findings, _)) = foot.rsplit_once('\n') {
-        note = format!("{findings}\n{note}");
+    match foot.rsplit_once('\n') {
+        Some((findings, _)) => format!("{findings}\n{note}"),
+        None => note,
     }
-    let end = |point: Option<&DepthView>| point.map_or(1.0, |point| point.depth_factor);
-    Trade {
-        title: &depth_title(depths),
-        subtitle: &format!(
-            "core depths from {:.1} to {:.1} times the build's, at {}",
-            end(depths.points.first()),
-            end(depths.points.last()),
-            rpm(report.hardest.rpm)
-        ),
-        note: &note,
-        cost: Axis {
-            words: &drop_words,
-            shown: &drop,
-        },
-        gain: Axis {
-            words: "density behind over density ahead",
-            shown: &|gain| gain,
-        },
-        line: depths.points.iter().map(|point| cost.at(point)).collect(),
-        points: depth_points(depths, cost),
-    }
-    .draw()
 }
 
 /// The side whose pressure drop stands for what depth costs.
@@ -88,12 +102,18 @@ fn cost(depths: &DepthsView) -> Cost {
     }
 }
 
-/// The build's own depth, the one up to which more pays, and every half.
-fn depth_points(depths: &DepthsView, cost: Cost) -> Vec<TradePoint> {
+/// The build's own depth, the one up to which more is worthwhile, and every half.
+fn depth_points(depths: &DepthsView, cost: Cost) -> Vec<Point> {
     let near = |a: f64, b: f64| (a - b).abs() < 0.12;
     let answer = &depths.pays_to;
-    let own_words = if near(answer.depth_factor, 1.0) {
-        "this build: stops paying"
+    let point = |of: &DepthView, words: String, kind| Point {
+        at: cost.at(of),
+        words,
+        kind,
+    };
+    let is_own = near(answer.depth_factor, 1.0);
+    let own_words = if is_own {
+        "this build: worthwhile up to here"
     } else {
         "this build, 1.0×"
     };
@@ -105,39 +125,29 @@ fn depth_points(depths: &DepthsView, cost: Cost) -> Vec<TradePoint> {
         let away = |point: &DepthView| (point.depth_factor - 1.0).abs();
         away(a).total_cmp(&away(b))
     });
-    let mut points: Vec<TradePoint> = nearest
-        .map(|point| TradePoint {
-            at: cost.at(point),
-            words: own_words.to_owned(),
-            stands_out: true,
-        })
-        .into_iter()
-        .collect();
-    if !near(answer.depth_factor, 1.0) && depths.place == "inside" {
-        points.push(TradePoint {
-            at: cost.at(answer),
-            words: format!("stops paying, {:.2}×", answer.depth_factor),
-            stands_out: true,
-        });
+    let own = nearest.map(|of| point(of, own_words.to_owned(), PointKind::StandsOut));
+    let mut points: Vec<Point> = own.into_iter().collect();
+    if !is_own && depths.place == "inside" {
+        let words = format!("worthwhile up to {:.1}×", answer.depth_factor);
+        points.push(point(answer, words, PointKind::StandsOut));
     }
     let halves = depths.points.iter().filter(|point| {
         let halves = 2.0 * point.depth_factor;
-        let taken = near(point.depth_factor, 1.0) || near(point.depth_factor, answer.depth_factor);
-        (halves - halves.round()).abs() < 1e-6 && !taken
+        let is_taken =
+            near(point.depth_factor, 1.0) || near(point.depth_factor, answer.depth_factor);
+        (halves - halves.round()).abs() < 1e-6 && !is_taken
     });
-    points.extend(halves.map(|point| TradePoint {
-        at: cost.at(point),
-        words: format!("{:.1}×", point.depth_factor),
-        stands_out: false,
-    }));
+    points.extend(halves.map(|of| point(of, format!("{:.1}×", of.depth_factor), PointKind::Plain)));
     points
 }
 
 fn depth_title(depths: &DepthsView) -> String {
     let factor = depths.pays_to.depth_factor;
     match depths.place {
-        "deepest" => format!("More depth pays still at {factor:.1} times the build's"),
+        "deepest" => {
+            format!("More core depth is still worthwhile at {factor:.1} times the build's")
+        }
         "shallowest" => "A core half as deep would nearly do".to_owned(),
-        _ => format!("More depth pays up to {factor:.2} times the build's"),
+        _ => format!("Core depth is worthwhile up to about {factor:.1} times the build's"),
     }
 }

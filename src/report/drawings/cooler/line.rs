@@ -1,10 +1,11 @@
 //! Effectiveness and charge temperature over the line.
 
-use super::{target, words};
-use crate::plot::{Axis, Drawing, Event, Jump, Limit, PanelLines, Panels, PlotError, Series};
-use crate::quantity::{Kind, UnitSystem, reader_value};
+use super::target;
+use crate::plot::{Drawing, Jump, Layer, Line, Mark, Meaning, PlotError};
+use crate::quantity::{Kind, UnitSystem};
 use crate::report::cooler::words::{figure, inside, named};
-use crate::report::drawings::{SPEED, rpm};
+use crate::report::drawings::heading::{FrameOf, Heading, SPEED, rpm};
+use crate::report::drawings::scene::event;
 use crate::report::{CoolerPointView, CoolerReport, CoolerRowView};
 
 /// Temperatures closer than this are drawn as one line, K.
@@ -14,85 +15,77 @@ const SAME: f64 = 0.05;
 /// verdict's.
 pub(super) fn line(
     report: &CoolerReport,
-    (note, ahead): (&str, Option<String>),
+    (note, ahead): (String, Option<String>),
     jumps: &[Jump],
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
-    let series = |name: &str, value: fn(&CoolerPointView) -> f64| {
-        let rows = report.points.iter().map(|row| match row {
+    let heading = Heading {
+        title: ahead.unwrap_or_else(|| line_title(report, system)),
+        subtitle: "the charge cooler over the line at full load".to_owned(),
+        note,
+    };
+    let lines = Lines { report, jumps };
+    let mut effectiveness = vec![lines.line("this cooler", Meaning::Together, |p| p.effectiveness)];
+    effectiveness.extend(needed(report));
+    effectiveness.push(event("most heat,", report.hardest.rpm));
+    let frames = vec![
+        FrameOf::new("effectiveness", Kind::Share, effectiveness),
+        FrameOf::new("temperature", Kind::Temperature, lines.temperatures(system)),
+    ];
+    heading.over(SPEED, frames, system)
+}
+
+/// The cooler's points over the line, as lines.
+struct Lines<'a> {
+    report: &'a CoolerReport,
+    jumps: &'a [Jump],
+}
+
+impl Lines<'_> {
+    fn line(&self, name: &str, meaning: Meaning, value: fn(&CoolerPointView) -> f64) -> Layer {
+        let rows = self.report.points.iter().map(|row| match row {
             CoolerRowView::Point(point) => (point.rpm, Some(value(point))),
             CoolerRowView::Error { rpm, .. } => (*rpm, None),
         });
-        Series::with_jumps(name, rows, jumps)
-    };
-    let temperature = |si: f64| reader_value(si, Kind::Temperature, system);
-    let percent = |share: f64| 100.0 * share;
-    let temperature_words = words("temperature", Kind::Temperature, system);
-    let behind = |p: &CoolerPointView| p.outlet_temperature_k;
-    let in_manifold = |p: &CoolerPointView| p.engine.charge_temperature_k;
-    let apart = report.points.iter().any(|row| match row {
-        CoolerRowView::Point(point) => (behind(point) - in_manifold(point)).abs() > SAME,
-        CoolerRowView::Error { .. } => false,
-    });
-    let mut limits = target(report, system);
-    if apart {
-        for limit in &mut limits {
-            limit.words.push_str(" in the manifold");
+        Layer::Line(Line::from_rows(name, meaning, rows, self.jumps))
+    }
+
+    /// The charge behind the cooler, in the manifold where that differs, what cools it, the target.
+    fn temperatures(&self, system: UnitSystem) -> Vec<Layer> {
+        let outlet = |p: &CoolerPointView| p.outlet_temperature_k;
+        let manifold = |p: &CoolerPointView| p.engine.charge_temperature_k;
+        let is_apart = self.report.points.iter().any(|row| match row {
+            CoolerRowView::Point(point) => (outlet(point) - manifold(point)).abs() > SAME,
+            CoolerRowView::Error { .. } => false,
+        });
+        let (own, place) = if is_apart {
+            (Meaning::CoolerOutlet, " in the manifold")
+        } else {
+            (Meaning::Together, "")
+        };
+        let mut layers = vec![self.line("cooler outlet", own, outlet)];
+        if is_apart {
+            layers.push(self.line("manifold", Meaning::Together, manifold));
         }
+        let is_water = self.report.sink == "water";
+        let coolant = if is_water {
+            "water in"
+        } else {
+            "cooling air in"
+        };
+        layers.push(self.line(coolant, Meaning::Coolant, |p| p.sink_inlet_temperature_k));
+        layers.extend(target(self.report, place, system));
+        layers
     }
-    let mut temperatures = vec![series("behind the cooler", behind)];
-    if apart {
-        temperatures.push(series("in the manifold", in_manifold));
-    }
-    let cooling = if report.sink == "water" {
-        "water in"
-    } else {
-        "cooling air in"
-    };
-    temperatures.push(series(cooling, |p| p.sink_inlet_temperature_k));
-    Panels {
-        title: &ahead.unwrap_or_else(|| line_title(report, system)),
-        subtitle: "the charge cooler over the line at full load",
-        note,
-        x: SPEED,
-        panels: vec![
-            PanelLines {
-                y: Axis {
-                    words: "effectiveness, %",
-                    shown: &percent,
-                },
-                series: vec![series("this cooler", |p| p.effectiveness)],
-                limits: needed(report),
-            },
-            PanelLines {
-                y: Axis {
-                    words: &temperature_words,
-                    shown: &temperature,
-                },
-                series: temperatures,
-                limits,
-            },
-        ],
-        events: vec![Event {
-            at: report.hardest.rpm,
-            words: format!("most heat, {}", rpm(report.hardest.rpm)),
-        }],
-    }
-    .draw()
 }
 
 /// The effectiveness that would do, where it is more than there is.
-fn needed(report: &CoolerReport) -> Vec<Limit> {
-    let size = report
-        .sizes
-        .iter()
-        .find(|size| size.what == "effectiveness");
-    let needed = size.and_then(|size| size.needed.filter(|&needed| needed > size.have));
-    let limit = needed.map(|at| Limit {
-        at,
-        words: format!("needed {:.1} %", 100.0 * at),
-    });
-    limit.into_iter().collect()
+fn needed(report: &CoolerReport) -> Option<Layer> {
+    let mut sizes = report.sizes.iter();
+    let size = sizes.find(|size| size.what == "effectiveness")?;
+    let at = size.needed.filter(|&needed| needed > size.have)?;
+    let words = format!("needed {:.1} %", 100.0 * at);
+    Some(Layer::Limit(Mark { at, words }))
 }
 
 fn line_title(report: &CoolerReport, system: UnitSystem) -> String {

@@ -11,8 +11,8 @@ use soak::soak;
 use super::remark;
 use crate::finding::{Code, Finding};
 use crate::matching::Layout;
-use crate::plot::{Jump, Limit, PlotError};
-use crate::quantity::{Kind, UnitSystem, label};
+use crate::plot::{Jump, Layer, Mark, PlotError};
+use crate::quantity::{Kind, UnitSystem};
 use crate::report::CoolerReport;
 use crate::report::cooler::words::figure;
 
@@ -25,12 +25,13 @@ pub fn of_cooler(
     system: UnitSystem,
 ) -> Result<Vec<(String, String)>, PlotError> {
     let foot = |concerns: fn(&Finding) -> bool| {
-        remark::foot(findings, concerns, (layout, system), note(report))
+        let lines = [("", findings, layout)];
+        remark::foot(&lines, concerns, system, remark::standing(&report.title))
     };
     // Of a charge over its target the verdict speaks.
     let spoils = |finding: &Finding| finding.code != Code::ChargeTemperature;
     let ahead = remark::title(findings, spoils, layout);
-    let line = line(report, (&foot(|_| true), ahead), jumps, system)?;
+    let line = line(report, (foot(|_| true), ahead), jumps, system)?;
     let mut drawings = vec![("cooler.svg", line)];
     if let Some(depths) = &report.depths {
         let foot = foot(remark::of_depth);
@@ -38,7 +39,7 @@ pub fn of_cooler(
     }
     if let Some(run) = &report.run {
         let foot = foot(remark::of_soak);
-        drawings.push(("soak.svg", soak(run, report, &foot, system)?));
+        drawings.push(("soak.svg", soak(run, report, foot, system)?));
     }
     let named = drawings.into_iter();
     Ok(named
@@ -46,28 +47,9 @@ pub fn of_cooler(
         .collect())
 }
 
-/// Name and unit of an axis.
-fn words(name: &str, kind: Kind, system: UnitSystem) -> String {
-    format!("{name}, {}", label(kind, system))
-}
-
-/// What stands under every drawing.
-fn note(report: &CoolerReport) -> &'static str {
-    if report.title.to_lowercase().contains("invented") {
-        "Estimate for an invented build."
-    } else {
-        "Estimate; see the cautions with the table."
-    }
-}
-
 /// The level that the charge must not pass.
-fn target(report: &CoolerReport, system: UnitSystem) -> Vec<Limit> {
-    let limit = report.target.as_ref().map(|target| {
-        let at = target.charge_temperature_k;
-        Limit {
-            at,
-            words: format!("target {}", figure(at, Kind::Temperature, system)),
-        }
-    });
-    limit.into_iter().collect()
+fn target(report: &CoolerReport, place: &str, system: UnitSystem) -> Option<Layer> {
+    let at = report.target.as_ref()?.charge_temperature_k;
+    let words = format!("target {}{place}", figure(at, Kind::Temperature, system));
+    Some(Layer::Limit(Mark { at, words }))
 }

@@ -1,91 +1,75 @@
 //! Temperatures over a timed run.
 
-use super::{target, words};
-use crate::plot::{Axis, Drawing, Event, PanelLines, Panels, PlotError, Series};
-use crate::quantity::{Kind, UnitSystem, reader_value};
+use super::target;
+use crate::plot::{Axis, Drawing, Layer, Line, Mark, Meaning, PlotError};
+use crate::quantity::{Kind, UnitSystem};
 use crate::report::cooler::words::{figure, time};
-use crate::report::drawings::rpm;
+use crate::report::drawings::heading::{FrameOf, Heading, rpm};
 use crate::report::{CoolerReport, RunRowView, RunView};
 
-/// Temperatures and power over a timed run.
+/// A quantity of a run's row; none where it does not exist.
+type Value = fn(&RunRowView) -> Option<f64>;
+
+/// The temperatures of a run.
+const TEMPERATURES: [(&str, Meaning, Value); 3] = [
+    ("charge", Meaning::Together, |row| {
+        Some(row.charge_temperature_k)
+    }),
+    ("core", Meaning::Metal, |row| row.core_temperature_k),
+    ("water", Meaning::Coolant, |row| row.water_temperature_k),
+];
+
+/// Temperatures, ice and power over a timed run.
 pub(super) fn soak(
     run: &RunView,
     report: &CoolerReport,
-    foot: &str,
+    note: String,
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
-    let series = |name: &str, value: fn(&RunRowView) -> Option<f64>| {
-        Series::from_rows(name, run.rows.iter().map(|row| (row.time_s, value(row))))
+    let line = |&(name, meaning, value): &(&str, Meaning, Value)| {
+        let rows = run.rows.iter().map(|row| (row.time_s, value(row)));
+        let line = Line::from_rows(name, meaning, rows, &[]);
+        (!line.pieces.is_empty()).then_some(Layer::Line(line))
     };
-    let temperature = |si: f64| reader_value(si, Kind::Temperature, system);
-    let mass = |si: f64| reader_value(si, Kind::Mass, system);
-    let power = |si: f64| reader_value(si, Kind::Power, system);
-    let temperature_words = words("temperature", Kind::Temperature, system);
-    let mass_words = words("ice left", Kind::Mass, system);
-    let power_words = words("brake power", Kind::Power, system);
-    let mut temperatures = vec![
-        series("charge", |row| Some(row.charge_temperature_k)),
-        series("core", |row| row.core_temperature_k),
-        series("water", |row| row.water_temperature_k),
-    ];
-    temperatures.retain(|one| !one.pieces.is_empty());
-    let mut panels = vec![PanelLines {
-        y: Axis {
-            words: &temperature_words,
-            shown: &temperature,
-        },
-        series: temperatures,
-        limits: target(report, system),
-    }];
-    for (axis, one) in [
+    let mut temperatures: Vec<Layer> = TEMPERATURES.iter().filter_map(line).collect();
+    temperatures.extend(target(report, "", system));
+    temperatures.extend(events(run));
+    let mut frames = vec![FrameOf::new("temperature", Kind::Temperature, temperatures)];
+    for (name, kind, what) in [
         (
-            Axis {
-                words: &mass_words,
-                shown: &mass,
-            },
-            series("ice", |row| row.ice_kg),
+            "ice left",
+            Kind::Mass,
+            ("ice", Meaning::Coolant, (|row| row.ice_kg) as Value),
         ),
         (
-            Axis {
-                words: &power_words,
-                shown: &power,
-            },
-            series("power", |row| row.brake_power_w),
+            "brake power",
+            Kind::Power,
+            ("power", Meaning::Together, |row| row.brake_power_w),
         ),
     ] {
-        if !one.pieces.is_empty() {
-            panels.push(PanelLines {
-                y: axis,
-                series: vec![one],
-                limits: Vec::new(),
-            });
-        }
+        frames.extend(line(&what).map(|line| FrameOf::new(name, kind, vec![line])));
     }
-    let mut events = Vec::new();
-    if let Some(at) = run.target_passed_at_s.filter(|&at| at > 0.0) {
-        events.push(Event {
-            at,
-            words: format!("target passed, {}", time(at)),
-        });
-    }
-    if let Some(at) = run.ice_gone_at_s {
-        events.push(Event {
-            at,
-            words: format!("last ice, {}", time(at)),
-        });
-    }
-    Panels {
-        title: &soak_title(run, report, system),
-        subtitle: &soak_subtitle(run),
-        note: foot,
-        x: Axis {
-            words: "time, s",
-            shown: &|seconds| seconds,
-        },
-        panels,
-        events,
-    }
-    .draw()
+    let heading = Heading {
+        title: soak_title(run, report, system),
+        subtitle: soak_subtitle(run),
+        note,
+    };
+    let seconds = Axis {
+        words: "time, s",
+        shown: &|seconds| seconds,
+    };
+    heading.over(seconds, frames, system)
+}
+
+/// When the target was passed and when the last ice was gone.
+fn events(run: &RunView) -> impl Iterator<Item = Layer> {
+    let passed = run.target_passed_at_s.filter(|&at| at > 0.0);
+    let events = [("target passed", passed), ("last ice", run.ice_gone_at_s)];
+    events.into_iter().filter_map(|(what, at)| {
+        let at = at?;
+        let words = format!("{what}, {}", time(at));
+        Some(Layer::Event(Mark { at, words }))
+    })
 }
 
 fn soak_title(run: &RunView, report: &CoolerReport, system: UnitSystem) -> String {

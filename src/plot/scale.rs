@@ -1,4 +1,4 @@
-//! Axes: from values to places, and the round numbers beside them.
+//! From values to places: an axis as the caller names it, and its scale with round numbers.
 
 use super::error::PlotError;
 
@@ -48,75 +48,53 @@ impl Axis<'_> {
     }
 }
 
-/// All points in shown units, or the first that cannot be drawn.
-pub(crate) fn show_points(
-    points: &[[f64; 2]],
-    x: &Axis,
-    y: &Axis,
-    what: &str,
-) -> Result<Vec<[f64; 2]>, PlotError> {
-    let one = |(place, point): (usize, &[f64; 2])| {
-        Ok([
-            x.show(point[0], what, place)?,
-            y.show(point[1], what, place)?,
-        ])
-    };
-    points.iter().enumerate().map(one).collect()
-}
-
 /// Smallest and largest of the values; none where there is no value.
-pub(crate) fn extent(values: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
+pub(crate) fn extent(values: impl Iterator<Item = f64>) -> Span {
     values.fold(None, |range, value| match range {
         None => Some((value, value)),
         Some((low, high)) => Some((low.min(value), high.max(value))),
     })
 }
 
-/// A straight axis from a range of values to a range of places.
+/// Smallest and largest of some values; none where there is no value.
+pub(crate) type Span = Option<(f64, f64)>;
+
+/// A straight scale from a range of values to a range of places.
 #[derive(Debug, Clone)]
 pub(crate) struct Scale {
     pub from: f64,
     pub to: f64,
     step: f64,
-    start: f64,
-    end: f64,
-}
-
-/// How an axis ends.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Ends {
-    /// On the round numbers just outside the data; from zero when the data lie near it.
-    Zero,
-    /// On the round numbers just outside the data.
-    Round,
-    /// A little outside the data.
-    Close,
+    pub start: f64,
+    pub end: f64,
 }
 
 impl Scale {
-    /// A scale that covers the data with at most about `ticks` round numbers.
-    pub(crate) fn new(data: Option<(f64, f64)>, ends: Ends, ticks: f64) -> Self {
-        let (mut from, mut to) = widened(data.unwrap_or((0.0, 1.0)));
-        if ends == Ends::Zero && from > 0.0 && from < 0.3 * to {
-            from = 0.0;
-        }
-        let step = round_step((to - from) / ticks);
-        match ends {
-            Ends::Zero | Ends::Round => {
-                from = (from / step + 1e-6).floor() * step;
-                to = (to / step - 1e-6).ceil() * step;
-            }
-            Ends::Close => {
-                let room = 0.025 * (to - from);
-                (from, to) = (from - room, to + room);
-            }
-        }
-        // The 1e-6 above may leave a value outside by a millionth of a step.
-        let (low, high) = data.unwrap_or((from, to));
+    /// A scale that covers the data with at most about `ticks` round numbers and ends on them or
+    /// midway between two; one that shall start at zero does where the data lie near it, else on a number.
+    pub(crate) fn new(data: Span, from_zero: bool, ticks: f64) -> Self {
+        let (low, high) = widened(data.unwrap_or((0.0, 1.0)));
+        let zero = from_zero && low > 0.0 && low < 0.3 * high;
+        let from = if zero { 0.0 } else { low };
+        let step = round_step((high - from) / ticks);
+        let half = step / 2.0;
+        let start = if from_zero { step } else { half };
         Self {
-            from: from.min(low),
-            to: to.max(high),
+            // The 1e-6 may leave a value outside by a millionth of a step.
+            from: ((from / start + 1e-6).floor() * start).min(low),
+            to: ((high / half - 1e-6).ceil() * half).max(high),
             step,
+            start: 0.0,
+            end: 1.0,
+        }
+    }
+
+    /// A scale from one value to another, for rows that have names in place of numbers.
+    pub(crate) fn between(from: f64, to: f64) -> Self {
+        Self {
+            from,
+            to,
+            step: to - from,
             start: 0.0,
             end: 1.0,
         }
@@ -171,7 +149,7 @@ fn round_step(least: f64) -> f64 {
 }
 
 /// A number with as many decimals as `step` has, and with commas between thousands.
-pub(crate) fn number(value: f64, step: f64) -> String {
+pub fn number(value: f64, step: f64) -> String {
     let decimals = (0..=12_usize).find(|&digits| {
         let scaled = step * 10_f64.powi(i32::try_from(digits).unwrap_or(0));
         (scaled - scaled.round()).abs() < 1e-6 * scaled
@@ -206,9 +184,26 @@ mod tests {
     }
 
     #[test]
+    fn a_scale_ends_on_round_numbers_and_leaves_no_third_empty() {
+        for (data, from_zero, span) in [
+            ((1200.0, 3200.0), false, (1000.0, 3250.0)),
+            ((1.08, 3.55), false, (1.0, 3.75)),
+            ((7.0, 185.0), true, (0.0, 200.0)),
+            ((97.0, 99.0), true, (97.0, 99.0)),
+        ] {
+            let scale = Scale::new(Some(data), from_zero, 6.0);
+            let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
+            assert!(
+                near(scale.from, span.0) && near(scale.to, span.1),
+                "{scale:?}"
+            );
+        }
+    }
+
+    #[test]
     fn equal_values_get_an_axis_with_a_width() {
         for value in [0.0, 5.0, -3.0, 1e10, 1e-9] {
-            let scale = Scale::new(Some((value, value)), Ends::Round, 6.0);
+            let scale = Scale::new(Some((value, value)), false, 6.0);
             assert!(
                 scale.from < scale.to && !scale.ticks().is_empty(),
                 "{value}: {scale:?}"
@@ -250,8 +245,8 @@ mod tests {
             a in -1e10..1e10_f64, width in 0.0..1e10_f64, shrink in 0..20_i32
         ) {
             let (a, width) = (a * 10_f64.powi(-shrink), width * 10_f64.powi(-shrink));
-            for ends in [Ends::Zero, Ends::Round, Ends::Close] {
-                let scale = Scale::new(Some((a, a + width)), ends, 6.0);
+            for from_zero in [false, true] {
+                let scale = Scale::new(Some((a, a + width)), from_zero, 6.0);
                 prop_assert!(scale.from <= a && scale.to >= a + width);
                 let ticks = scale.ticks();
                 prop_assert!((1..=16).contains(&ticks.len()), "{:?}", ticks);

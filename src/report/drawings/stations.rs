@@ -1,10 +1,12 @@
 //! Pressure and temperature along the stations at three speeds.
 
-use super::{Scene, limit_words, remark, rpm};
+use super::Scene;
+use super::heading::{axis_words, limit_words, rpm};
+use super::remark;
 use crate::air_path::Part;
 use crate::matching::{Match, StationPlace, StationState};
-use crate::plot::{Axis, Drawing, Journey, PlotError, Run, StationLimit};
-use crate::quantity::{Kind, label, shown};
+use crate::plot::{Axis, Drawing, PlotError, Run, StationLimit, Stations};
+use crate::quantity::{Kind, label, reader_value, shown};
 
 /// The first speed, the last, and between them the one of the worst finding that concerns stations,
 /// else the one in the middle.
@@ -13,39 +15,45 @@ pub(super) fn draw(scene: &Scene) -> Result<Option<Drawing>, PlotError> {
     if matches.is_empty() {
         return Ok(None);
     }
-    let chosen = chosen(scene, &matches);
-    let pressure_words = scene.words("pressure", Kind::AbsolutePressure);
-    let temperature_words = scene.words("temperature", Kind::Temperature);
-    let (pressure, temperature) = (
-        scene.to_reader(Kind::AbsolutePressure),
-        scene.to_reader(Kind::Temperature),
-    );
     let stations = &scene.layout.stations;
     let exhaust_from = stations
         .iter()
         .position(|station| is_exhaust(station.place));
-    Journey {
-        title: &scene.title(remark::of_stations, title(scene, &matches)),
-        subtitle: if exhaust_from.is_some() {
-            "total pressure and temperature, station by station; exhaust temperature on its own scale"
-        } else {
-            "total pressure and temperature, station by station"
-        },
-        note: &scene.note_with(remark::of_stations),
+    let subtitle = if exhaust_from.is_some() {
+        "total pressure and temperature, station by station; exhaust temperature on its own scale"
+    } else {
+        "total pressure and temperature, station by station"
+    };
+    let heading = scene.heading(remark::of_stations, title(scene, &matches), subtitle);
+    let [pressure, temperature] = [
+        ("pressure", Kind::AbsolutePressure),
+        ("temperature", Kind::Temperature),
+    ]
+    .map(|(name, kind)| {
+        let words = axis_words(name, kind, scene.system);
+        (words, move |si| reader_value(si, kind, scene.system))
+    });
+    Stations {
+        title: &heading.title,
+        subtitle: &heading.subtitle,
+        note: &heading.note,
         pressure: Axis {
-            words: &pressure_words,
-            shown: &pressure,
+            words: &pressure.0,
+            shown: &pressure.1,
         },
         temperature: Axis {
-            words: &temperature_words,
-            shown: &temperature,
+            words: &temperature.0,
+            shown: &temperature.1,
         },
         stations: stations
             .iter()
             .map(|station| station.name.clone())
             .collect(),
         exhaust_from,
-        runs: chosen.into_iter().map(|i| run(matches[i])).collect(),
+        runs: chosen(scene, &matches)
+            .into_iter()
+            .map(|i| run(matches[i]))
+            .collect(),
         pressure_limits: limits(scene, exhaust_from, Kind::AbsolutePressure),
         temperature_limits: limits(scene, exhaust_from, Kind::Temperature),
     }
@@ -68,18 +76,14 @@ fn chosen(scene: &Scene, matches: &[&Match]) -> Vec<usize> {
 }
 
 fn run(found: &Match) -> Run {
+    let all = |pick: fn(&StationState) -> f64| {
+        let states = found.stations.iter();
+        states.map(|state| Some(pick(state))).collect()
+    };
     Run {
         name: rpm(found.rpm),
-        pressures: found
-            .stations
-            .iter()
-            .map(|state| Some(state.pressure))
-            .collect(),
-        temperatures: found
-            .stations
-            .iter()
-            .map(|state| Some(state.temperature))
-            .collect(),
+        pressures: all(|state| state.pressure),
+        temperatures: all(|state| state.temperature),
     }
 }
 
@@ -139,14 +143,14 @@ fn title(scene: &Scene, matches: &[&Match]) -> String {
     let manifold = stations().find(|(_, station)| station.place == StationPlace::Manifold);
     match (hottest, manifold) {
         (Some((hottest, _)), Some((manifold, _))) if !at.coolers.is_empty() => format!(
-            "The air gets {} hot and reaches the engine at {} ({})",
+            "Air peaks at {} and enters the engine at {} ({})",
             temperature(hottest),
             temperature(manifold),
             rpm(at.rpm)
         ),
         (Some((hottest, _)), _) => {
             format!(
-                "The air reaches the engine at {} ({})",
+                "Air enters the engine at {} ({})",
                 temperature(hottest),
                 rpm(at.rpm)
             )
