@@ -178,7 +178,7 @@ fn air_and_exhaust_have_temperature_scales_of_their_own() {
 #[test]
 fn a_remark_above_the_standing_one_keeps_all_its_words() {
     let mut journey = journey();
-    journey.note = "over: air temperature behind the turbo compressor (compressor 2 outlet) 233.4 °C \
+    journey.note = "over: turbo compressor outlet temperature (compressor 2 outlet) 233.4 °C \
                     at 3,200 rpm, at most 200.0 °C\nEstimate for an invented build.";
     let drawing = hold("journey-remarks", journey.draw());
     let words = words(&drawing);

@@ -1,7 +1,7 @@
 //! The worst finding that concerns a drawing, as its title and at its foot.
 
 use super::{capital, rpm};
-use crate::finding::{Code, Detail, Finding, Severity, Subject, Table};
+use crate::finding::{Code, Detail, Finding, Severity, SpeedTable, Subject};
 use crate::matching::Layout;
 use crate::quantity::UnitSystem;
 use crate::report::words;
@@ -78,7 +78,7 @@ pub(super) fn of_stations(finding: &Finding) -> bool {
 pub(super) fn of_boost(finding: &Finding) -> bool {
     let is_table = matches!(
         finding.subject,
-        Subject::Table(Table::VolumetricEfficiency | Table::BoostLimit(_))
+        Subject::Table(SpeedTable::VolumetricEfficiency | SpeedTable::BoostLimit(_))
     );
     is_about(finding, &BOOST) || is_table
 }
@@ -93,13 +93,13 @@ pub(super) fn of_power(finding: &Finding) -> bool {
     let is_table = matches!(
         finding.subject,
         Subject::Table(
-            Table::GrossIndicatedEfficiency
-                | Table::HeatLossShare
-                | Table::AirFuelRatio
-                | Table::Lambda
-                | Table::FuelPerStroke
-                | Table::SmallestAirFuelRatio
-                | Table::FuelFlow
+            SpeedTable::GrossIndicatedEfficiency
+                | SpeedTable::HeatLossShare
+                | SpeedTable::AirFuelRatio
+                | SpeedTable::Lambda
+                | SpeedTable::FuelPerStroke
+                | SpeedTable::SmallestAirFuelRatio
+                | SpeedTable::FuelFlow
         )
     );
     is_about(finding, &POWER) || is_table
