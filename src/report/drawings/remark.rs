@@ -228,7 +228,7 @@ pub(super) fn title(
     // A limit with a margin has a value that passes it; other phrases say the whole.
     let passes = match (worst.severity, worst.margin) {
         (Severity::Over, Some(_)) if words::is_minimum(worst.code) => Some("falls below"),
-        (Severity::Over, Some(_)) if is_plain(worst.code) => Some("passes"),
+        (Severity::Over, Some(_)) if words::is_quantity(worst.code) => Some("passes"),
         _ => None,
     };
     Some(match (passes, worst.rpm) {
@@ -242,19 +242,4 @@ pub(super) fn title(
         (_, Some(at)) => format!("At {}: {what}{place}", rpm(at)),
         (_, None) => capital(&format!("{what}{place}")),
     })
-}
-
-/// Whether the words of a code name a quantity, which passes its limit; others say what is wrong.
-fn is_plain(code: Code) -> bool {
-    !matches!(
-        code,
-        Code::SuperchargerAboveBoostLimit
-            | Code::WastegateTooSmall
-            | Code::WastegateWideOpen
-            | Code::LimitInSuperchargerBand
-            | Code::OutletBeyondSink
-            | Code::EffectivenessAboveFlows
-            | Code::CoolantBoils
-            | Code::OutsideMap
-    )
 }

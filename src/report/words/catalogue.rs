@@ -3,7 +3,7 @@
 //!
 //! A row begins with the code, its fixed word in JSON and its label (what is limited, or what is wrong).
 //! It has one `sentence` that explains it and the `advice`. What only some rows have follows: `short` (a shorter
-//! label for a drawing), `value` (what the number is, where the label does not say so), `key` (that
+//! label for a drawing), `value` (what the number is, where the label does not say so, the figure at `{}`), `key` (that
 //! sets the limit), `source` (of the rule of thumb), `severity` (where more than a margin decides),
 //! `to_check` (what a build has to give so that a limit can be checked).
 
@@ -31,7 +31,7 @@ pub struct FindingWords {
 pub struct More {
     /// A shorter label.
     pub short: &'static str,
-    /// What the value is, where the label does not say so.
+    /// What the value is, where the label does not say so; the figure stands at `{}`.
     pub value: &'static str,
     /// The key that sets the limit.
     pub key: &'static str,
@@ -130,26 +130,26 @@ catalogue! {
         advice: fixed("Use none of the figures at this speed, and check for unusual areas, pressure drops and \
                        ratios"),
         short: "balances not met",
-        value: "largest residual",
+        value: "largest residual {}",
     }
     NoBrakePower "no_brake_power" "the engine gives no power" {
         sentence: "Friction, pumping and the supercharger drive absorb all the power that the fuel gives.",
         advice: fixed("Friction, pumping and the supercharger drive absorb everything: check the fuel, \
                        gross_indicated_efficiency, the drive ratio and the turbine size"),
-        value: "brake power",
+        value: "brake power {}",
     }
     ManifoldBelowSite "manifold_below_site" "manifold pressure below ambient" {
         sentence: "At full load the manifold lies below the air outside, as if throttled.",
         advice: by("Check the pressure drops, or fit a bypass around the stage that restricts: the engine \
                     would breathe better without these parts at this speed",
                    plausible::manifold_below_site),
-        value: "manifold",
+        value: "manifold {}",
         severity: "near below the pressure outside, over far below it, as behind a closed throttle",
     }
     ManifoldFarAboveSite "manifold_far_above_site" "manifold pressure far above ambient" {
         sentence: "The manifold lies above the air outside by more than any piston engine is fed with.",
         advice: setting("Take less boost, and check displacement, drive ratio and turbine area", ""),
-        value: "manifold",
+        value: "manifold {}",
         source: "common practice: three-stage pulling tractors run 6 to 7",
     }
     ExhaustBeyondMaterial "exhaust_beyond_material" "exhaust hotter than turbine and valves survive" {
@@ -158,7 +158,7 @@ catalogue! {
         advice: by("Give less fuel or more air, and check gross_indicated_efficiency and heat_loss_share",
                    plausible::exhaust_beyond_material),
         short: "exhaust beyond its materials",
-        value: "exhaust",
+        value: "exhaust {}",
         source: "common practice for wheels of nickel alloy",
     }
     ExhaustTooCold "exhaust_too_cold" "exhaust too cold for full load" {
@@ -166,7 +166,7 @@ catalogue! {
                    each other.",
         advice: fixed("Check the fuel, heat_loss_share and gross_indicated_efficiency: so little heat is left \
                        that they contradict each other"),
-        value: "exhaust",
+        value: "exhaust {}",
         source: "common practice",
     }
     StagePressureRatio "stage_pressure_ratio" "pressure ratio of one stage" {
@@ -185,12 +185,13 @@ catalogue! {
         sentence: "Flow through a part over the flow that its pressure drop was rated at.",
         advice: fixed("Check at_flow, or use a drop rated near the flow the part sees: the figure is \
                        extrapolated far past its rating"),
+        value: "{} times the rated flow",
         source: "common practice",
     }
     DuctMach "duct_mach" "air speed in the pipe" {
         sentence: "Mach number of the air in a pipe: the faster, the more each bend costs.",
         advice: by("Use a larger diameter: at this speed bends cost much", plausible::duct_mach),
-        value: "Mach number",
+        value: "Mach number {}",
         source: "common practice, and any textbook of gas dynamics",
     }
     CylinderPressure "cylinder_pressure" "peak cylinder pressure" {
@@ -310,6 +311,7 @@ catalogue! {
     OutsideMap "outside_map" "outside the map" {
         sentence: "The machine runs where its map was not measured.",
         advice: by("Treat these figures as a guess: the map was not measured here", limits::outside_map),
+        value: "by {}",
         severity: "outside data; near below the map's slowest line at low load",
     }
     SuperchargerAboveBoostLimit "supercharger_above_boost_limit" "boost limit not held, the supercharger alone delivers more" {
@@ -319,7 +321,7 @@ catalogue! {
                         " with a larger pulley, or hold the limit with a regulated bypass: opening \
                          the wastegate only moves load back to the belt"),
         short: "supercharger alone above the boost limit",
-        value: "manifold",
+        value: "manifold {}",
         key: "boost_limit",
         severity: "over above the boost limit, else near",
     }
@@ -327,7 +329,7 @@ catalogue! {
         sentence: "The wastegate is wide open and passes too little exhaust to hold its boost limit.",
         advice: by("Fit a larger wastegate valve, or a larger turbine", gate::too_small),
         short: "wastegate too small for its boost limit",
-        value: "manifold",
+        value: "manifold {}",
         key: "boost_limit",
         severity: "over above the boost limit, else near",
     }
@@ -337,7 +339,7 @@ catalogue! {
         advice: setting("Slow the supercharger down, or fit a larger wastegate valve or a regulated bypass",
                         "; a regulated bypass would hold the limit as well"),
         short: "wastegate wide open above its boost limit",
-        value: "manifold",
+        value: "manifold {}",
         key: "boost_limit",
         severity: "over above the boost limit, else near",
     }
@@ -345,29 +347,29 @@ catalogue! {
         sentence: "The boost limit lies where the wastegate shifts work between the stages and hardly changes \
                    the boost.",
         advice: by("Slow the supercharger down, or fit a regulated bypass", gate::band),
-        value: "manifold",
+        value: "manifold {}",
         key: "boost_limit",
     }
     OutletBeyondSink "outlet_beyond_sink" "charge leaves colder than the coolant enters" {
         sentence: "A charge cooler cannot cool the charge below the temperature of what cools it.",
         advice: fixed("Impossible: check effectiveness and sink_temperature"),
-        value: "effectiveness",
+        value: "effectiveness {}",
     }
     EffectivenessAboveFlows "effectiveness_above_flows" "effectiveness above what the cooler's flows allow" {
         sentence: "A given effectiveness asks more of the coolant than its flow can carry away.",
         advice: by("Give a lower effectiveness or more sink_flow", cooling::effectiveness_above_flows),
-        value: "effectiveness",
+        value: "effectiveness {}",
     }
     CoolantBoils "coolant_boils" "boiling in the charge cooler" {
         sentence: "Temperature of the water leaving the charge cooler against its boiling point.",
         advice: fixed("Give the water more flow, a larger radiator or a higher circuit_pressure; the walls on \
                        the hot charge side are hotter than this"),
-        value: "water",
+        value: "water {}",
     }
     RichMixture "rich_mixture" "rich mixture" {
         sentence: "More fuel is injected than the air can burn.",
         advice: by("Give less fuel or more air", trust::rich),
-        value: "lambda",
+        value: "lambda {}",
         severity: "near; over for a diesel",
     }
     DieselSmoke "diesel_smoke" "air–fuel ratio of a diesel" {
@@ -381,46 +383,47 @@ catalogue! {
         advice: by("Give the air–fuel ratio where fuel follows the air, per_stroke where a pump sets it",
                    trust::fuelling),
         short: "fuelling assumption",
-        value: "manifold",
+        value: "manifold {}",
         severity: "ok; near where the other assumption gives a clearly different manifold pressure",
     }
     Steep "steep" "steepness" {
         sentence: "Per cent of manifold pressure that 1 % of fuel moves.",
         advice: fixed("Read this as a range, not a single figure: small errors of the inputs grow here; a \
                        boost_limit that holds at this speed would steady it"),
+        value: "{} % of manifold pressure per 1 % of fuel",
         source: "common practice",
     }
     SecondEquilibrium "second_equilibrium" "a second stable state" {
         sentence: "At this speed the engine can run at two different boost pressures, depending on how it got \
                    there.",
         advice: by("Fit a wastegate with a boost_limit between the two pressures", trust::second_state),
-        value: "manifold at",
+        value: "manifold at {}",
     }
     SuperchargerRestricts "supercharger_restricts" "supercharger acts as a restriction" {
         sentence: "The pressure after the supercharger is lower than before it.",
         advice: fixed("Fit a bypass that opens here, or a wider one"),
-        value: "pressure ratio",
+        value: "pressure ratio {}",
     }
     TurbineChoked "turbine_choked" "turbine choked" {
         sentence: "The turbine passes no more flow at a higher expansion ratio: drive pressure now rises with \
                    the exhaust flow.",
         advice: by("Fit a larger turbine or open the wastegate earlier to lower the drive pressure",
                    gate::choked),
-        value: "expansion ratio",
+        value: "expansion ratio {}",
         severity: "ok; near where the drive pressure is above the manifold pressure",
     }
     SinkStarved "sink_starved" "charge cooler short of cooling flow" {
         sentence: "Heat capacity rate of the coolant over that of the charge: below 1 the coolant warms more \
                    than the charge cools down.",
         advice: by("Give it more sink_flow: more flow helps more than more core", cooling::sink_starved),
-        value: "heat capacity rate, coolant/charge,",
+        value: "heat capacity rate, coolant/charge, {}",
         source: "common practice asks for 2 and more",
         severity: "near below the rule of thumb; over where the coolant stands still and is to cool",
     }
     ChargeBelowDewPoint "charge_below_dew_point" "charge below its dew point in the cooler" {
         sentence: "Water condenses out of the charge in the cooler.",
         advice: by("Fit a drain: water can gather in the cooler", cooling::condensate),
-        value: "charge",
+        value: "charge {}",
     }
     OutsideCorrelation "outside_correlation" "charge cooler outside the data of its correlation" {
         sentence: "Fins or flow lie outside the measurements that the heat transfer formula was fitted to.",
@@ -441,18 +444,18 @@ catalogue! {
         advice: fixed("Give no_load_power and at_speed of the supercharger: brake power is overstated by that \
                        much"),
         short: "freewheeling drag not included",
-        value: "rotors at",
+        value: "rotors at {}",
     }
     FlowLawUncertain "flow_law_uncertain" "turbine flow law uncertain" {
         sentence: "At a low expansion ratio the two flow laws give different drive pressures.",
         advice: by("Try the other flow_law as well: the difference is the uncertainty here", trust::flow_law),
-        value: "expansion ratio",
+        value: "expansion ratio {}",
         severity: "ok; near where the other law gives a clearly different drive pressure",
     }
     SmokeLimiterActive "smoke_limiter_active" "smoke limiter active" {
         sentence: "The smoke limiter cuts this share of the fuel asked for.",
         advice: by("More air at this speed would bring more power", plausible::smoke_limiter),
-        value: "cuts",
+        value: "cuts {}",
         source: "common practice: a well-set limiter only trims",
     }
     EvaporationHeldBack "evaporation_held_back" "less fuel evaporates than intended, the charge is saturated" {
@@ -467,7 +470,7 @@ catalogue! {
     ValveOverlapUnknown "valve_overlap_unknown" "valve overlap unknown" {
         sentence: "The volumetric efficiency is corrected for back pressure as if the valves never overlapped.",
         advice: by("Expect a larger change: the correction ignores valve overlap", trust::valve_overlap),
-        value: "volumetric efficiency",
+        value: "volumetric efficiency {}",
     }
     CoolerUnconfirmed "cooler_unconfirmed" "cooler model not validated" {
         sentence: "Offset or louvred fins follow correlations that were not checked against outside data.",

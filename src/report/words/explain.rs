@@ -1,5 +1,7 @@
 //! A code of the catalogue explained: what it is, its limit, how bad it is, what to do.
 
+use serde::Serialize;
+
 use super::catalogue::words;
 use super::figure::{kind, percent, with_unit};
 use super::name::severity;
@@ -10,7 +12,7 @@ use crate::finding::{
 use crate::quantity::{UnitSystem, label};
 
 /// What the catalogue says of one code, for reading.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Explanation {
     /// The fixed word.
     pub code: &'static str,

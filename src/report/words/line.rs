@@ -63,23 +63,19 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
     }
 }
 
-/// The value with its name, where the phrase does not end in it.
+/// The value with its name, where the label does not end in it.
 pub(super) fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
-    let value = with_unit(finding.value?, kind(finding.measure()), system);
+    let value = finding.value?;
+    let figure = match finding.code {
+        Code::Steep => format!("{value:.1}"),
+        Code::NotBalanced => format!("{value:.0e}"),
+        _ => with_unit(value, kind(finding.measure()), system),
+    };
     let low_end = matches!(finding.detail, Detail::Map { low_end: true, .. });
-    Some(match finding.code {
-        Code::OutsideMap if low_end => format!("{value} below its slowest line"),
-        Code::OutsideMap => format!("by {value}"),
-        Code::Steep => {
-            let steepness = finding.value?;
-            format!("{steepness:.1} % of manifold pressure per 1 % of fuel")
-        }
-        Code::FlowBeyondRating => format!("{value} times the rated flow"),
-        Code::NotBalanced => format!("{} {:.0e}", words(finding.code).more.value, finding.value?),
-        code => match words(code).more.value {
-            "" => value,
-            name => format!("{name} {value}"),
-        },
+    Some(match words(finding.code).more.value {
+        _ if low_end => format!("{figure} below its slowest line"),
+        "" => figure,
+        name => name.replace("{}", &figure),
     })
 }
 

@@ -25,6 +25,6 @@ pub use figure::{kind, unit};
 pub use hand_over::no_hand_over;
 pub use line::line;
 pub use name::{code, limit_name, place, severity, what};
-pub(super) use name::{is_minimum, says_place};
+pub(super) use name::{is_minimum, is_quantity, says_place};
 pub use next_step::advice;
 pub use short::short;

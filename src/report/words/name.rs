@@ -2,7 +2,9 @@
 
 use super::catalogue::words;
 use super::missing;
-use crate::finding::{Bound, Code, Detail, Finding, PassivePart, Severity, SpeedTable, Subject};
+use crate::finding::{
+    Bound, Code, Detail, Finding, Origin, PassivePart, Severity, SpeedTable, Subject,
+};
 use crate::map::Region;
 use crate::matching::Layout;
 
@@ -23,6 +25,11 @@ pub fn limit_name(code: Code) -> &'static str {
 /// Whether the limit of a code is the smallest good value.
 pub fn is_minimum(code: Code) -> bool {
     code.row().bound == Bound::AtLeast
+}
+
+/// Whether the label of a code names a quantity, which passes its limit; others say what is wrong.
+pub fn is_quantity(code: Code) -> bool {
+    !matches!(code.row().origin, Origin::Nature | Origin::BoostLimit)
 }
 
 /// The word of a severity.

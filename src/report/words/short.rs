@@ -31,8 +31,7 @@ pub fn short(
         _ => value(finding, system),
     };
     if let Some(value) = &value {
-        let is_phrase = !words(finding.code).more.value.is_empty()
-            || matches!(finding.code, Code::OutsideMap | Code::Steep);
+        let is_phrase = !words(finding.code).more.value.is_empty();
         out.push_str(if is_phrase { ", " } else { " " });
         out.push_str(value);
     }
