@@ -4,9 +4,11 @@
 // A helper of a test may stop at the first surprise, as a test may.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
-use airpath::finding::{Code, Finding, Lever, Reach, Severity, Step};
+use airpath::finding::{Code, Finding, Lever, LimitMet, NextStep, Severity};
 use airpath::input::{self, Document, Override};
 use airpath::matching::{Installation, Solver};
+use airpath::quantity::UnitSystem;
+use airpath::report::words::{advice, words};
 use airpath::study;
 
 /// An invented truck: Roots ahead of a turbo of one efficiency, the air–fuel ratio held.
@@ -45,12 +47,12 @@ fn of(list: &[Finding], code: Code) -> Option<&Finding> {
 }
 
 /// The advised step of a finding, and the value it leads to.
-fn step(list: &[Finding], code: Code, lever: Lever) -> (Step, f64) {
+fn step(list: &[Finding], code: Code, lever: Lever) -> (NextStep, f64) {
     let step = of(list, code).unwrap().step.unwrap();
     assert_eq!(step.lever, lever, "{step:?}");
     match step.to {
-        Reach::At(to) => (step, to),
-        Reach::NotUpTo(_) => panic!("{step:?}"),
+        LimitMet::At(to) => (step, to),
+        LimitMet::NotUpTo(_) => panic!("{step:?}"),
     }
 }
 
@@ -78,6 +80,16 @@ fn hits(
         margin.is_none_or(|margin| (-2e-6..1e-4).contains(&margin)),
         "{margin:?} with {step:?}"
     );
+    // The figure as it is told, in the words that a reader gets: it keeps the limit, and little more.
+    let (raises, told) = told(of(&before, code).unwrap());
+    assert_eq!(raises, to > step.now, "{step:?}");
+    let mut changed = settings.to_vec();
+    changed.push((key, told));
+    let margin = of(&found(text, &changed), code).map(|finding| finding.margin.unwrap());
+    assert!(
+        margin.is_none_or(|margin| (-2e-6..2e-2).contains(&margin)),
+        "{margin:?} with {changed:?}"
+    );
     let short = with(to + 0.01 * (step.now - to));
     assert_eq!(
         of(&short, code).unwrap().severity,
@@ -92,6 +104,30 @@ fn hits(
     for other in step.then.into_iter().flatten() {
         assert!(is_over(&after, other), "{other:?} with {step:?}");
     }
+}
+
+/// Whether an advice raises its setting, and the figure that it leads to as a build would hold it.
+fn told(finding: &Finding) -> (bool, String) {
+    let text = advice(finding, UnitSystem::Si);
+    let raises = text.starts_with("Raise ");
+    assert!(raises || text.starts_with("Lower "), "{text}");
+    let (_, rest) = text.split_once(" from ").unwrap();
+    let (_, rest) = rest.split_once(" to ").unwrap();
+    let end = rest.find(|letter: char| !(letter.is_ascii_digit() || letter == '.'));
+    let (figure, rest) = rest.split_at(end.unwrap_or(rest.len()));
+    let units = [
+        ("%", "%"),
+        ("cm²", "cm2"),
+        ("kPa", "kPa"),
+        ("mg", "mg"),
+        ("mm", "mm"),
+    ];
+    let unit = units
+        .iter()
+        .find(|(shown, _)| rest.trim_start().starts_with(shown));
+    let figure = figure.trim_end_matches('.');
+    let written = unit.map_or_else(|| figure.to_owned(), |(_, unit)| format!("{figure} {unit}"));
+    (raises, written)
 }
 
 fn plain(value: f64) -> String {
@@ -240,7 +276,7 @@ fn a_setting_that_no_value_of_would_do_says_how_far_it_was_tried() {
     // The charge cannot leave colder than what cools it.
     let list = found(TRUCK, &[set("limits.max_charge_temperature", "15 degC")]);
     let step = of(&list, Code::ChargeTemperature).unwrap().step.unwrap();
-    assert_eq!(step.to, Reach::NotUpTo(1.0));
+    assert_eq!(step.to, LimitMet::NotUpTo(1.0));
 }
 
 #[test]
@@ -268,4 +304,170 @@ fn what_would_then_be_past_its_limit_is_named() {
         outlet.severity == Severity::Over,
         "{step:?} {outlet:?}"
     );
+}
+
+/// One way that the general advice of a code names, and a build that it is tried on: the setting as it
+/// is and turned that way.
+struct Direction {
+    code: Code,
+    says: &'static str,
+    build: &'static str,
+    settings: &'static [(&'static str, &'static str)],
+    key: &'static str,
+    turn: [&'static str; 2],
+}
+
+const fn direction(
+    (code, says): (Code, &'static str),
+    build: &'static str,
+    settings: &'static [(&'static str, &'static str)],
+    key: &'static str,
+    turn: [&'static str; 2],
+) -> Direction {
+    Direction {
+        code,
+        says,
+        build,
+        settings,
+        key,
+        turn,
+    }
+}
+
+const AREA: &str = "turbine.effective_area";
+const DIRECTIONS: [Direction; 13] = [
+    direction(
+        (Code::DrivePressureRatio, "a larger turbine"),
+        TURBO,
+        &[("limits.max_drive_pressure_ratio", "1.0")],
+        AREA,
+        ["8.1 cm2", "8.6 cm2"],
+    ),
+    direction(
+        (Code::TurbineChoked, "a larger turbine"),
+        TURBO,
+        &[("turbine.wastegate.valve_diameter", "35 mm")],
+        AREA,
+        ["6 cm2", "7 cm2"],
+    ),
+    direction(
+        (Code::WastegateTooSmall, "a larger turbine"),
+        TURBO,
+        &[("turbine.wastegate.valve_diameter", "10 mm")],
+        AREA,
+        ["8.1 cm2", "8.6 cm2"],
+    ),
+    direction(
+        (Code::WastegateTooSmall, "a larger wastegate valve"),
+        TURBO,
+        &[],
+        "turbine.wastegate.valve_diameter",
+        ["10 mm", "12 mm"],
+    ),
+    direction(
+        (Code::ExhaustTemperature, "less fuel"),
+        TURBO,
+        &[
+            ("fuel.smallest_air_fuel_ratio", ""),
+            ("limits.max_exhaust_temperature", "560 degC"),
+        ],
+        "fuel.per_stroke",
+        ["80 mg", "76 mg"],
+    ),
+    direction(
+        (Code::ExhaustTemperature, "more air"),
+        TRUCK,
+        &[("limits.max_exhaust_temperature", "600 degC")],
+        "fuel.air_fuel_ratio",
+        ["20", "21"],
+    ),
+    direction(
+        (Code::DieselSmoke, "less fuel or more air"),
+        TRUCK,
+        &[],
+        "fuel.air_fuel_ratio",
+        ["16", "17"],
+    ),
+    direction(
+        (Code::ManifoldPressure, "Lower the boost"),
+        TURBO,
+        &[("limits.max_manifold_pressure", "200 kPa")],
+        "turbine.wastegate.boost_limit",
+        ["150 kPa", "140 kPa"],
+    ),
+    direction(
+        (Code::CylinderPressure, "less boost"),
+        TURBO,
+        &[("limits.max_cylinder_pressure", "10 MPa")],
+        "turbine.wastegate.boost_limit",
+        ["150 kPa", "140 kPa"],
+    ),
+    direction(
+        (Code::CylinderPressure, "lower the compression ratio"),
+        TURBO,
+        &[("limits.max_cylinder_pressure", "10 MPa")],
+        "engine.compression_ratio",
+        ["16", "15.5"],
+    ),
+    direction(
+        (Code::ChargeTemperature, "a larger charge cooler"),
+        TURBO,
+        &[("limits.max_charge_temperature", "52 degC")],
+        "cooler.effectiveness",
+        ["0.74", "0.76"],
+    ),
+    direction(
+        (Code::SuperchargerSpeed, "a larger supercharger pulley"),
+        ROOTS,
+        &[("supercharger.max_speed", "5000 rpm")],
+        "supercharger.drive_ratio",
+        ["2.2", "2.1"],
+    ),
+    direction(
+        (Code::SuperchargerAboveBoostLimit, "Lower the drive ratio"),
+        TRUCK,
+        &[("turbine.wastegate.boost_limit", "100 kPa")],
+        "supercharger.drive_ratio",
+        ["4.2", "4.0"],
+    ),
+];
+
+/// What the general advice says without a number is put into a build: the finding is there, and gone
+/// or less bad after it. An advice that names the other way fails on its words or on its build.
+#[test]
+fn every_direction_that_general_advice_names_makes_things_better() {
+    for one in &DIRECTIONS {
+        let general = words(one.code).advice.general;
+        assert!(general.contains(one.says), "{:?}: {general}", one.code);
+        let weight = |value: &str| {
+            let settings = one.settings.iter().map(|(key, value)| set(key, value));
+            let settings: Vec<_> = settings.chain([set(one.key, value)]).collect();
+            of(&found(one.build, &settings), one.code)
+                .map(|finding| (finding.severity, finding.weight))
+        };
+        let (before, after) = (weight(one.turn[0]), weight(one.turn[1]));
+        let (severity, weight) = before.unwrap_or_else(|| panic!("{:?} is not there", one.code));
+        assert!(severity > Severity::Ok, "{:?} {severity:?}", one.code);
+        assert!(
+            after.is_none_or(|after| after.0 <= severity && after.1 < weight),
+            "{:?}, {}: {before:?} becomes {after:?}",
+            one.code,
+            one.says
+        );
+    }
+}
+
+/// Without a wastegate too small a turbine runs away.
+#[test]
+fn a_turbine_that_runs_away_wants_a_larger_one() {
+    let gate = TURBO.find("[turbine.wastegate]").unwrap();
+    let exhaust = TURBO.find("[exhaust]").unwrap();
+    let free = format!("{}{}", &TURBO[..gate], &TURBO[exhaust..]);
+    let runs_away = |area: &str| of(&found(&free, &[set(AREA, area)]), Code::RunsAway).is_some();
+    let general = words(Code::RunsAway).advice.general;
+    assert!(general.contains("a larger turbine"), "{general}");
+    assert!(runs_away("2 cm2") && !runs_away("4 cm2"));
+    // The other side of the same balance.
+    let stalls = words(Code::Stalls).advice.general;
+    assert!(stalls.contains("a smaller turbine"), "{stalls}");
 }

@@ -294,7 +294,7 @@ fn check_point(point: &Point) {
 }
 
 fn check(report: &Report) {
-    assert!(report.caution.starts_with("An estimate") && !report.title.is_empty());
+    assert!(report.caution.starts_with("Estimates only") && !report.title.is_empty());
     assert!(report.cooler.starts_with("cooler"));
     assert!(!report.other_coolers.contains(&report.cooler));
     assert!(["air", "water"].contains(&report.sink.as_str()));

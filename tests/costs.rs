@@ -53,7 +53,7 @@ fn line(installation: &Installation) -> Vec<Match> {
     let matches = line.points.into_iter().map(|point| {
         point
             .outcome
-            .unwrap_or_else(|fault| panic!("{}: {fault}", installation.title))
+            .unwrap_or_else(|fault| panic!("{}: {fault:?}", installation.title))
     });
     matches.collect()
 }

@@ -521,7 +521,7 @@ fn check_costs(point: &Point) {
     }
 }
 
-const CAUTION: &str = "An estimate";
+const CAUTION: &str = "Estimates only";
 /// Builds of all layouts; the empty name is the demo.
 const BUILDS: [&str; 10] = [
     "",

@@ -49,6 +49,10 @@ fn boost(installation: &Installation, m: &Match) -> f64 {
     m.manifold_pressure - installation.site.pressure
 }
 
+fn said(error: &MatchError) -> String {
+    airpath::report::words::match_error(error).to_string()
+}
+
 fn fault(installation: &Installation, rpm: f64) -> MatchError {
     let mut solver = Solver::new(installation).unwrap();
     solver.solve(rpm, &mut Match::default()).unwrap_err()
@@ -320,9 +324,9 @@ fn a_two_stroke_needs_its_manifold_above_its_exhaust() {
     displacement(&mut throttled).belt.ratio = 4.0;
     let fault = fault(&throttled, 1800.0);
     let MatchError::NoScavenging { manifold, exhaust } = fault else {
-        panic!("{fault}")
+        panic!("{fault:?}")
     };
-    assert!(manifold <= exhaust && fault.to_string().contains("no scavenging"));
+    assert!(manifold <= exhaust && said(&fault).contains("no scavenging"));
 }
 
 #[test]
@@ -336,19 +340,15 @@ fn faults_name_the_balance_and_what_to_change() {
             runs_away,
             MatchError::RunsAway { .. } | MatchError::NoWay { .. }
         ),
-        "{runs_away}"
+        "{runs_away:?}"
     );
-    assert!(
-        runs_away
-            .to_string()
-            .starts_with("power balance of turbine 1")
-    );
-    assert!(runs_away.to_string().contains("larger turbine"));
+    assert!(said(&runs_away).starts_with("power balance of turbine 1"));
+    assert!(said(&runs_away).contains("larger turbine"));
 
     let mut sooty = installation("breathing alone");
     sooty.fuel.as_mut().unwrap().burned = Fuelling::Flow(Schedule::constant(0.03));
     let soot = fault(&sooty, 1500.0);
-    assert!(matches!(soot, MatchError::Soot { .. }) && soot.to_string().contains("less fuel"));
+    assert!(matches!(soot, MatchError::Soot { .. }) && said(&soot).contains("less fuel"));
 
     for rpm in [0.0, -1.0, f64::NAN, f64::INFINITY] {
         assert!(matches!(fault(&sooty, rpm), MatchError::Speed { .. }));

@@ -188,7 +188,7 @@ fn every_match_agrees_with_the_independent_solution() {
         let mut out = Match::default();
         let rpm = row.number("rpm").expect("a speed");
         if let Err(fault) = solver.solve(rpm, &mut out) {
-            faults.push(format!("{}: {fault}", row.name()));
+            faults.push(format!("{}: {fault:?}", row.name()));
             continue;
         }
         assert!(

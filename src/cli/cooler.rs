@@ -8,9 +8,10 @@ use super::progress::Progress;
 use super::view;
 use super::write::Folder;
 use crate::air_path::SinkFluid;
-use crate::finding::{Code, Finding, Severity, Subject, Table};
+use crate::finding::{Code, Finding, Severity, SpeedTable, Subject};
 use crate::matching::{Installation, Layout, LayoutError, Solver};
-use crate::quantity::{Kind, UnitSystem, parse};
+use crate::quantity::{Kind, UnitSystem, Words, amount, parse, words};
+use crate::report::words::no_run;
 use crate::report::{
     CoolerReport, CoolerRowView, RunView, Source, caution, cooler_text, csv, drawings,
     findings_text, json,
@@ -22,8 +23,8 @@ use crate::study::{self, OperatingLine};
 /// Assesses one cooler and shows it.
 pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
     let common = &options.common;
-    let asked = SoakRequest::new(options)?;
     let loaded = load::build(options.build.as_deref(), common, None)?;
+    let asked = SoakRequest::new(options, loaded.system)?;
     let installation = &loaded.installation;
     let fault = |fault: LayoutError| loaded.fault(&fault);
     let layout = Solver::new(installation).map_err(fault)?.layout().clone();
@@ -130,10 +131,10 @@ struct SoakRequest {
 const LONGEST: f64 = 86_400.0;
 
 impl SoakRequest {
-    fn new(options: &CoolerOptions) -> Result<Self, Failure> {
+    fn new(options: &CoolerOptions, system: UnitSystem) -> Result<Self, Failure> {
         let temperature = |option: &str, text: &Option<String>| {
             text.as_deref()
-                .map(|text| temperature(option, text))
+                .map(|text| temperature(option, text, system))
                 .transpose()
         };
         let asked = Self {
@@ -164,14 +165,19 @@ impl SoakRequest {
 /// Coldest and hottest temperature that an option takes, K: those of the gas's and the sink's data.
 const TEMPERATURES: (f64, f64) = (200.0, 700.0);
 
-fn temperature(option: &str, text: &str) -> Result<f64, Failure> {
+fn temperature(option: &str, text: &str, system: UnitSystem) -> Result<f64, Failure> {
+    let wrong = |why: Words| Failure::usage(&format!("{option}: {}", why.in_units(system)));
     let value = parse(text, Kind::Temperature)
-        .map_err(|fault| Failure::usage(&format!("{option}: {fault}")))?
+        .map_err(|fault| wrong(fault.words()))?
         .value;
     if !(TEMPERATURES.0..=TEMPERATURES.1).contains(&value) {
-        return Err(Failure::usage(&format!(
-            "{option}: {text:?} is outside -73 to 427 degC"
-        )));
+        let end = |si| amount(si, Kind::Temperature, "degC", 0);
+        return Err(wrong(words![
+            format!("{text:?} is outside "),
+            end(TEMPERATURES.0),
+            " to ",
+            end(TEMPERATURES.1),
+        ]));
     }
     Ok(value)
 }
@@ -238,12 +244,16 @@ fn timed(
     };
     match soak::run(&loaded.installation, layout, &asked) {
         Ok(run) => Ok(Some((run, asked))),
-        Err(SoakError::NothingStores) => Err(Failure::new(format!(
-            "{}: air_path: {}: --seconds needs something that stores heat: give metal_mass (of the \
-             core), or tank_volume of its water",
-            loaded.name, layout.coolers[assessment.cooler].0
-        ))),
-        Err(fault) => Err(Failure::new(format!("{}: {fault}", loaded.name))),
+        Err(fault) => {
+            let place = match fault {
+                SoakError::NothingStores => {
+                    format!("air_path: {}: ", layout.coolers[assessment.cooler].0)
+                }
+                _ => String::new(),
+            };
+            let why = no_run(&fault).in_units(loaded.system);
+            Err(Failure::new(format!("{}: {place}{why}", loaded.name)))
+        }
     }
 }
 
@@ -260,7 +270,9 @@ fn own(findings: &[Finding], cooler: usize) -> Vec<Finding> {
         _ if finding.code == Code::ChargeTemperature => true,
         Subject::Cooler(index)
         | Subject::Table(
-            Table::Effectiveness(index) | Table::SinkFlow(index) | Table::VehicleSpeed(index),
+            SpeedTable::Effectiveness(index)
+            | SpeedTable::SinkFlow(index)
+            | SpeedTable::VehicleSpeed(index),
         ) => index == cooler,
         _ => false,
     };

@@ -9,9 +9,10 @@ use super::progress::Progress;
 use super::write::Folder;
 use super::{load, say, view};
 use crate::finding::{self, Extra, Finding};
-use crate::input::Shift;
+use crate::input::{Shift, layout_fault};
 use crate::matching::{Installation, Layout, LayoutError, Match, Solver};
 use crate::quantity::UnitSystem;
+use crate::report::words::match_error;
 use crate::report::{
     self, BandsView, HandOverView, LineView, PointView, RowView, SummaryView, VariantView, caution,
     csv, drawings, json,
@@ -46,8 +47,10 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     progress.step();
     let mut beside = Vec::with_capacity(others.len());
     for (name, installation) in names.into_iter().zip(others) {
-        let solved = Solved::new(installation)
-            .map_err(|fault| Failure::new(format!("--beside {}: {fault}", name.name)))?;
+        let solved = Solved::new(installation).map_err(|fault| {
+            let fault = layout_fault(&fault);
+            Failure::new(format!("--beside {}: {fault}", name.name))
+        })?;
         beside.push((name, solved));
         progress.step();
     }
@@ -136,7 +139,7 @@ impl Solved {
                 .map(|view| RowView::Point(Box::new(view))),
             Err(fault) => Ok(RowView::Error {
                 rpm: point.rpm,
-                error: fault.to_string(),
+                error: match_error(fault),
             }),
         });
         rows.collect()

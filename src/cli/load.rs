@@ -12,10 +12,12 @@ use super::terminal::{say, say_first};
 use super::{read, set};
 use crate::input::map_file::MapFile;
 use crate::input::{
-    self, Document, Input, MapReference, Note, Override, Place, Shift, Taken, bounds, map_file,
+    self, Document, Input, MapReference, Note, Override, Place, Shift, Taken, bounds, layout_fault,
+    map_file,
 };
 use crate::matching::{Installation, LayoutError, MatchError};
 use crate::quantity::UnitSystem;
+use crate::report::words::match_error;
 
 /// A build that was read without fault.
 pub(super) struct Loaded {
@@ -44,12 +46,13 @@ impl Loaded {
 
     /// A layout that cannot be solved.
     pub fn fault(&self, fault: &LayoutError) -> Failure {
-        Failure::new(format!("{}: {fault}", self.name))
+        Failure::new(format!("{}: {}", self.name, layout_fault(fault)))
     }
 
     /// A speed that has no match.
     pub fn no_match(&self, rpm: f64, fault: &MatchError) -> Failure {
-        Failure::new(format!("{}: no match at {rpm:.0} rpm: {fault}", self.name))
+        let why = match_error(fault).in_units(self.system);
+        Failure::new(format!("{}: no match at {rpm:.0} rpm: {why}", self.name))
     }
 }
 

@@ -11,8 +11,8 @@ use super::progress::Progress;
 use super::read::maps_in;
 use super::terminal::say_first;
 use super::write::Folder;
-use crate::input::Note;
 use crate::input::map_file::MapContent;
+use crate::input::{Note, layout_fault};
 use crate::map::CompressorMap;
 use crate::quantity::UnitSystem;
 use crate::report::{RankReport, RankView, csv, drawings, json, rank_text};
@@ -123,7 +123,8 @@ fn one(loaded: &Loaded, file: &Path, maps: &Maps) -> Result<Ranked, Vec<String>>
     };
     let with = study::with_map(&loaded.installation, &compressor)
         .ok_or_else(|| vec!["rank: this build has no turbo_compressor".to_owned()])?;
-    let ranked = study::rank_one(with).map_err(|fault| vec![format!("{name}: {fault}")])?;
+    let ranked =
+        study::rank_one(with).map_err(|fault| vec![format!("{name}: {}", layout_fault(&fault))])?;
     if ranked.unsolved == ranked.line.points.len() {
         return Err(vec![format!(
             "{name}: no speed of the line has a match on this map; skipped"

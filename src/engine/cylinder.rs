@@ -1,5 +1,5 @@
 //! Pressure and temperature in the cylinder, and what they do to the head: a spread each, because no
-//! cycle is like the last and no figure here is measured. An estimate, no release to build:
+//! cycle is like the last and no figure here is measured. Estimates only; not an approval to build:
 //! detonation, pulsation and heat are left out.
 
 use super::Engine;

@@ -1,50 +1,54 @@
 //! Pressures and temperatures against the limits of the build.
 
-use super::limit::{USUAL_COMPRESSOR_OUTLET, USUAL_SUPERCHARGER_OUTLET};
-use super::seen::{Seen, SeenStage};
-use super::{Code, Detail, Finding, Maker, Measure, Severity, Subject};
+use super::catalogue::Code;
+use super::context::{Context, MatchedStage};
+use super::detail::{BoostSource, Detail};
+use super::entry::Finding;
+use super::rule::Severity;
+use super::subject::Subject;
 use crate::air_path::Part;
 use crate::matching::{BypassState, Drive, GateState, StationPlace};
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    list.extend(manifold_pressure(seen));
-    list.extend(charge_temperature(seen));
-    list.extend(exhaust_temperature(seen));
-    list.extend(cylinder_pressure(seen));
-    list.extend(drive_pressure_ratio(seen));
-    list.extend(seen.stages().filter_map(|stage| outlet(seen, &stage)));
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    list.extend(manifold_pressure(context));
+    list.extend(charge_temperature(context));
+    list.extend(exhaust_temperature(context));
+    list.extend(cylinder_pressure(context));
+    list.extend(drive_pressure_ratio(context));
+    let outlets = context.stages().filter_map(|stage| outlet(context, &stage));
+    list.extend(outlets);
 }
 
-fn manifold_pressure(seen: &Seen) -> Option<Finding> {
-    let limit = seen.installation.limits.max_manifold_pressure?;
-    let (subject, manifold) = seen.manifold()?;
-    let pair = (manifold.pressure, limit);
+fn manifold_pressure(context: &Context) -> Option<Finding> {
+    let (subject, manifold) = context.manifold()?;
     let code = Code::ManifoldPressure;
-    let found = Finding::largest(code, subject, seen.rpm(), pair, Measure::AbsolutePressure)?;
-    Some(found.with(Detail::Boost(maker(seen))))
+    let found = context.check(code, subject, Some(manifold.pressure))?;
+    Some(found.with(Detail::Boost(boost_source(context))))
 }
 
-/// Who makes the manifold pressure.
-fn maker(seen: &Seen) -> Maker {
-    let mut gates = seen.found.turbines.iter();
+/// What makes the manifold pressure.
+fn boost_source(context: &Context) -> BoostSource {
+    let mut gates = context.found.turbines.iter();
     if let Some(index) = gates.position(|turbine| turbine.gate == GateState::Holding) {
-        return Maker::Gate(index);
+        return BoostSource::Gate(index);
     }
-    let holds = |stage: &SeenStage| stage.state.bypass == BypassState::Holding;
-    if let Some(stage) = seen.stages().find(holds) {
-        return Maker::Bypass(stage.index);
+    let holds = |stage: &MatchedStage| stage.state.bypass == BypassState::Holding;
+    if let Some(stage) = context.stages().find(holds) {
+        return BoostSource::Bypass(stage.index);
     }
-    if let Some((stage, _)) = seen.setting_supercharger() {
-        return Maker::Supercharger(stage.index);
+    if let Some((stage, _)) = context.setting_supercharger() {
+        return BoostSource::Supercharger(stage.index);
     }
-    let blows =
-        |stage: &SeenStage| stage.state.drive == Drive::Turbine && stage.state.pressure_ratio > 1.0;
-    seen.stages()
+    let blows = |stage: &MatchedStage| {
+        stage.state.drive == Drive::Turbine && stage.state.pressure_ratio > 1.0
+    };
+    context
+        .stages()
         .filter(blows)
         .last()
-        .map_or(Maker::Other, |stage| Maker::Turbo {
+        .map_or(BoostSource::Other, |stage| BoostSource::Turbo {
             stage: stage.index,
-            has_gate: seen
+            has_gate: context
                 .found
                 .turbines
                 .iter()
@@ -52,43 +56,35 @@ fn maker(seen: &Seen) -> Maker {
         })
 }
 
-fn charge_temperature(seen: &Seen) -> Option<Finding> {
-    let limit = seen.installation.limits.max_charge_temperature?;
-    let (subject, manifold) = seen.manifold()?;
-    let pair = (manifold.temperature, limit);
+fn charge_temperature(context: &Context) -> Option<Finding> {
+    let (subject, manifold) = context.manifold()?;
     let code = Code::ChargeTemperature;
-    let found = Finding::largest(code, subject, seen.rpm(), pair, Measure::Temperature)?;
-    let has_cooler = !seen.found.coolers.is_empty();
-    Some(found.with(if has_cooler {
-        Detail::None
+    let found = context.check(code, subject, Some(manifold.temperature))?;
+    Some(if context.found.coolers.is_empty() {
+        found.with(Detail::NoCooler)
     } else {
-        Detail::NoCooler
-    }))
+        found
+    })
 }
 
-fn exhaust_temperature(seen: &Seen) -> Option<Finding> {
-    let limit = seen.installation.limits.max_exhaust_temperature?;
-    let code = Code::ExhaustTemperature;
-    let exhaust = seen.turbine_inlet();
-    let Some((subject, state)) = exhaust.or_else(|| seen.station(StationPlace::Exhaust)) else {
-        return Some(seen.unchecked(code, Subject::Engine));
-    };
-    let pair = (state.temperature, limit);
-    Finding::largest(code, subject, seen.rpm(), pair, Measure::Temperature)
+fn exhaust_temperature(context: &Context) -> Option<Finding> {
+    let exhaust = context.exhaust();
+    let subject = exhaust.map_or(Subject::Engine, |(subject, _)| subject);
+    let temperature = exhaust.map(|(_, state)| state.temperature);
+    context.check(Code::ExhaustTemperature, subject, temperature)
 }
 
-fn cylinder_pressure(seen: &Seen) -> Option<Finding> {
-    let limit = seen.installation.limits.max_cylinder_pressure?;
-    let code = Code::CylinderPressure;
-    let Some(value) = seen.found.engine.peak_cylinder_pressure else {
-        return Some(seen.unchecked(code, Subject::Engine));
-    };
-    let measure = Measure::AbsolutePressure;
-    let found = Finding::largest(code, Subject::Engine, seen.rpm(), (value, limit), measure)?;
-    let peak = seen.found.engine.cylinder.and_then(|state| state.peak);
+fn cylinder_pressure(context: &Context) -> Option<Finding> {
+    let engine = &context.found.engine;
+    let (code, peak) = (Code::CylinderPressure, engine.peak_cylinder_pressure);
+    let found = context.check(code, Subject::Engine, peak)?;
+    if found.code != code {
+        return Some(found);
+    }
+    let peak = engine.cylinder.and_then(|state| state.peak);
     let high = peak.map(|(peak, _)| peak.high);
+    let reaches = high > found.limit && found.severity == Severity::Ok;
     let found = found.with(Detail::Peak(high));
-    let reaches = high.is_some_and(|high| high > limit) && found.severity == Severity::Ok;
     Some(if reaches {
         found.at_severity(Severity::Near)
     } else {
@@ -96,47 +92,28 @@ fn cylinder_pressure(seen: &Seen) -> Option<Finding> {
     })
 }
 
-fn drive_pressure_ratio(seen: &Seen) -> Option<Finding> {
-    let limit = seen.installation.limits.max_drive_pressure_ratio?;
-    seen.installation.turbines.first()?;
-    let code = Code::DrivePressureRatio;
-    let (_, manifold) = seen.manifold()?;
-    let Some((subject, inlet)) = seen.turbine_inlet() else {
-        return Some(seen.unchecked(code, Subject::Engine));
-    };
-    let value = inlet.pressure / manifold.pressure;
-    Finding::largest(code, subject, seen.rpm(), (value, limit), Measure::Ratio)
+fn drive_pressure_ratio(context: &Context) -> Option<Finding> {
+    context.installation.turbines.first()?;
+    let (_, manifold) = context.manifold()?;
+    let inlet = context.turbine_inlet();
+    let subject = inlet.map_or(Subject::Engine, |(subject, _)| subject);
+    let ratio = inlet.map(|(_, inlet)| inlet.pressure / manifold.pressure);
+    context.check(Code::DrivePressureRatio, subject, ratio)
 }
 
-fn outlet(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
-    let limits = &seen.installation.limits;
-    let (code, set, usual) = match stage.kind {
-        Part::Supercharger(_) => (
-            Code::SuperchargerOutletTemperature,
-            limits.max_supercharger_outlet_temperature,
-            USUAL_SUPERCHARGER_OUTLET,
-        ),
-        _ => (
-            Code::CompressorOutletTemperature,
-            limits.max_compressor_outlet_temperature,
-            USUAL_COMPRESSOR_OUTLET,
-        ),
+fn outlet(context: &Context, stage: &MatchedStage) -> Option<Finding> {
+    let code = match stage.kind {
+        Part::Supercharger(_) => Code::SuperchargerOutletTemperature,
+        _ => Code::CompressorOutletTemperature,
     };
-    let (subject, outlet) = seen.station(StationPlace::After(stage.part))?;
-    let limit = set.unwrap_or(usual.limit);
-    let pair = (outlet.temperature, limit);
-    let found = Finding::largest(code, subject, seen.rpm(), pair, Measure::Temperature)?;
-    Some(if set.is_some() {
-        found
-    } else {
-        found.by_rule(usual)
-    })
+    let (subject, outlet) = context.station(StationPlace::After(stage.part))?;
+    context.check(code, subject, Some(outlet.temperature))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::Basis;
     use super::super::fixture::Case;
+    use super::super::rule::Basis;
     use super::*;
     use crate::engine::{CylinderState, PeakBasis, Spread};
 
@@ -162,7 +139,7 @@ mod tests {
         case.installation.limits.max_manifold_pressure = Some(case.boost_limit());
         let found = case.one(Code::ManifoldPressure);
         assert_eq!(found.severity, Severity::Near);
-        assert_eq!(found.detail, Detail::Boost(Maker::Gate(0)));
+        assert_eq!(found.detail, Detail::Boost(BoostSource::Gate(0)));
         case.installation.limits.max_manifold_pressure = Some(300e3);
         assert_eq!(case.one(Code::ManifoldPressure).severity, Severity::Ok);
     }
@@ -171,7 +148,8 @@ mod tests {
     fn past_the_limit_the_pulley_is_named_where_the_rotors_set_the_flow() {
         let mut case = Case::truck();
         case.installation.limits.max_manifold_pressure = Some(0.9 * 268.5e3);
-        let Detail::Boost(Maker::Turbo { has_gate, .. }) = case.one(Code::ManifoldPressure).detail
+        let Detail::Boost(BoostSource::Turbo { has_gate, .. }) =
+            case.one(Code::ManifoldPressure).detail
         else {
             panic!("the turbo blows alone in the fixture");
         };
@@ -179,7 +157,7 @@ mod tests {
         case.deliver(1.4);
         let found = case.one(Code::ManifoldPressure);
         assert_eq!(found.severity, Severity::Over);
-        assert_eq!(found.detail, Detail::Boost(Maker::Supercharger(0)));
+        assert_eq!(found.detail, Detail::Boost(BoostSource::Supercharger(0)));
     }
 
     #[test]

@@ -1,8 +1,11 @@
 //! What is found at charge coolers: flows, dew point, boiling, correlations.
 
-use super::limit::USUAL_SINK_FLOW;
-use super::seen::Seen;
-use super::{Code, Detail, Finding, Measure, Severity, Subject};
+use super::catalogue::Code;
+use super::context::Context;
+use super::detail::Detail;
+use super::entry::Finding;
+use super::rule::{Basis, Severity};
+use super::subject::Subject;
 use crate::air_path::{Cooler, Exchange, Part, Side, SinkFluid};
 use crate::gas::{HumidAir, saturation_pressure, saturation_temperature};
 use crate::matching::CoolerState;
@@ -10,32 +13,32 @@ use crate::matching::CoolerState;
 /// Above this an effectiveness is none, by more than rounding.
 const WHOLE: f64 = 1.0 + 1e-9;
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    let coolers = seen.layout.coolers.iter().zip(&seen.found.coolers);
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    let coolers = context.layout.coolers.iter().zip(&context.found.coolers);
     for (index, ((_, part), state)) in coolers.enumerate() {
-        let Some(Part::Cooler(cooler)) = seen.installation.air_path.get(*part) else {
+        let Some(Part::Cooler(cooler)) = context.installation.air_path.get(*part) else {
             continue;
         };
-        let at = At {
-            seen,
+        let cooler = CoolerContext {
+            context,
             cooler,
             state,
             subject: Subject::Cooler(index),
             part: *part,
         };
-        list.extend(at.below_sink());
-        list.extend(at.above_flows());
-        list.extend(at.dew_point());
-        list.extend(at.boils());
-        list.extend(at.starved());
-        list.extend(at.outside_correlation());
-        list.extend(at.unconfirmed());
+        list.extend(cooler.below_sink());
+        list.extend(cooler.above_flows());
+        list.extend(cooler.dew_point());
+        list.extend(cooler.boils());
+        list.extend(cooler.starved());
+        list.extend(cooler.outside_correlation());
+        list.extend(cooler.unconfirmed());
     }
 }
 
 /// One cooler of a match.
-struct At<'a> {
-    seen: &'a Seen<'a>,
+struct CoolerContext<'a> {
+    context: &'a Context<'a>,
     cooler: &'a Cooler,
     state: &'a CoolerState,
     subject: Subject,
@@ -43,20 +46,15 @@ struct At<'a> {
     part: usize,
 }
 
-impl At<'_> {
-    fn largest(&self, code: Code, pair: (f64, f64), measure: Measure) -> Option<Finding> {
-        Finding::largest(code, self.subject, self.seen.rpm(), pair, measure)
-    }
-
-    fn remark(&self, code: Code, severity: Severity) -> Finding {
-        Finding::remark(code, severity, self.subject, self.seen.rpm())
+impl CoolerContext<'_> {
+    fn against(&self, code: Code, pair: (f64, f64)) -> Option<Finding> {
+        self.context.against(code, self.subject, pair)
     }
 
     /// No cooler brings the charge beyond its sink.
     fn below_sink(&self) -> Option<Finding> {
-        let code = Code::OutletBeyondSink;
         let pair = (self.state.effectiveness, 1.0);
-        let found = self.largest(code, pair, Measure::Share)?;
+        let found = self.against(Code::OutletBeyondSink, pair)?;
         (self.state.effectiveness > WHOLE).then_some(found)
     }
 
@@ -66,13 +64,13 @@ impl At<'_> {
             return None;
         };
         let pair = (self.state.effectiveness, self.state.flow_limit?);
-        let found = self.largest(Code::EffectivenessAboveFlows, pair, Measure::Share)?;
+        let found = self.against(Code::EffectivenessAboveFlows, pair)?;
         (found.severity > Severity::Ok).then_some(found)
     }
 
-    /// Vapour of the charge above saturation behind the cooler; the match itself lets none condense.
+    /// Vapour of the charge above saturation after the cooler; the match itself lets none condense.
     fn dew_point(&self) -> Option<Finding> {
-        let site = &self.seen.installation.site;
+        let site = &self.context.installation.site;
         let air = HumidAir::new(site.pressure, site.temperature, site.relative_humidity).ok()?;
         let outlet = self.state.outlet_temperature;
         let pressure = self.outlet_pressure()?;
@@ -84,24 +82,18 @@ impl At<'_> {
         let dew_point = saturation_temperature(vapour)?;
         // Water that stays in each kilogram of dry air, as the ratio of what there is.
         let stays = saturated / (pressure - saturated) * (pressure - vapour) / vapour;
-        let water =
-            self.seen.found.air_mass_flow * air.dry_share() * air.humidity_ratio() * (1.0 - stays);
-        let pair = (outlet, dew_point);
-        let (code, rpm) = (Code::ChargeBelowDewPoint, self.seen.rpm());
-        let found = Finding::smallest(code, self.subject, rpm, pair, Measure::Temperature)?;
-        Some(
-            found
-                .at_severity(Severity::Near)
-                .by_nature()
-                .with(Detail::Condensate(water))
-                .weighing(water),
-        )
+        let water = self.context.found.air_mass_flow
+            * air.dry_share()
+            * air.humidity_ratio()
+            * (1.0 - stays);
+        let found = self.against(Code::ChargeBelowDewPoint, (outlet, dew_point))?;
+        Some(found.with(Detail::Condensate(water)).weighing(water))
     }
 
-    /// Absolute pressure behind the cooler, Pa.
+    /// Absolute pressure after the cooler, Pa.
     fn outlet_pressure(&self) -> Option<f64> {
         let place = crate::matching::StationPlace::After(self.part);
-        self.seen.station(place).map(|(_, state)| state.pressure)
+        self.context.station(place).map(|(_, state)| state.pressure)
     }
 
     /// The sink's water where it leaves, against its boiling point.
@@ -113,24 +105,22 @@ impl At<'_> {
         let hot = self.state.exchanger?.sink_outlet_temperature;
         let pressure = sink.circuit.map_or(sink.pressure, |it| it.pressure);
         let pair = (hot, saturation_temperature(pressure)?);
-        let found = self.largest(Code::CoolantBoils, pair, Measure::Temperature)?;
-        (found.severity > Severity::Ok).then_some(found.by_nature())
+        let found = self.against(Code::CoolantBoils, pair)?;
+        (found.severity > Severity::Ok).then_some(found)
     }
 
     fn starved(&self) -> Option<Finding> {
         // Without an exchanger: the sink stands, or flows too little for what is asked of it.
         let from_limit = || self.state.flow_limit.filter(|&limit| limit < 1.0);
         let exchanger = self.state.exchanger.map(|one| one.sink_over_charge);
-        let pair = (exchanger.or_else(from_limit)?, USUAL_SINK_FLOW.limit);
-        let (code, rpm) = (Code::SinkStarved, self.seen.rpm());
-        let found = Finding::smallest(code, self.subject, rpm, pair, Measure::Ratio)?;
-        let found = found.by_rule(USUAL_SINK_FLOW);
+        let ratio = exchanger.or_else(from_limit);
+        let found = self.context.check(Code::SinkStarved, self.subject, ratio)?;
         // A given effectiveness against a sink that stands is no rule of thumb: nothing does that.
         let impossible = found.value.is_some_and(|value| value <= 0.0)
             && matches!(self.cooler.exchange, Exchange::Fixed(_))
             && self.state.effectiveness > 0.0;
         let found = if impossible {
-            found.at_severity(Severity::Over).by_nature()
+            found.at_severity(Severity::Over).by(Basis::Nature)
         } else {
             found
         };
@@ -143,7 +133,7 @@ impl At<'_> {
         let (side, out) = [(Side::Charge, charge), (Side::Sink, sink)]
             .into_iter()
             .find_map(|(side, reynolds)| Some((side, core.out_of_range(side, reynolds)?)))?;
-        let found = self.remark(Code::OutsideCorrelation, Severity::OutsideData);
+        let found = self.context.remark(Code::OutsideCorrelation, self.subject);
         let (low, high) = out.range;
         let outside = (out.value / high).max(low / out.value);
         let found = found.with(Detail::Correlation { side, out });
@@ -151,7 +141,7 @@ impl At<'_> {
     }
 
     fn unconfirmed(&self) -> Option<Finding> {
-        let found = self.remark(Code::CoolerUnconfirmed, Severity::Ok);
+        let found = self.context.remark(Code::CoolerUnconfirmed, self.subject);
         self.state.unconfirmed.then_some(found)
     }
 }

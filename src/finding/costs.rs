@@ -1,48 +1,47 @@
 //! What boost costs and breaks: the head's clamp, injectors, knocking, and power that is not known.
 
-use super::limit::{Rule, USUAL_CLAMP_MARGIN, USUAL_INJECTOR_DUTY};
-use super::seen::Seen;
-use super::{Code, Detail, Finding, Grade, Measure, Missing, Severity, Subject};
+use super::catalogue::Code;
+use super::context::Context;
+use super::detail::{Detail, KnockGrade, MissingForPower};
+use super::entry::Finding;
+use super::rule::{Rule, Severity};
+use super::subject::Subject;
 use crate::air_path::{Part, SuperchargerKind};
 use crate::engine::PeakBasis;
-use crate::matching::StationPlace;
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    list.extend(clamp(seen));
-    list.extend(injectors(seen));
-    list.extend(knock(seen));
-    list.extend(held_back(seen));
-    list.extend(power(seen));
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    list.extend(clamp(context));
+    list.extend(injectors(context));
+    list.extend(knock(context));
+    list.extend(held_back(context));
+    list.extend(power(context));
 }
 
 /// The margin at the end where friction took most of the torque and the peak is highest.
-fn clamp(seen: &Seen) -> Option<Finding> {
-    let set = seen.installation.limits.min_clamp_margin;
-    let code = Code::ClampMargin;
-    let cylinder = seen.found.engine.cylinder;
-    let Some(margin) = cylinder.and_then(|state| Some(state.clamp_margin?.low)) else {
-        return set.map(|_| seen.unchecked(code, Subject::Engine));
+fn clamp(context: &Context) -> Option<Finding> {
+    let cylinder = context.found.engine.cylinder;
+    let margin = cylinder.and_then(|state| Some(state.clamp_margin?.low));
+    let found = context.check(Code::ClampMargin, Subject::Engine, margin)?;
+    let (Some(margin), Some(least)) = (found.value, found.limit) else {
+        return Some(found);
     };
-    let least = set.unwrap_or(USUAL_CLAMP_MARGIN.limit);
-    let detail = clamp_needed(seen, margin, least)?;
-    let pair = (margin, least);
-    let found = Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)?;
-    let found = found.with(detail);
-    Some(match set {
-        Some(_) => found,
-        None if margin < 0.0 => found.by_rule(Rule::fails(least)),
-        None => found.by_rule(USUAL_CLAMP_MARGIN),
+    let found = found.with(clamp_needed(context, margin, least)?);
+    // Whoever set the minimum: below nothing the head lifts.
+    Some(if margin < 0.0 {
+        found.at_severity(Severity::Over)
+    } else {
+        found
     })
 }
 
 /// The clamp that would bring the margin to `least`, or the peak where the build's limit is one.
-fn clamp_needed(seen: &Seen, margin: f64, least: f64) -> Option<Detail> {
-    let cylinder = seen.found.engine.cylinder?;
+fn clamp_needed(context: &Context, margin: f64, least: f64) -> Option<Detail> {
+    let cylinder = context.found.engine.cylinder?;
     let (clamp, (peak, basis)) = (cylinder.clamp_force?.low, cylinder.peak?);
     // The studs' own share of the gas force is in the margin: the clamp goes with 1 + margin.
     let factor = (1.0 + least) / (1.0 + margin);
     // What counts is the part of the peak above the air outside.
-    let site = seen.installation.site.pressure;
+    let site = context.installation.site.pressure;
     let allowed = site + (peak.high - site) / factor;
     Some(Detail::Clamp {
         now: clamp,
@@ -52,85 +51,73 @@ fn clamp_needed(seen: &Seen, margin: f64, least: f64) -> Option<Detail> {
     })
 }
 
-fn injectors(seen: &Seen) -> Option<Finding> {
-    let set = seen.installation.limits.max_injector_duty;
-    let code = Code::InjectorDuty;
-    let Some(duty) = seen.found.fuel.and_then(|fuel| fuel.injector_duty) else {
-        return set.map(|_| seen.unchecked(code, Subject::Engine));
-    };
-    let limit = set.unwrap_or(USUAL_INJECTOR_DUTY.limit);
-    let pair = (duty, limit);
-    let found = Finding::largest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)?;
-    let found = found.with(Detail::InjectorFactor(duty / limit));
-    Some(match set {
-        Some(_) => found,
-        None => found.by_rule(USUAL_INJECTOR_DUTY),
+fn injectors(context: &Context) -> Option<Finding> {
+    let duty = context.found.fuel.and_then(|fuel| fuel.injector_duty);
+    let found = context.check(Code::InjectorDuty, Subject::Engine, duty)?;
+    Some(match found.value.zip(found.limit) {
+        Some((duty, limit)) => found.with(Detail::InjectorFactor(duty / limit)),
+        None => found,
     })
 }
 
 /// A caution in grades against what the fuel stands by common practice.
-fn knock(seen: &Seen) -> Option<Finding> {
-    let value = seen.found.engine.cylinder?.equivalent_compression_ratio?;
-    let kind = seen.installation.fuel.as_ref()?.kind?;
+fn knock(context: &Context) -> Option<Finding> {
+    let value = context
+        .found
+        .engine
+        .cylinder?
+        .equivalent_compression_ratio?;
+    let kind = context.installation.fuel.as_ref()?.kind?;
     let (easy, most) = kind.knock_ratios()?;
-    let code = Code::Knock;
     // Up to the upper of the two it takes care and runs; past it engines break.
     let (rule, grade) = match value {
-        _ if value <= easy => (Rule::warns(easy), Grade::Easy),
-        _ if value <= most => (Rule::warns(easy), Grade::Care),
-        _ => (Rule::fails(most), Grade::TooMuch),
+        _ if value <= easy => (Rule::warns(easy), KnockGrade::Easy),
+        _ if value <= most => (Rule::warns(easy), KnockGrade::Care),
+        _ => (Rule::fails(most), KnockGrade::TooMuch),
     };
-    let pair = (value, rule.limit);
-    let found = Finding::largest(code, Subject::Engine, seen.rpm(), pair, Measure::Ratio)?;
-    let found = found.by_rule(rule).with(Detail::Knock(grade));
-    Some(found.weighing(value))
+    let found = context.against_rule(Code::Knock, Subject::Engine, (value, rule))?;
+    Some(found.with(Detail::Knock(grade)).weighing(value))
 }
 
-fn held_back(seen: &Seen) -> Option<Finding> {
-    let there = seen.found.fuel?.evaporated?;
-    let code = Code::EvaporationHeldBack;
-    let remark = Finding::remark(code, Severity::Ok, Subject::Engine, seen.rpm());
-    there.is_held_back.then(|| {
-        remark
-            .valued(there.share, Measure::Share)
-            .weighing(-there.share)
-    })
+fn held_back(context: &Context) -> Option<Finding> {
+    let there = context.found.fuel?.evaporated?;
+    let remark = context.remark(Code::EvaporationHeldBack, Subject::Engine);
+    let found = remark.valued(there.share).weighing(-there.share);
+    there.is_held_back.then_some(found)
 }
 
 /// Brake power that is left out, with the first thing that is missing for it.
-fn power(seen: &Seen) -> Option<Finding> {
-    if seen.found.engine.brake_power.is_some() {
+fn power(context: &Context) -> Option<Finding> {
+    if context.found.engine.brake_power.is_some() {
         return None;
     }
-    let installation = seen.installation;
+    let installation = context.installation;
     let given = |part: &Part| match part {
         Part::Supercharger(stage) => matches!(stage.kind, SuperchargerKind::Prescribed(_)),
         _ => false,
     };
-    let knows_exhaust =
-        seen.turbine_inlet().is_some() || seen.station(StationPlace::Exhaust).is_some();
+    let knows_exhaust = context.exhaust().is_some();
     let missing = if installation.fuel.is_none() {
-        Missing::Fuel
+        MissingForPower::Fuel
     } else if installation.engine.combustion.is_none() {
-        Missing::Combustion
+        MissingForPower::Combustion
     } else if !knows_exhaust && !installation.turbines.is_empty() {
-        Missing::DrivenTurbine
+        MissingForPower::DrivenTurbine
     } else if !knows_exhaust {
-        Missing::Exhaust
+        MissingForPower::Exhaust
     } else if installation.air_path.iter().any(given) {
-        Missing::Drive
+        MissingForPower::Drive
     } else {
-        Missing::Stroke
+        MissingForPower::Stroke
     };
-    let code = Code::PowerUnknown;
-    let found = Finding::remark(code, Severity::Ok, Subject::Engine, seen.rpm());
+    let found = context.remark(Code::PowerUnknown, Subject::Engine);
     Some(found.with(Detail::Missing(missing)))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::Basis;
     use super::super::fixture::Case;
+    use super::super::rule::Basis;
     use super::*;
     use crate::engine::{CylinderState, EngineKind, Evaporated, FuelKind, Spread};
     use crate::matching::FuelState;
@@ -260,9 +247,9 @@ mod tests {
             assert_eq!(found.basis, Basis::CommonPractice);
             (found.severity, found.detail)
         };
-        let care = (Severity::Near, Detail::Knock(Grade::Care));
+        let care = (Severity::Near, Detail::Knock(KnockGrade::Care));
         assert_eq!(grade(FuelKind::Petrol), care);
-        let easy = (Severity::Ok, Detail::Knock(Grade::Easy));
+        let easy = (Severity::Ok, Detail::Knock(KnockGrade::Easy));
         assert_eq!(grade(FuelKind::Methanol), easy);
     }
 
@@ -291,9 +278,9 @@ mod tests {
             Detail::Missing(missing) => missing,
             other => panic!("{other:?}"),
         };
-        assert_eq!(missing(&case), Missing::Stroke);
+        assert_eq!(missing(&case), MissingForPower::Stroke);
         case.installation.engine.combustion = None;
-        assert_eq!(missing(&case), Missing::Combustion);
+        assert_eq!(missing(&case), MissingForPower::Combustion);
         case.found.engine.brake_power = Some(1e5);
         assert_eq!(case.all(Code::PowerUnknown), []);
     }

@@ -1,6 +1,6 @@
 //! The numbers that a next step is made of, and those that need further solving.
 
-use super::Code;
+use super::catalogue::Code;
 use crate::air_path::{OutOfRange, Side};
 use crate::exhaust::FlowLaw;
 use crate::map::Region;
@@ -11,8 +11,8 @@ use crate::matching::GateState;
 pub enum Detail {
     /// Nothing else.
     None,
-    /// Who makes the manifold pressure.
-    Boost(Maker),
+    /// What makes the manifold pressure.
+    Boost(BoostSource),
     /// Peak cylinder pressure: the upper end of its spread, Pa, where that is known.
     Peak(Option<f64>),
     /// Water, kg/s, that could condense.
@@ -60,10 +60,10 @@ pub enum Detail {
     },
     /// What the supercharger alone makes of the manifold, Pa.
     Band(SuperchargerAlone),
-    /// What the fuel holds, and what would come out if it held the other.
+    /// What of the fuelling is fixed, and what would come out if the other were.
     Fuelling {
-        /// What the build holds.
-        held: Held,
+        /// What the build fixes.
+        held: FixedFuelling,
         /// What the other gives.
         other: OtherFuelling,
     },
@@ -96,9 +96,9 @@ pub enum Detail {
     /// Flow of one injector over what it is now, that would bring the duty to its limit.
     InjectorFactor(f64),
     /// How near to knocking.
-    Knock(Grade),
+    Knock(KnockGrade),
     /// What is missing for brake power.
-    Missing(Missing),
+    Missing(MissingForPower),
     /// The limit that could not be checked.
     Unchecked(Code),
     /// Drive pressure over manifold pressure, and the ratio that the breathing was measured at.
@@ -112,7 +112,7 @@ pub enum Detail {
 
 /// How near a charge is to knocking.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Grade {
+pub enum KnockGrade {
     /// What the fuel stands without much care.
     Easy,
     /// It takes care: spark, mixture, temperatures.
@@ -123,7 +123,7 @@ pub enum Grade {
 
 /// What is missing for brake power.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Missing {
+pub enum MissingForPower {
     /// No fuel.
     Fuel,
     /// No `[engine.combustion]`.
@@ -138,9 +138,9 @@ pub enum Missing {
     Stroke,
 }
 
-/// Who makes the manifold pressure.
+/// What makes the manifold pressure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Maker {
+pub enum BoostSource {
     /// A gate, counted in exhaust order, that holds its limit.
     Gate(usize),
     /// The bypass of a stage that holds its pressure.
@@ -158,16 +158,16 @@ pub enum Maker {
     Other,
 }
 
-/// What the fuel holds.
+/// What of the fuelling the build fixes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Held {
+pub enum FixedFuelling {
     /// Air–fuel ratio or lambda: more air brings more fuel.
     Ratio,
     /// Fuel per stroke or fuel flow.
-    Fuel,
+    Quantity,
 }
 
-/// What comes out where the fuel holds the other of ratio and mass.
+/// What comes out where the other of ratio and quantity is fixed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum OtherFuelling {
     /// A match with this absolute manifold pressure, Pa.
@@ -184,7 +184,7 @@ pub struct Extra {
     pub steepness: Option<f64>,
     /// What the supercharger alone makes of the manifold.
     pub supercharger_alone: Option<SuperchargerAlone>,
-    /// What comes out where the fuel holds the other of ratio and mass.
+    /// What comes out where the other of ratio and quantity is fixed.
     pub other_fuelling: Option<OtherFuelling>,
     /// Drive pressure of the first turbine under the other flow law, Pa.
     pub other_law_drive_pressure: Option<f64>,

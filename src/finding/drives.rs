@@ -1,76 +1,47 @@
 //! Shaft speeds, rotor tips and belts against what the parts stand.
 
-use super::limit::USUAL_BELT_SPEED;
-use super::seen::{Seen, SeenStage};
-use super::{Code, Finding, Measure};
+use super::catalogue::Code;
+use super::context::{Context, MatchedStage};
+use super::entry::Finding;
 use crate::air_path::Part;
 use crate::matching::BypassState;
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    for stage in seen.stages() {
-        list.extend(speed(seen, &stage));
-        list.extend(tip_speed(seen, &stage));
-        list.extend(belt_pull(seen, &stage));
-        list.extend(belt_speed(seen, &stage));
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    for stage in context.stages() {
+        list.extend(speed(context, &stage));
+        if let Part::Supercharger(_) = stage.kind {
+            let tip_speed = stage.state.tip_speed;
+            list.extend(context.check(Code::TipSpeed, stage.subject(), tip_speed));
+            list.extend(belt_pull(context, &stage));
+        }
+        let belt_speed = stage.state.belt.map(|belt| belt.speed);
+        list.extend(context.check(Code::BeltSpeed, stage.subject(), belt_speed));
     }
 }
 
-fn tip_speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
-    let limit = seen.installation.limits.max_rotor_tip_speed?;
-    let Part::Supercharger(_) = stage.kind else {
-        return None;
-    };
-    let code = Code::TipSpeed;
-    let Some(value) = stage.state.tip_speed else {
-        return Some(seen.unchecked(code, stage.subject()));
-    };
-    let pair = (value, limit);
-    let measure = Measure::SurfaceSpeed;
-    Finding::largest(code, stage.subject(), seen.rpm(), pair, measure)
-}
-
-fn belt_pull(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
-    let limit = seen.installation.limits.max_belt_pull?;
-    let Part::Supercharger(_) = stage.kind else {
-        return None;
-    };
-    let code = Code::BeltPull;
+fn belt_pull(context: &Context, stage: &MatchedStage) -> Option<Finding> {
     // A clutch that lets go leaves the belt nothing to pull.
     if stage.state.bypass == BypassState::Disengaged {
         return None;
     }
-    let Some(belt) = stage.state.belt else {
-        return Some(seen.unchecked(code, stage.subject()));
-    };
-    let pair = (belt.shaft_pull, limit);
-    Finding::largest(code, stage.subject(), seen.rpm(), pair, Measure::Force)
+    let pull = stage.state.belt.map(|belt| belt.shaft_pull);
+    context.check(Code::BeltPull, stage.subject(), pull)
 }
 
-fn belt_speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
-    let pair = (stage.state.belt?.speed, USUAL_BELT_SPEED.limit);
-    let code = Code::BeltSpeed;
-    let measure = Measure::SurfaceSpeed;
-    let found = Finding::largest(code, stage.subject(), seen.rpm(), pair, measure)?;
-    Some(found.by_rule(USUAL_BELT_SPEED))
-}
-
-fn speed(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+fn speed(context: &Context, stage: &MatchedStage) -> Option<Finding> {
     let (code, limit) = match stage.kind {
         Part::Supercharger(supercharger) => (Code::SuperchargerSpeed, supercharger.max_speed?),
         Part::TurboCompressor(turbo) => (Code::TurboSpeed, turbo.max_speed?),
         _ => return None,
     };
-    let Some(value) = stage.state.speed else {
-        return Some(seen.unchecked(code, stage.subject()));
-    };
-    let pair = (value, limit);
-    Finding::largest(code, stage.subject(), seen.rpm(), pair, Measure::Speed)
+    context.check_against(code, stage.subject(), stage.state.speed, limit)
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::detail::Detail;
     use super::super::fixture::Case;
-    use super::super::{Basis, Detail, Severity};
+    use super::super::rule::{Basis, Severity};
     use super::*;
     use crate::air_path::BeltLoad;
 

@@ -2,13 +2,16 @@
 
 use std::cmp::Ordering;
 
-use super::limit::{Passed, Rule};
-use super::{Basis, Code, Detail, Measure, Severity, Step, Subject};
+use super::catalogue::Code;
+use super::detail::Detail;
+use super::rule::{Basis, Bound, Grading, Measure, Passed, Rule, Severity};
+use super::step::NextStep;
+use super::subject::Subject;
 
 /// Share of a limit within which a value is near it.
-const NEAR: f64 = 0.05;
+pub const NEAR: f64 = 0.05;
 /// Multiple of a least margin below which a margin is near it.
-const NEAR_MINIMUM: f64 = 1.25;
+pub const NEAR_MINIMUM: f64 = 1.25;
 /// A value that a gate or bypass holds exactly at a limit is not over it: balances are met to 1e-9
 /// and a limit counts as reached within 1e-7, both relative; no gauge reads a millionth.
 const ROUNDING: f64 = 1e-6;
@@ -31,8 +34,6 @@ pub struct Finding {
     /// (limit − value)/limit for a largest, (value − limit)/limit for a smallest permitted value:
     /// positive within the limit. SI, absolute pressures and temperatures.
     pub margin: Option<f64>,
-    /// What value and limit measure.
-    pub measure: Measure,
     /// Where the limit comes from.
     pub basis: Basis,
     /// Numbers for the next step.
@@ -40,15 +41,17 @@ pub struct Finding {
     /// At how many points of the line it is not `ok`; at most 1 for a point.
     pub points: usize,
     /// The next step that was solved for, where a study has.
-    pub step: Option<Step>,
+    pub step: Option<NextStep>,
     /// Grows with how bad it is among findings of the same matter and severity, which tells the
     /// worst of a line; of no unit and of no meaning beside another matter's.
     pub weight: f64,
 }
 
 impl Finding {
-    /// Something to say without a number.
-    pub fn remark(code: Code, severity: Severity, subject: Subject, rpm: f64) -> Self {
+    /// Something found, as bad as its code is at least.
+    pub fn remark(code: Code, subject: Subject, rpm: f64) -> Self {
+        let row = code.row();
+        let severity = row.grading.least();
         Self {
             code,
             severity,
@@ -57,8 +60,7 @@ impl Finding {
             value: None,
             limit: None,
             margin: None,
-            measure: Measure::Ratio,
-            basis: Basis::Nature,
+            basis: row.basis(),
             detail: Detail::None,
             points: usize::from(severity > Severity::Ok),
             step: None,
@@ -66,82 +68,76 @@ impl Finding {
         }
     }
 
-    /// A value that should not pass `limit`. `None` where either is no finite number.
-    pub fn largest(
+    /// A value against its limit, the side and the severity by the code's row. `None` where either is no
+    /// finite number.
+    pub fn against(
         code: Code,
         subject: Subject,
         rpm: f64,
         (value, limit): (f64, f64),
-        measure: Measure,
-    ) -> Option<Self> {
-        let margin = ratio(limit - value, limit)?;
-        let severity = match margin {
-            _ if margin < -ROUNDING => Severity::Over,
-            _ if margin < NEAR => Severity::Near,
-            _ => Severity::Ok,
-        };
-        Some(Self {
-            value: Some(value),
-            limit: Some(limit),
-            margin: Some(margin),
-            measure,
-            basis: Basis::Build,
-            weight: -margin,
-            ..Self::remark(code, severity, subject, rpm)
-        })
-    }
-
-    /// A margin that should not fall below `limit`. `None` where either is no finite number.
-    pub fn smallest(
-        code: Code,
-        subject: Subject,
-        rpm: f64,
-        (value, limit): (f64, f64),
-        measure: Measure,
     ) -> Option<Self> {
         if !(value.is_finite() && limit.is_finite()) {
             return None;
         }
-        let severity = match value {
-            _ if value < limit - ROUNDING * limit.abs() => Severity::Over,
-            _ if value < NEAR_MINIMUM * limit => Severity::Near,
+        let row = code.row();
+        let margin = match row.bound {
+            Bound::AtMost => Some(ratio(limit - value, limit)?),
+            Bound::AtLeast => ratio(value - limit, limit),
+        };
+        let by_margin = match (row.bound, margin) {
+            (Bound::AtMost, Some(margin)) if margin < -ROUNDING => Severity::Over,
+            (Bound::AtMost, Some(margin)) if margin < NEAR => Severity::Near,
+            (Bound::AtLeast, _) if value < limit - ROUNDING * limit.abs() => Severity::Over,
+            (Bound::AtLeast, _) if value < NEAR_MINIMUM * limit => Severity::Near,
             _ => Severity::Ok,
         };
-        let margin = ratio(value - limit, limit);
-        Some(Self {
+        let found = Self {
             value: Some(value),
             limit: Some(limit),
             margin,
-            measure,
-            basis: Basis::Build,
             // No share of a minimum of nothing exists: what is missing is the value itself.
             weight: margin.map_or(limit - value, |margin| -margin),
-            ..Self::remark(code, severity, subject, rpm)
+            ..Self::remark(code, subject, rpm)
+        };
+        Some(match row.grading {
+            Grading::Margin => found.at_severity(by_margin),
+            _ => found,
         })
     }
 
-    /// The same against a rule of thumb. How bad it is follows the distance, as with a limit of the
+    /// A value against a rule of thumb. How bad it is follows the distance, as with a limit of the
     /// build, except for a rule that only warns: that is silent up to it and `near` past it.
-    #[must_use]
-    pub(super) fn by_rule(self, rule: Rule) -> Self {
-        let severity = match (rule.passed, self.severity) {
-            (Passed::Warns, Severity::Over) => Severity::Near,
-            (Passed::Warns, Severity::Near) => Severity::Ok,
+    pub(super) fn against_rule(
+        code: Code,
+        subject: Subject,
+        rpm: f64,
+        (value, rule): (f64, Rule),
+    ) -> Option<Self> {
+        if let Passed::WarnsUpTo(end, then) = rule.passed
+            && value > end
+        {
+            let found = Self::against(code, subject, rpm, (value, end))?;
+            return Some(found.by(Basis::Nature).at_severity(then));
+        }
+        let found = Self::against(code, subject, rpm, (value, rule.limit))?;
+        let severity = match (rule.passed, found.severity) {
+            (Passed::Fails, severity) => severity,
+            (_, Severity::Over) => Severity::Near,
+            (_, Severity::Near) => Severity::Ok,
             (_, other) => other,
         };
-        Self {
-            basis: Basis::CommonPractice,
-            ..self.at_severity(severity)
-        }
+        Some(found.by(Basis::CommonPractice).at_severity(severity))
     }
 
-    /// The same against what the thing itself is.
+    /// What value and limit measure.
+    pub const fn measure(&self) -> Measure {
+        self.code.row().measure
+    }
+
+    /// The same against a limit that came from elsewhere.
     #[must_use]
-    pub fn by_nature(self) -> Self {
-        Self {
-            basis: Basis::Nature,
-            ..self
-        }
+    pub fn by(self, basis: Basis) -> Self {
+        Self { basis, ..self }
     }
 
     /// The same at another severity.
@@ -151,6 +147,16 @@ impl Finding {
             severity,
             points: usize::from(severity > Severity::Ok),
             ..self
+        }
+    }
+
+    /// The same as bad as its code can be, where that is so.
+    #[must_use]
+    pub fn worse_where(self, is_worse: bool) -> Self {
+        if is_worse {
+            self.at_severity(self.code.row().grading.most())
+        } else {
+            self
         }
     }
 
@@ -168,10 +174,9 @@ impl Finding {
 
     /// The same with a value; what is no finite number is left out.
     #[must_use]
-    pub fn valued(self, value: f64, measure: Measure) -> Self {
+    pub fn valued(self, value: f64) -> Self {
         Self {
             value: value.is_finite().then_some(value),
-            measure,
             ..self
         }
     }
@@ -230,25 +235,22 @@ mod tests {
     use approx::assert_relative_eq;
 
     fn manifold(value: f64, limit: f64) -> Finding {
-        Finding::largest(
+        Finding::against(
             Code::ManifoldPressure,
             Subject::Engine,
             2600.0,
             (value, limit),
-            Measure::AbsolutePressure,
         )
         .unwrap()
     }
 
+    fn by_rule(value: f64, rule: Rule) -> Finding {
+        let code = Code::ManifoldPressure;
+        Finding::against_rule(code, Subject::Engine, 2600.0, (value, rule)).unwrap()
+    }
+
     fn surge(value: f64, limit: f64) -> Finding {
-        Finding::smallest(
-            Code::SurgeMargin,
-            Subject::Stage(0),
-            2600.0,
-            (value, limit),
-            Measure::Share,
-        )
-        .unwrap()
+        Finding::against(Code::SurgeMargin, Subject::Stage(0), 2600.0, (value, limit)).unwrap()
     }
 
     #[test]
@@ -286,7 +288,7 @@ mod tests {
             (99e3, Severity::Near, 1),
             (90e3, Severity::Ok, 0),
         ] {
-            let found = manifold(value, rule.limit).by_rule(rule);
+            let found = by_rule(value, rule);
             assert_eq!((found.severity, found.points), (severity, points));
             assert_eq!(found.basis, Basis::CommonPractice);
         }
@@ -295,26 +297,38 @@ mod tests {
     #[test]
     fn a_rule_that_only_warns_is_near_past_it_and_silent_up_to_it() {
         let rule = Rule::warns(100e3);
-        let passed = manifold(110e3, rule.limit).by_rule(rule);
+        let passed = by_rule(110e3, rule);
         assert_eq!((passed.severity, passed.points), (Severity::Near, 1));
-        let close = manifold(99e3, rule.limit).by_rule(rule);
+        let close = by_rule(99e3, rule);
         assert_eq!((close.severity, close.points), (Severity::Ok, 0));
+    }
+
+    #[test]
+    fn a_rule_that_warns_up_to_an_end_is_held_against_that_end_past_it() {
+        let rule = Rule::warns_up_to(100e3, 200e3, Severity::Over);
+        let warned = by_rule(150e3, rule);
+        assert_eq!(
+            (warned.severity, warned.limit),
+            (Severity::Near, Some(100e3))
+        );
+        assert_eq!(warned.basis, Basis::CommonPractice);
+        let past = by_rule(201e3, rule);
+        assert_eq!((past.severity, past.limit), (Severity::Over, Some(200e3)));
+        assert_eq!(past.basis, Basis::Nature);
     }
 
     #[test]
     fn a_rule_of_thumb_far_behind_stands_before_a_limit_of_the_build_that_is_just_passed() {
         let rule = Rule::fails(100e3);
-        let mut list = [
-            manifold(103e3, 100e3),
-            manifold(160e3, rule.limit).by_rule(rule),
-        ];
+        let mut list = [manifold(103e3, 100e3), by_rule(160e3, rule)];
         list.sort_by(Finding::worse_first);
         assert_eq!(list[0].basis, Basis::CommonPractice);
     }
 
     #[test]
     fn what_is_past_every_limit_stands_first_and_what_has_none_last() {
-        let remark = |severity| Finding::remark(Code::NoMatch, severity, Subject::Engine, 1.0);
+        let remark =
+            |severity| Finding::remark(Code::NoMatch, Subject::Engine, 1.0).at_severity(severity);
         let over = manifold(300e3, 100e3);
         assert!(remark(Severity::Over).worse_first(&over).is_lt());
         let near = manifold(99e3, 100e3);
@@ -336,8 +350,7 @@ mod tests {
             (1.0, 0.0),
         ] {
             let code = Code::ManifoldPressure;
-            let found =
-                Finding::largest(code, Subject::Engine, 1.0, pair, Measure::AbsolutePressure);
+            let found = Finding::against(code, Subject::Engine, 1.0, pair);
             assert_eq!(found, None, "{pair:?}");
         }
     }

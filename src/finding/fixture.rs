@@ -3,7 +3,10 @@
 
 use std::sync::Arc;
 
-use super::{Code, Extra, Finding, of_match};
+use super::catalogue::Code;
+use super::detail::Extra;
+use super::entry::Finding;
+use super::of_match::of_match;
 use crate::air_path::{
     Arrangement, CompressorPerformance, Core, CorePassage, CoreSizes, Filling, Fin, FinKind, Part,
     SuperchargerKind,
@@ -14,10 +17,9 @@ use crate::map::{
     CompressorMap, CompressorRow, CorrectedFlow, CorrectedSpeed, Reference, SuperchargerMap,
     SuperchargerRow, TurbineMap, TurbineRow,
 };
-use crate::matching::Limits;
 use crate::matching::{
     BypassState, CoolerState, Drive, EngineState, ExhaustSide, GateState, Installation, Layout,
-    Match, StageState, StationPlace, StationState, TurbineState,
+    Limits, Match, StageState, StationPlace, StationState, TurbineState,
 };
 
 /// An installation, a match of it, and what else is known.

@@ -1,86 +1,76 @@
 //! The mixture, the smoke limiter, and what the fuel holds.
 
-use super::limit::{USUAL_FUEL_CUT, USUAL_SMOKE_LIMIT};
-use super::seen::Seen;
-use super::{Code, Detail, Finding, Held, Measure, OtherFuelling, Severity, Subject};
+use super::catalogue::Code;
+use super::context::Context;
+use super::detail::{Detail, FixedFuelling, OtherFuelling};
+use super::entry::Finding;
+use super::subject::Subject;
 use crate::engine::{EngineKind, Fuelling};
 
-/// Share of the manifold pressure above which the answer hangs on what the fuel holds.
+/// Share of the manifold pressure above which the answer hangs on what is held fixed.
 const HANGS_ON_IT: f64 = 0.05;
 /// Below this a mixture is rich and not stoichiometric with rounding.
 const RICH: f64 = 1.0 - 1e-9;
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    list.extend(rich(seen));
-    list.extend(smoke(seen));
-    list.extend(limiter(seen));
-    list.extend(assumption(seen));
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    list.extend(rich(context));
+    list.extend(smoke(context));
+    list.extend(limiter(context));
+    list.extend(assumption(context));
 }
 
-fn is_diesel(seen: &Seen) -> bool {
-    seen.installation.engine.kind == Some(EngineKind::Diesel)
+fn is_diesel(context: &Context) -> bool {
+    context.installation.engine.kind == Some(EngineKind::Diesel)
 }
 
 /// A spark-ignition engine may be run rich on purpose; a diesel may not.
-fn rich(seen: &Seen) -> Option<Finding> {
-    let lambda = seen.found.lambda.filter(|lambda| *lambda < RICH)?;
-    let severity = if is_diesel(seen) {
-        Severity::Over
-    } else {
-        Severity::Near
-    };
-    let code = Code::RichMixture;
-    let pair = (lambda, 1.0);
-    let found = Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Ratio)?;
-    Some(found.at_severity(severity))
+fn rich(context: &Context) -> Option<Finding> {
+    let lambda = context.found.lambda.filter(|lambda| *lambda < RICH)?;
+    let found = context.against(Code::RichMixture, Subject::Engine, (lambda, 1.0))?;
+    Some(found.worse_where(is_diesel(context)))
 }
 
-fn smoke(seen: &Seen) -> Option<Finding> {
-    let is_rich = seen.found.lambda.is_some_and(|lambda| lambda < RICH);
-    if !is_diesel(seen) || is_rich {
+fn smoke(context: &Context) -> Option<Finding> {
+    let is_rich = context.found.lambda.is_some_and(|lambda| lambda < RICH);
+    if !is_diesel(context) || is_rich {
         return None;
     }
-    let pair = (seen.found.air_fuel_ratio?, USUAL_SMOKE_LIMIT.limit);
-    let code = Code::DieselSmoke;
-    let found = Finding::smallest(code, Subject::Engine, seen.rpm(), pair, Measure::Ratio)?;
-    Some(found.by_rule(USUAL_SMOKE_LIMIT))
+    let ratio = context.found.air_fuel_ratio;
+    context.check(Code::DieselSmoke, Subject::Engine, ratio)
 }
 
 /// How much of the fuel asked for the smoke limiter cuts.
-fn limiter(seen: &Seen) -> Option<Finding> {
-    if !seen.found.at_smoke_limit {
+fn limiter(context: &Context) -> Option<Finding> {
+    if !context.found.at_smoke_limit {
         return None;
     }
-    let Fuelling::PerStroke { mass, .. } = &seen.installation.fuel.as_ref()?.burned else {
+    let Fuelling::PerStroke { mass, .. } = &context.installation.fuel.as_ref()?.burned else {
         return None;
     };
-    let (asked, burned) = (mass.at(seen.rpm()), seen.found.fuel?.per_stroke?);
-    let code = Code::SmokeLimiterActive;
-    let pair = (1.0 - burned / asked, USUAL_FUEL_CUT.limit);
-    let found = Finding::largest(code, Subject::Engine, seen.rpm(), pair, Measure::Share)?;
-    let found = found.by_rule(USUAL_FUEL_CUT);
+    let (asked, burned) = (mass.at(context.rpm()), context.found.fuel?.per_stroke?);
+    let cut = 1.0 - burned / asked;
+    let found = context.check(Code::SmokeLimiterActive, Subject::Engine, Some(cut))?;
     Some(found.with(Detail::FuelCut { asked, burned }))
 }
 
-fn assumption(seen: &Seen) -> Option<Finding> {
-    let other = seen.extra.other_fuelling?;
-    let held = match seen.installation.fuel.as_ref()?.burned {
-        Fuelling::AirFuelRatio(_) | Fuelling::Lambda(_) => Held::Ratio,
-        Fuelling::PerStroke { .. } | Fuelling::Flow(_) => Held::Fuel,
+fn assumption(context: &Context) -> Option<Finding> {
+    let other = context.extra.other_fuelling?;
+    let held = match context.installation.fuel.as_ref()?.burned {
+        Fuelling::AirFuelRatio(_) | Fuelling::Lambda(_) => FixedFuelling::Ratio,
+        Fuelling::PerStroke { .. } | Fuelling::Flow(_) => FixedFuelling::Quantity,
     };
-    let (_, manifold) = seen.manifold()?;
-    let hangs = match other {
-        OtherFuelling::ManifoldPressure(p) => (p / manifold.pressure - 1.0).abs() > HANGS_ON_IT,
-        OtherFuelling::RunsAway => true,
+    let (_, manifold) = context.manifold()?;
+    let (differs, apart) = match other {
+        OtherFuelling::ManifoldPressure(p) => {
+            let ratio = p / manifold.pressure;
+            ((ratio - 1.0).abs() > HANGS_ON_IT, ratio.ln().abs())
+        }
+        OtherFuelling::RunsAway => (true, f64::INFINITY),
     };
-    let severity = if hangs { Severity::Near } else { Severity::Ok };
-    let code = Code::FuellingAssumption;
-    let found = Finding::remark(code, severity, Subject::Engine, seen.rpm())
-        .valued(manifold.pressure, Measure::AbsolutePressure);
-    let apart = match other {
-        OtherFuelling::ManifoldPressure(p) => (p / manifold.pressure).ln().abs(),
-        OtherFuelling::RunsAway => f64::INFINITY,
-    };
+    let found = context
+        .remark(Code::FuellingAssumption, Subject::Engine)
+        .worse_where(differs)
+        .valued(manifold.pressure);
     let found = found.with(Detail::Fuelling { held, other });
     Some(found.weighing(apart))
 }
@@ -88,7 +78,7 @@ fn assumption(seen: &Seen) -> Option<Finding> {
 #[cfg(test)]
 mod tests {
     use super::super::fixture::Case;
-    use super::super::{Basis, Detail};
+    use super::super::rule::{Basis, Severity};
     use super::*;
     use crate::numeric::Schedule;
 
@@ -171,7 +161,7 @@ mod tests {
         assert!(matches!(
             found.detail,
             Detail::Fuelling {
-                held: Held::Ratio,
+                held: FixedFuelling::Ratio,
                 ..
             }
         ));
@@ -185,7 +175,7 @@ mod tests {
         assert!(matches!(
             found.detail,
             Detail::Fuelling {
-                held: Held::Fuel,
+                held: FixedFuelling::Quantity,
                 ..
             }
         ));

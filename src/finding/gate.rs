@@ -1,7 +1,11 @@
 //! Wastegate and turbine: limits that the gate cannot hold, choking, and the flow law's doubt.
 
-use super::seen::Seen;
-use super::{Code, Detail, Finding, Measure, Severity, Subject};
+use super::catalogue::Code;
+use super::context::Context;
+use super::detail::Detail;
+use super::entry::Finding;
+use super::rule::Severity;
+use super::subject::Subject;
 use crate::air_path::{Part, SuperchargerKind};
 use crate::exhaust::{BoostAt, FlowLaw, Swallowing, Turbine, Wastegate};
 use crate::matching::{BypassState, GateState, StationPlace, TurbineState};
@@ -11,41 +15,48 @@ const LAWS_AGREE_FROM: f64 = 1.8;
 /// Share of the drive pressure above which their difference is worth a warning.
 const WORTH_A_WARNING: f64 = 0.05;
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    let turbines = seen.found.turbines.iter().zip(&seen.installation.turbines);
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    let turbines = context
+        .found
+        .turbines
+        .iter()
+        .zip(&context.installation.turbines);
     for (index, (state, turbine)) in turbines.enumerate() {
         if let Some(gate) = &turbine.wastegate {
-            list.extend(wide_open(seen, index, state, gate));
-            list.extend(band(seen, index, state, gate));
+            list.extend(wide_open(context, index, state, gate));
+            list.extend(band(context, index, state, gate));
         }
-        list.extend(choked(seen, index, state));
-        list.extend(flow_law(seen, index, state, turbine));
+        list.extend(choked(context, index, state));
+        list.extend(flow_law(context, index, state, turbine));
     }
 }
 
 /// The pressure that the gate feels and the one it should hold, Pa absolute.
-fn felt(seen: &Seen, index: usize, gate: &Wastegate) -> Option<(f64, f64)> {
-    let limit = seen.installation.site.pressure + gate.boost_limit.at(seen.rpm());
+fn felt(context: &Context, index: usize, gate: &Wastegate) -> Option<(f64, f64)> {
+    let limit = context.installation.site.pressure + gate.boost_limit.at(context.rpm());
     let (_, state) = match gate.boost_at {
-        BoostAt::Manifold => seen.manifold()?,
+        BoostAt::Manifold => context.manifold()?,
         BoostAt::CompressorOutlet => {
-            let drives = seen.installation.turbines.get(index)?.drives;
-            let compressor = seen.compressor(drives)?;
-            seen.station(StationPlace::After(compressor.part))?
+            let drives = context.installation.turbines.get(index)?.drives;
+            let compressor = context.compressor(drives)?;
+            context.station(StationPlace::After(compressor.part))?
         }
     };
     Some((state.pressure, limit))
 }
 
-fn wide_open(seen: &Seen, index: usize, state: &TurbineState, gate: &Wastegate) -> Option<Finding> {
+fn wide_open(
+    context: &Context,
+    index: usize,
+    state: &TurbineState,
+    gate: &Wastegate,
+) -> Option<Finding> {
     if state.gate != GateState::WideOpen {
         return None;
     }
-    let (value, limit) = felt(seen, index, gate)?;
-    let code = cause(seen, gate, limit);
-    let measure = Measure::AbsolutePressure;
-    let subject = Subject::Turbine(index);
-    let found = Finding::largest(code, subject, seen.rpm(), (value, limit), measure)?;
+    let (value, limit) = felt(context, index, gate)?;
+    let code = cause(context, gate, limit);
+    let found = context.against(code, Subject::Turbine(index), (value, limit))?;
     let severity = found.severity.max(Severity::Near);
     Some(found.at_severity(severity).with(Detail::Gate {
         share: state.wastegate_share.unwrap_or(0.0),
@@ -54,18 +65,18 @@ fn wide_open(seen: &Seen, index: usize, state: &TurbineState, gate: &Wastegate) 
 
 /// Why the gate stands wide open. What the supercharger alone makes decides where it was solved
 /// for; else a displacement machine that sets the flow is taken to make all of it.
-fn cause(seen: &Seen, gate: &Wastegate, limit: f64) -> Code {
-    if let (Some(alone), BoostAt::Manifold) = (seen.extra.supercharger_alone, gate.boost_at) {
+fn cause(context: &Context, gate: &Wastegate, limit: f64) -> Code {
+    if let (Some(alone), BoostAt::Manifold) = (context.extra.supercharger_alone, gate.boost_at) {
         return match limit {
             _ if limit <= alone.at_rest.min(alone.at_unity) => Code::SuperchargerAboveBoostLimit,
             _ if limit >= alone.at_rest.max(alone.at_unity) => Code::WastegateTooSmall,
             _ => Code::WastegateWideOpen,
         };
     }
-    if seen.setting_supercharger().is_some() {
+    if context.setting_supercharger().is_some() {
         return Code::SuperchargerAboveBoostLimit;
     }
-    let wheel_delivers = seen.stages().any(|stage| {
+    let wheel_delivers = context.stages().any(|stage| {
         let is_wheel = matches!(
             stage.kind,
             Part::Supercharger(supercharger)
@@ -82,41 +93,44 @@ fn cause(seen: &Seen, gate: &Wastegate, limit: f64) -> Code {
 }
 
 /// A limit between what the supercharger makes with the turbocharger at rest and at a ratio of 1.
-fn band(seen: &Seen, index: usize, state: &TurbineState, gate: &Wastegate) -> Option<Finding> {
-    let alone = seen.extra.supercharger_alone?;
+fn band(
+    context: &Context,
+    index: usize,
+    state: &TurbineState,
+    gate: &Wastegate,
+) -> Option<Finding> {
+    let alone = context.extra.supercharger_alone?;
     let works = matches!(state.gate, GateState::Holding | GateState::WideOpen);
-    let (value, limit) = felt(seen, index, gate)?;
+    let (value, limit) = felt(context, index, gate)?;
     let low = alone.at_rest.min(alone.at_unity);
     let high = alone.at_rest.max(alone.at_unity);
     if !works || gate.boost_at != BoostAt::Manifold || limit <= low || limit >= high {
         return None;
     }
     let code = Code::LimitInSuperchargerBand;
-    let measure = Measure::AbsolutePressure;
-    let subject = Subject::Turbine(index);
-    let found = Finding::largest(code, subject, seen.rpm(), (value, limit), measure)?;
-    Some(found.at_severity(Severity::Near).with(Detail::Band(alone)))
+    let found = context.against(code, Subject::Turbine(index), (value, limit))?;
+    Some(found.with(Detail::Band(alone)))
 }
 
 /// A choked turbine is worth a warning where the exhaust pushes harder than the charge.
-fn choked(seen: &Seen, index: usize, state: &TurbineState) -> Option<Finding> {
+fn choked(context: &Context, index: usize, state: &TurbineState) -> Option<Finding> {
     if !state.choked {
         return None;
     }
-    let (_, inlet) = seen.station(StationPlace::TurbineInlet(index))?;
-    let (_, manifold) = seen.manifold()?;
-    let severity = if inlet.pressure > manifold.pressure {
-        Severity::Near
-    } else {
-        Severity::Ok
-    };
-    let subject = Subject::Turbine(index);
-    let found = Finding::remark(Code::TurbineChoked, severity, subject, seen.rpm());
-    let found = found.valued(state.expansion_ratio, Measure::Ratio);
-    Some(found.weighing(inlet.pressure / manifold.pressure))
+    let (_, inlet) = context.station(StationPlace::TurbineInlet(index))?;
+    let (_, manifold) = context.manifold()?;
+    let found = context.remark(Code::TurbineChoked, Subject::Turbine(index));
+    let found = found.worse_where(inlet.pressure > manifold.pressure);
+    let weight = inlet.pressure / manifold.pressure;
+    Some(found.valued(state.expansion_ratio).weighing(weight))
 }
 
-fn flow_law(seen: &Seen, index: usize, state: &TurbineState, turbine: &Turbine) -> Option<Finding> {
+fn flow_law(
+    context: &Context,
+    index: usize,
+    state: &TurbineState,
+    turbine: &Turbine,
+) -> Option<Finding> {
     let law: FlowLaw = match turbine.swallowing {
         Swallowing::Area { law, .. } => law,
         Swallowing::Map(_) => return None,
@@ -124,17 +138,16 @@ fn flow_law(seen: &Seen, index: usize, state: &TurbineState, turbine: &Turbine) 
     if state.choked || state.expansion_ratio >= LAWS_AGREE_FROM {
         return None;
     }
-    let (_, inlet) = seen.station(StationPlace::TurbineInlet(index))?;
-    let other = seen.extra.other_law_drive_pressure.filter(|_| index == 0);
+    let (_, inlet) = context.station(StationPlace::TurbineInlet(index))?;
+    let other = context
+        .extra
+        .other_law_drive_pressure
+        .filter(|_| index == 0);
     let differs = other.is_some_and(|p| (p / inlet.pressure - 1.0).abs() > WORTH_A_WARNING);
-    let severity = if differs {
-        Severity::Near
-    } else {
-        Severity::Ok
-    };
-    let subject = Subject::Turbine(index);
-    let found = Finding::remark(Code::FlowLawUncertain, severity, subject, seen.rpm())
-        .valued(state.expansion_ratio, Measure::Ratio)
+    let found = context
+        .remark(Code::FlowLawUncertain, Subject::Turbine(index))
+        .worse_where(differs)
+        .valued(state.expansion_ratio)
         .with(Detail::FlowLaw {
             law,
             drive_pressure: inlet.pressure,

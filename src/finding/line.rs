@@ -1,6 +1,10 @@
 //! The worst of each matter over an operating line.
 
-use super::{Code, Extra, Finding, Severity, Subject, of_match};
+use super::catalogue::Code;
+use super::detail::Extra;
+use super::entry::Finding;
+use super::of_match::of_match;
+use super::subject::Subject;
 use crate::matching::{Installation, Layout, Match, MatchError};
 
 /// Everything found over a line, worst first: the worst of each matter with the engine speed where
@@ -43,7 +47,7 @@ fn no_match((rpm, error): &(f64, MatchError)) -> Finding {
         MatchError::Gate { turbine, .. } => (Code::NoMatch, turbine_of(*turbine)),
         _ => (Code::NoMatch, Subject::Engine),
     };
-    Finding::remark(code, Severity::Over, subject, *rpm)
+    Finding::remark(code, subject, *rpm)
 }
 
 /// Errors count turbines from 1.
@@ -54,6 +58,7 @@ fn turbine_of(number: usize) -> Subject {
 #[cfg(test)]
 mod tests {
     use super::super::fixture::Case;
+    use super::super::rule::Severity;
     use super::*;
     use crate::matching::StationPlace;
 

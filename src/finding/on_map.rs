@@ -1,8 +1,11 @@
 //! Surge margin, and points outside the map of a machine.
 
-use super::limit::USUAL_SURGE_MARGIN;
-use super::seen::{Seen, SeenStage};
-use super::{Basis, Code, Detail, Finding, Measure, Severity, Subject};
+use super::catalogue::Code;
+use super::context::{Context, MatchedStage};
+use super::detail::Detail;
+use super::entry::Finding;
+use super::rule::{Basis, Severity};
+use super::subject::Subject;
 use crate::air_path::{Filling, Part, SuperchargerKind};
 use crate::exhaust::Swallowing;
 use crate::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint, Region};
@@ -14,16 +17,16 @@ pub const LOW_END_RATIO: f64 = 1.25;
 /// more than rounding, far less than a map can be read.
 const SAME_RATIO: f64 = 1e-4;
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    for stage in seen.stages() {
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    for stage in context.stages() {
         match map_of(stage.kind) {
-            Some(map) => compressor(seen, &stage, map, list),
-            None => list.extend(without_map(seen, &stage)),
+            Some(map) => compressor(context, &stage, map, list),
+            None => list.extend(without_map(context, &stage)),
         }
-        list.extend(displacement(seen, &stage));
+        list.extend(displacement(context, &stage));
     }
-    for index in 0..seen.found.turbines.len() {
-        list.extend(turbine(seen, index));
+    for index in 0..context.found.turbines.len() {
+        list.extend(turbine(context, index));
     }
 }
 
@@ -42,28 +45,33 @@ pub fn points_on_maps<'i>(
         .collect()
 }
 
-fn compressor(seen: &Seen, stage: &SeenStage, map: &CompressorMap, list: &mut Vec<Finding>) {
+fn compressor(
+    context: &Context,
+    stage: &MatchedStage,
+    map: &CompressorMap,
+    list: &mut Vec<Finding>,
+) {
     let Some(point) = point(map, stage.state) else {
         return;
     };
-    list.extend(surge(seen, stage, map, &point));
+    list.extend(surge(context, stage, map, &point));
     let regions = (point.region, point.also);
     let low_end = is_under_speed(regions) && stage.state.pressure_ratio < LOW_END_RATIO;
-    list.extend(outside_map(stage.subject(), seen.rpm(), regions, low_end));
+    list.extend(outside_map(context, stage.subject(), regions, low_end));
 }
 
 fn is_under_speed((region, also): (Region, Region)) -> bool {
     matches!(region, Region::UnderSpeed(_)) || matches!(also, Region::UnderSpeed(_))
 }
 
-fn without_map(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
-    let is_wanted = seen.installation.limits.min_surge_margin.is_some();
+fn without_map(context: &Context, stage: &MatchedStage) -> Option<Finding> {
+    let is_wanted = context.installation.limits.min_surge_margin.is_some();
     let is_turbo = matches!(stage.kind, Part::TurboCompressor(_));
-    (is_wanted && is_turbo).then(|| seen.unchecked(Code::SurgeMargin, stage.subject()))
+    (is_wanted && is_turbo).then(|| context.unchecked(Code::SurgeMargin, stage.subject()))
 }
 
 /// A displacement machine whose filling comes from a map.
-fn displacement(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+fn displacement(context: &Context, stage: &MatchedStage) -> Option<Finding> {
     let Part::Supercharger(supercharger) = stage.kind else {
         return None;
     };
@@ -78,23 +86,23 @@ fn displacement(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
     }
     let point = map.at_speed_and_ratio(stage.state.speed?, stage.state.pressure_ratio);
     let regions = (point.region, point.also);
-    outside_map(stage.subject(), seen.rpm(), regions, false)
+    outside_map(context, stage.subject(), regions, false)
 }
 
 /// A turbine with a map, where its speed is known.
-fn turbine(seen: &Seen, index: usize) -> Option<Finding> {
-    let described = seen.installation.turbines.get(index)?;
+fn turbine(context: &Context, index: usize) -> Option<Finding> {
+    let described = context.installation.turbines.get(index)?;
     let Swallowing::Map(map) = &described.swallowing else {
         return None;
     };
-    let speed = seen.compressor(described.drives)?.state.speed?;
-    let (_, inlet) = seen.station(StationPlace::TurbineInlet(index))?;
+    let speed = context.compressor(described.drives)?.state.speed?;
+    let (_, inlet) = context.station(StationPlace::TurbineInlet(index))?;
     let speed = CorrectedSpeed::from_actual(speed, inlet.temperature, map.reference());
-    let ratio = seen.found.turbines.get(index)?.expansion_ratio;
+    let ratio = context.found.turbines.get(index)?.expansion_ratio;
     let point = map.at_speed_and_ratio(speed, ratio);
     let regions = (point.region, point.also);
     let low_end = ratio < LOW_END_RATIO;
-    outside_map(Subject::Turbine(index), seen.rpm(), regions, low_end)
+    outside_map(context, Subject::Turbine(index), regions, low_end)
 }
 
 fn map_of(part: &Part) -> Option<&CompressorMap> {
@@ -113,42 +121,40 @@ fn point(map: &CompressorMap, stage: &StageState) -> Option<MapPoint> {
         .or_else(|| Some(map.at_flow_and_ratio(flow, ratio)))
 }
 
-fn surge(seen: &Seen, stage: &SeenStage, map: &CompressorMap, point: &MapPoint) -> Option<Finding> {
-    let set = seen.installation.limits.min_surge_margin;
-    let limit = set.unwrap_or(USUAL_SURGE_MARGIN.limit);
+fn surge(
+    context: &Context,
+    stage: &MatchedStage,
+    map: &CompressorMap,
+    point: &MapPoint,
+) -> Option<Finding> {
+    let (code, subject) = (Code::SurgeMargin, stage.subject());
     let margins = map.margins(point);
     let detail = Detail::Surge {
         at_same_speed: margins.surge_at_same_speed,
     };
-    let (code, subject) = (Code::SurgeMargin, stage.subject());
-    let Some(value) = margins.surge_at_same_ratio else {
-        let remark = Finding::remark(code, Severity::OutsideData, subject, seen.rpm());
-        return Some(Finding {
-            limit: Some(limit),
-            measure: Measure::Share,
-            basis: basis(set),
-            detail,
-            ..remark
-        });
-    };
-    let pair = (value, limit);
-    let found = Finding::smallest(code, subject, seen.rpm(), pair, Measure::Share)?.with(detail);
-    Some(match basis(set) {
-        Basis::CommonPractice => found.by_rule(USUAL_SURGE_MARGIN),
-        _ => found,
+    if let Some(margin) = margins.surge_at_same_ratio {
+        return Some(context.check(code, subject, Some(margin))?.with(detail));
+    }
+    let (row, limits) = (code.row(), &context.installation.limits);
+    let found = context
+        .remark(code, subject)
+        .at_severity(Severity::OutsideData)
+        .with(detail);
+    let basis = row
+        .set(limits)
+        .map_or(Basis::CommonPractice, |_| Basis::Build);
+    Some(Finding {
+        limit: row.limit(limits),
+        ..found.by(basis)
     })
-}
-
-fn basis(set: Option<f64>) -> Basis {
-    set.map_or(Basis::CommonPractice, |_| Basis::Build)
 }
 
 /// A point outside a map of any machine: the farther edge passed and the nearer of two. `low_end`:
 /// little is at stake there. Its value is the distance as a share of the edge's value, its margin
 /// the negative of that. `None` inside.
-pub fn outside_map(
+fn outside_map(
+    context: &Context,
     subject: Subject,
-    rpm: f64,
     (region, also): (Region, Region),
     low_end: bool,
 ) -> Option<Finding> {
@@ -156,13 +162,10 @@ pub fn outside_map(
     if region.is_inside() || !distance.is_finite() {
         return None;
     }
-    let severity = if low_end {
-        Severity::Near
-    } else {
-        Severity::OutsideData
-    };
-    let found = Finding::remark(Code::OutsideMap, severity, subject, rpm)
-        .valued(distance, Measure::Share)
+    let found = context
+        .remark(Code::OutsideMap, subject)
+        .worse_where(!low_end)
+        .valued(distance)
         .with(Detail::Map {
             region,
             also,

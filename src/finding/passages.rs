@@ -1,81 +1,69 @@
 //! Filters, pipes, coolers and throttles: the pressure that each takes, how far its flow lies from the
 //! one that its drop was rated at, and how fast the air is in a pipe.
 
-use super::limit::Rule;
-use super::seen::Seen;
-use super::{Code, Finding, Measure, Passage, Severity, Subject};
+use super::catalogue::Code;
+use super::context::Context;
+use super::entry::Finding;
+use super::rule::Severity;
+use super::subject::{PassivePart, Subject};
 use crate::air_path::{Duct, DuctPressureDrop, Exchange, Part, RatedDrop};
 use crate::matching::{StationPlace, StationState};
 
-/// Part of the pressure at its inlet that a part may take (common practice: 2 to 8 % of each). Warns:
-/// it costs power and breaks nothing.
-const LOSS: Rule = Rule::warns(0.15);
-/// The same past which the square law means nothing: the air would near its own speed of sound.
-const MOST_LOSS: f64 = 0.5;
-/// Flow over the one that a drop was rated at, past which the square law is carried far. Warns.
-const FAR_FROM_RATED: Rule = Rule::warns(3.0);
-/// The same past which the figure at the rated flow says nothing.
-const BEYOND_RATED: f64 = 10.0;
-/// Mach number past which the loss in a pipe is no longer that of a fluid of one density (common
-/// practice, and any textbook of gas dynamics). Warns: the pipe is narrow.
-const FAST: Rule = Rule::warns(0.3);
-/// The same past which bends choke and the formula is void.
-const CHOKING: f64 = 0.6;
 /// Ratio of heat capacities of air for the speed of sound; a Mach number needs no third digit.
 const GAMMA: f64 = 1.4;
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
     let mut numbers = [0_usize; 3];
-    let Some((_, ambient)) = seen.station(StationPlace::Ambient) else {
+    let Some((_, ambient)) = context.station(StationPlace::Ambient) else {
         return;
     };
-    let mut here = Here::at(ambient);
+    let mut here = AirState::at(ambient);
     let mut coolers = 0;
-    for (index, part) in seen.installation.air_path.iter().enumerate() {
+    for (index, part) in context.installation.air_path.iter().enumerate() {
         let (kind, passage) = match part {
-            Part::Filter(_) => (0, Passage::Filter),
-            Part::Duct(_) => (1, Passage::Duct),
-            Part::Throttle(_) => (2, Passage::Throttle),
+            Part::Filter(_) => (0, PassivePart::Filter),
+            Part::Duct(_) => (1, PassivePart::Duct),
+            Part::Throttle(_) => (2, PassivePart::Throttle),
             Part::Cooler(_) => {
                 let subject = Subject::Cooler(coolers);
-                list.extend(cooler(seen, subject, coolers));
-                list.extend(beyond_rating(seen, subject, rated_of(part)));
+                list.extend(cooler(context, subject, coolers));
+                list.extend(beyond_rating(context, subject, rated_of(part)));
                 coolers += 1;
-                here = here.behind(seen, index);
+                here = here.after(context, index);
                 continue;
             }
             Part::Supercharger(_) | Part::TurboCompressor(_) => {
-                here = here.behind(seen, index);
+                here = here.after(context, index);
                 continue;
             }
         };
-        let subject = Subject::Passage(passage, numbers[kind]);
+        let subject = Subject::Passive(passage, numbers[kind]);
         numbers[kind] += 1;
-        let flow = seen.found.air_mass_flow;
+        let flow = context.found.air_mass_flow;
         let drop = match part {
             Part::Duct(duct) => duct.pressure_drop(flow, here.density, here.temperature),
             Part::Filter(drop) | Part::Throttle(drop) => drop.pressure_drop(flow, here.density),
             _ => 0.0,
         };
-        list.extend(loss(seen, subject, drop / here.pressure));
-        list.extend(beyond_rating(seen, subject, rated_of(part)));
+        list.extend(loss(context, subject, drop / here.pressure));
+        list.extend(beyond_rating(context, subject, rated_of(part)));
         if let Part::Duct(duct) = part {
-            list.extend(mach(seen, subject, duct, &here));
+            list.extend(mach(context, subject, duct, &here));
         }
-        here = here.less(drop);
+        here = here.after_drop(drop);
     }
-    list.extend(exhaust_pipe(seen));
+    list.extend(exhaust_pipe(context));
 }
 
 /// The air between two parts.
 #[derive(Clone, Copy)]
-struct Here {
+struct AirState {
     pressure: f64,
     temperature: f64,
     density: f64,
 }
 
-impl Here {
+impl AirState {
     fn at(state: &StationState) -> Self {
         Self {
             pressure: state.pressure,
@@ -84,14 +72,14 @@ impl Here {
         }
     }
 
-    /// Behind a part that has a station there; else as it was.
-    fn behind(self, seen: &Seen, part: usize) -> Self {
-        let station = seen.station(StationPlace::After(part));
+    /// After a part that has a station there; else unchanged.
+    fn after(self, context: &Context, part: usize) -> Self {
+        let station = context.station(StationPlace::After(part));
         station.map_or(self, |(_, state)| Self::at(state))
     }
 
-    /// Behind a drop in Pa at the same temperature.
-    fn less(self, drop: f64) -> Self {
+    /// After a drop in Pa at the same temperature.
+    fn after_drop(self, drop: f64) -> Self {
         let left = (self.pressure - drop) / self.pressure;
         Self {
             pressure: left * self.pressure,
@@ -116,62 +104,51 @@ fn rated_of(part: &Part) -> Option<RatedDrop> {
     }
 }
 
-fn cooler(seen: &Seen, subject: Subject, index: usize) -> Option<Finding> {
-    let state = seen.found.coolers.get(index)?;
-    let (_, part) = seen.layout.coolers.get(index)?;
-    let (_, outlet) = seen.station(StationPlace::After(*part))?;
+fn cooler(context: &Context, subject: Subject, index: usize) -> Option<Finding> {
+    let state = context.found.coolers.get(index)?;
+    let (_, part) = context.layout.coolers.get(index)?;
+    let (_, outlet) = context.station(StationPlace::After(*part))?;
     let inlet = outlet.pressure + state.pressure_drop;
-    loss(seen, subject, state.pressure_drop / inlet)
+    loss(context, subject, state.pressure_drop / inlet)
 }
 
-fn exhaust_pipe(seen: &Seen) -> Option<Finding> {
-    seen.installation.exhaust.as_ref()?;
-    let last = seen.layout.turbines.len().checked_sub(1);
+fn exhaust_pipe(context: &Context) -> Option<Finding> {
+    context.installation.exhaust.as_ref()?;
+    let last = context.layout.turbines.len().checked_sub(1);
     let place = last.map_or(StationPlace::Exhaust, StationPlace::TurbineOutlet);
-    let (_, ahead) = seen.station(place)?;
-    let share = 1.0 - seen.installation.site.pressure / ahead.pressure;
-    loss(seen, Subject::Passage(Passage::ExhaustPipe, 0), share)
+    let (_, ahead) = context.station(place)?;
+    let share = 1.0 - context.installation.site.pressure / ahead.pressure;
+    loss(
+        context,
+        Subject::Passive(PassivePart::ExhaustPipe, 0),
+        share,
+    )
 }
 
-/// A value that is near past a rule of thumb and, at `severity`, past what is possible.
-fn in_two_steps(
-    seen: &Seen,
-    (code, subject, measure): (Code, Subject, Measure),
-    value: f64,
-    (rule, most, severity): (Rule, f64, Severity),
-) -> Option<Finding> {
-    let check = |limit| Finding::largest(code, subject, seen.rpm(), (value, limit), measure);
-    let found = if value > most {
-        check(most)?.by_nature().at_severity(severity)
-    } else {
-        check(rule.limit)?.by_rule(rule)
-    };
+/// A value against its rule of thumb, where there is something to say.
+fn past_rule(context: &Context, code: Code, subject: Subject, value: f64) -> Option<Finding> {
+    let found = context.check(code, subject, Some(value))?;
     (found.severity > Severity::Ok).then_some(found)
 }
 
-fn loss(seen: &Seen, subject: Subject, share: f64) -> Option<Finding> {
-    let what = (Code::PressureLoss, subject, Measure::Share);
-    in_two_steps(seen, what, share, (LOSS, MOST_LOSS, Severity::Over))
+fn loss(context: &Context, subject: Subject, share: f64) -> Option<Finding> {
+    past_rule(context, Code::PressureLoss, subject, share)
 }
 
-fn beyond_rating(seen: &Seen, subject: Subject, drop: Option<RatedDrop>) -> Option<Finding> {
-    let times = seen.found.air_mass_flow / drop?.at_flow?;
-    let what = (Code::FlowBeyondRating, subject, Measure::Ratio);
-    let limits = (FAR_FROM_RATED, BEYOND_RATED, Severity::OutsideData);
-    in_two_steps(seen, what, times, limits)
+fn beyond_rating(context: &Context, subject: Subject, drop: Option<RatedDrop>) -> Option<Finding> {
+    let times = context.found.air_mass_flow / drop?.at_flow?;
+    past_rule(context, Code::FlowBeyondRating, subject, times)
 }
 
-fn mach(seen: &Seen, subject: Subject, duct: &Duct, here: &Here) -> Option<Finding> {
+fn mach(context: &Context, subject: Subject, duct: &Duct, here: &AirState) -> Option<Finding> {
     let DuctPressureDrop::Pipe { diameter, .. } = duct.pressure_drop else {
         return None;
     };
     let area = std::f64::consts::PI * diameter * diameter / 4.0;
-    let speed = seen.found.air_mass_flow / (here.density * area);
+    let speed = context.found.air_mass_flow / (here.density * area);
     // γ R T as γ p/ρ.
     let sound = (GAMMA * here.pressure / here.density).sqrt();
-    let what = (Code::DuctMach, subject, Measure::Ratio);
-    let limits = (FAST, CHOKING, Severity::Over);
-    in_two_steps(seen, what, speed / sound, limits)
+    past_rule(context, Code::DuctMach, subject, speed / sound)
 }
 
 #[cfg(test)]
@@ -214,7 +191,7 @@ mod tests {
     fn a_part_that_takes_much_of_the_pressure_is_near_and_one_that_takes_half_over() {
         let near = filtered(15e3, 0.26).one(Code::PressureLoss);
         assert_eq!(near.severity, Severity::Near);
-        assert_eq!(near.subject, Subject::Passage(Passage::Filter, 0));
+        assert_eq!(near.subject, Subject::Passive(PassivePart::Filter, 0));
         let site = Case::truck().installation.site.pressure;
         assert_relative_eq!(near.value.unwrap(), 15e3 / site, max_relative = 1e-3);
         let over = filtered(45e3, 0.26).one(Code::PressureLoss);
@@ -230,7 +207,7 @@ mod tests {
         let site = case.installation.site.pressure;
         case.station(StationPlace::TurbineOutlet(0)).pressure = 2.1 * site;
         let found = case.one(Code::PressureLoss);
-        assert_eq!(found.subject, Subject::Passage(Passage::ExhaustPipe, 0));
+        assert_eq!(found.subject, Subject::Passive(PassivePart::ExhaustPipe, 0));
         assert_eq!(found.severity, Severity::Over);
     }
 
@@ -251,6 +228,6 @@ mod tests {
         assert_relative_eq!(over.value.unwrap(), 241.6 / 364.4, max_relative = 2e-3);
         let near = piped(0.028).one(Code::DuctMach);
         assert_eq!(near.severity, Severity::Near);
-        assert_eq!(near.subject, Subject::Passage(Passage::Duct, 0));
+        assert_eq!(near.subject, Subject::Passive(PassivePart::Duct, 0));
     }
 }

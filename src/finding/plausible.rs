@@ -1,160 +1,123 @@
 //! Whether such an engine exists: states that balance and that no engine at full load is in. The
 //! build sets no limits here; what it says elsewhere must be far off.
 
-use super::limit::Rule;
-use super::seen::{Seen, SeenStage};
-use super::{Basis, Code, Finding, Measure, Severity, Subject};
+use super::catalogue::Code;
+use super::context::{Context, MatchedStage};
+use super::entry::Finding;
+use super::rule::{Rule, Severity, Usual};
+use super::subject::Subject;
 use crate::air_path::{Part, SuperchargerKind};
-use crate::matching::{BypassState, StationPlace};
+use crate::matching::BypassState;
 
 /// Largest relative residual of a match: solutions are met to 1e-9, and the larger of two rounded
 /// powers may stand a little above that.
 const BALANCED: f64 = 1e-8;
-/// Manifold over site pressure of an engine that breathes by itself: filter and valves take a little
-/// (common practice).
-const BREATHING_BY_ITSELF: f64 = 0.95;
+/// Manifold over site pressure of an engine without a stage: filter and valves take a little (common
+/// practice).
+const NATURALLY_ASPIRATED: f64 = 0.95;
 /// Manifold over site pressure below which an engine at full load is throttled and not fed.
 const STARVED: f64 = 0.5;
-/// Manifold over site pressure past which no piston engine is fed (common practice: tractors with
-/// three stages pull at about 6 to 7).
-const MOST_BOOST: Rule = Rule::fails(8.0);
-/// Exhaust temperature, K (1,100 °C), past which turbine wheels of nickel alloy, valves and manifolds
-/// do not last whatever the build permits (common practice: 950 to 1,050 °C).
-const HOTTEST: Rule = Rule::fails(1373.15);
-/// Exhaust temperature, K (400 °C), that an engine at full load does not fall below: with so little
-/// heat in it something of fuel, efficiency or heat loss is off.
-const COLDEST: f64 = 673.15;
-/// Pressure ratio past which rotors without internal compression only churn and heat the air (common
-/// practice: 2 to 2.5 in use).
-const ROOTS: Rule = Rule::fails(2.8);
-/// The same of rotors that compress inside (common practice: 3 to 4 at the most).
-const SCREW: Rule = Rule::fails(4.5);
-/// Pressure ratio of one centrifugal wheel (common practice: about 5 at the most).
-const WHEEL: Rule = Rule::fails(6.0);
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    list.extend(brake_power(seen));
-    list.extend(below_site(seen));
-    list.extend(far_above_site(seen));
-    list.extend(hot_exhaust(seen));
-    list.extend(cold_exhaust(seen));
-    list.extend(seen.stages().filter_map(|stage| ratio(seen, &stage)));
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    list.extend(brake_power(context));
+    list.extend(below_site(context));
+    list.extend(far_above_site(context));
+    list.extend(hot_exhaust(context));
+    list.extend(cold_exhaust(context));
+    let ratios = context.stages().filter_map(|stage| ratio(context, &stage));
+    list.extend(ratios);
 }
 
 /// A match whose balances are open is none.
-pub(super) fn not_balanced(seen: &Seen) -> Option<Finding> {
-    let left = seen.found.residuals;
+pub(super) fn not_balanced(context: &Context) -> Option<Finding> {
+    let left = context.found.residuals;
     // A NaN passes no comparison, and a maximum swallows it.
     let is_met = [left.flow, left.power, left.pressure]
         .iter()
         .all(|residual| *residual <= BALANCED);
-    let remark = || {
-        let code = Code::NotBalanced;
-        Finding::remark(code, Severity::Over, Subject::Whole, seen.rpm())
+    let largest = left.largest();
+    let weight = if largest.is_finite() {
+        largest
+    } else {
+        f64::INFINITY
     };
-    (!is_met).then(|| {
-        let largest = left.largest();
-        let found = remark().valued(largest, Measure::Ratio);
-        found.weighing(if largest.is_finite() {
-            largest
-        } else {
-            f64::INFINITY
-        })
-    })
+    let remark = context.remark(Code::NotBalanced, Subject::Whole);
+    (!is_met).then(|| remark.valued(largest).weighing(weight))
 }
 
-fn brake_power(seen: &Seen) -> Option<Finding> {
-    let power = seen
-        .found
-        .engine
-        .brake_power
-        .filter(|power| *power <= 0.0)?;
-    let code = Code::NoBrakePower;
-    let found = Finding::remark(code, Severity::Over, Subject::Engine, seen.rpm());
-    Some(found.valued(power, Measure::Power).weighing(-power))
+fn brake_power(context: &Context) -> Option<Finding> {
+    let power = context.found.engine.brake_power;
+    let power = power.filter(|power| *power <= 0.0)?;
+    let found = context.remark(Code::NoBrakePower, Subject::Engine);
+    Some(found.valued(power).weighing(-power))
 }
 
 /// An engine at full load whose charge is thinner than the air outside.
-fn below_site(seen: &Seen) -> Option<Finding> {
-    let (subject, manifold) = seen.manifold()?;
-    let site = seen.installation.site.pressure;
-    let is_fed = seen.stages().next().is_some();
-    let least = if is_fed { 1.0 } else { BREATHING_BY_ITSELF } * site;
+fn below_site(context: &Context) -> Option<Finding> {
+    let (subject, manifold) = context.manifold()?;
+    let site = context.installation.site.pressure;
+    let is_fed = context.stages().next().is_some();
+    let least = if is_fed { 1.0 } else { NATURALLY_ASPIRATED } * site;
     if manifold.pressure >= least * (1.0 - 1e-9) {
         return None;
     }
-    let code = Code::ManifoldBelowSite;
     let pair = (manifold.pressure, site);
-    let measure = Measure::AbsolutePressure;
-    let found = Finding::smallest(code, subject, seen.rpm(), pair, measure)?.by_nature();
-    let severity = if manifold.pressure < STARVED * site {
-        Severity::Over
-    } else {
-        Severity::Near
-    };
-    Some(found.at_severity(severity))
+    let found = context.against(Code::ManifoldBelowSite, subject, pair)?;
+    Some(found.worse_where(manifold.pressure < STARVED * site))
 }
 
-fn far_above_site(seen: &Seen) -> Option<Finding> {
-    let (subject, manifold) = seen.manifold()?;
-    let pair = (
-        manifold.pressure,
-        MOST_BOOST.limit * seen.installation.site.pressure,
-    );
+fn far_above_site(context: &Context) -> Option<Finding> {
+    let (subject, manifold) = context.manifold()?;
     let code = Code::ManifoldFarAboveSite;
-    let measure = Measure::AbsolutePressure;
-    let found = Finding::largest(code, subject, seen.rpm(), pair, measure)?.by_rule(MOST_BOOST);
-    (found.severity > Severity::Ok).then_some(found)
-}
-
-/// Temperature of the exhaust ahead of the turbine, or behind the engine without one, K.
-fn exhaust(seen: &Seen) -> Option<(Subject, f64)> {
-    let inlet = seen.turbine_inlet();
-    let (subject, state) = inlet.or_else(|| seen.station(StationPlace::Exhaust))?;
-    Some((subject, state.temperature))
-}
-
-fn hot_exhaust(seen: &Seen) -> Option<Finding> {
-    let (subject, temperature) = exhaust(seen)?;
-    let pair = (temperature, HOTTEST.limit);
-    let code = Code::ExhaustBeyondMaterial;
-    let found = Finding::largest(code, subject, seen.rpm(), pair, Measure::Temperature)?;
-    let found = found.by_rule(HOTTEST);
-    (found.severity > Severity::Ok).then_some(found)
-}
-
-fn cold_exhaust(seen: &Seen) -> Option<Finding> {
-    let (subject, temperature) = exhaust(seen)?;
-    if temperature >= COLDEST {
+    let Usual::TimesSite(rule) = code.row().usual else {
         return None;
-    }
+    };
+    let limit = rule.limit * context.installation.site.pressure;
+    let pair = (manifold.pressure, Rule { limit, ..rule });
+    let found = context.against_rule(code, subject, pair)?;
+    (found.severity > Severity::Ok).then_some(found)
+}
+
+fn hot_exhaust(context: &Context) -> Option<Finding> {
+    let (subject, exhaust) = context.exhaust()?;
+    let code = Code::ExhaustBeyondMaterial;
+    let found = context.check(code, subject, Some(exhaust.temperature))?;
+    (found.severity > Severity::Ok).then_some(found)
+}
+
+fn cold_exhaust(context: &Context) -> Option<Finding> {
+    let (subject, exhaust) = context.exhaust()?;
     let code = Code::ExhaustTooCold;
-    let pair = (temperature, COLDEST);
-    let found = Finding::smallest(code, subject, seen.rpm(), pair, Measure::Temperature)?;
-    Some(Finding {
-        basis: Basis::CommonPractice,
-        ..found.at_severity(Severity::OutsideData)
-    })
+    let pair = (exhaust.temperature, code.row().rule()?.limit);
+    let found = context.against(code, subject, pair)?;
+    (pair.0 < pair.1).then_some(found)
 }
 
 /// A pressure ratio that a stage of this kind does not reach in one piece.
-fn ratio(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+fn ratio(context: &Context, stage: &MatchedStage) -> Option<Finding> {
     if stage.state.bypass == BypassState::Disengaged {
         return None;
     }
+    let code = Code::StagePressureRatio;
+    let Usual::ByMachine {
+        roots,
+        screw,
+        wheel,
+    } = code.row().usual
+    else {
+        return None;
+    };
     let rule = match stage.kind {
         Part::Supercharger(supercharger) => match &supercharger.kind {
-            SuperchargerKind::Displacement(machine) if machine.internal_volume_ratio > 1.0 => SCREW,
-            SuperchargerKind::Displacement(_) => ROOTS,
+            SuperchargerKind::Displacement(machine) if machine.internal_volume_ratio > 1.0 => screw,
+            SuperchargerKind::Displacement(_) => roots,
             // A given ratio may be that of any machine.
-            SuperchargerKind::Prescribed(_) | SuperchargerKind::Centrifugal(_) => WHEEL,
+            SuperchargerKind::Prescribed(_) | SuperchargerKind::Centrifugal(_) => wheel,
         },
-        _ => WHEEL,
+        _ => wheel,
     };
-    let pair = (stage.state.pressure_ratio, rule.limit);
-    let code = Code::StagePressureRatio;
-    let found = Finding::largest(code, stage.subject(), seen.rpm(), pair, Measure::Ratio)?;
-    let found = found.by_rule(rule);
+    let pair = (stage.state.pressure_ratio, rule);
+    let found = context.against_rule(code, stage.subject(), pair)?;
     (found.severity > Severity::Ok).then_some(found)
 }
 
@@ -162,8 +125,10 @@ fn ratio(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
 mod tests {
     use super::super::fixture::Case;
     use super::super::of_match;
+    use super::super::rule::Basis;
     use super::*;
     use crate::air_path::Part;
+    use crate::matching::StationPlace;
 
     fn with_exhaust(celsius: f64) -> Case {
         let mut case = Case::truck();

@@ -1,10 +1,10 @@
 //! A next step that was solved for: one setting of the build changed, the rest as it is.
 
-use super::Code;
+use super::catalogue::Code;
 
 /// One setting, and where it brings a value to its limit.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Step {
+pub struct NextStep {
     /// Which setting.
     pub lever: Lever,
     /// Of several of a kind which one, counted from 0 in flow or exhaust order.
@@ -12,7 +12,7 @@ pub struct Step {
     /// As it is, in the lever's unit; of a table the value at the finding's speed.
     pub now: f64,
     /// Where the limit is met.
-    pub to: Reach,
+    pub to: LimitMet,
     /// Whether it is a table over engine speed, of which every row moves in proportion.
     pub is_table: bool,
     /// What else would then be past its limit and is not now, worst first.
@@ -21,7 +21,7 @@ pub struct Step {
 
 /// Where a setting meets a limit.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Reach {
+pub enum LimitMet {
     /// Here, in the lever's unit.
     At(f64),
     /// Nowhere as far as this, beyond which it was not looked or there is no match.

@@ -1,75 +1,80 @@
 //! Tables over engine speed that the engine runs beyond the ends of; the end value holds there.
 
-use super::seen::Seen;
-use super::{Code, Finding, Measure, Severity, Subject, Table};
+use super::catalogue::Code;
+use super::context::Context;
+use super::entry::Finding;
+use super::subject::{SpeedTable, Subject};
 use crate::air_path::{
     CompressorPerformance, Exchange, Part, PrescribedStage, SinkFlow, SuperchargerKind,
 };
 use crate::engine::Fuelling;
 use crate::numeric::Schedule;
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    let mut check = |table: Table, schedule: &Schedule| {
-        list.extend(beyond(seen.rpm(), table, schedule));
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    let mut check = |table: SpeedTable, schedule: &Schedule| {
+        list.extend(beyond(context.rpm(), table, schedule));
     };
-    engine(seen, &mut check);
-    fuel(seen, &mut check);
-    stages(seen, &mut check);
-    let parts = &seen.installation.air_path;
-    for (index, (_, part)) in seen.layout.coolers.iter().enumerate() {
+    engine(context, &mut check);
+    fuel(context, &mut check);
+    stages(context, &mut check);
+    let parts = &context.installation.air_path;
+    for (index, (_, part)) in context.layout.coolers.iter().enumerate() {
         if let Some(Part::Cooler(cooler)) = parts.get(*part) {
             if let Exchange::Fixed(effectiveness) = &cooler.exchange {
-                check(Table::Effectiveness(index), effectiveness);
+                check(SpeedTable::Effectiveness(index), effectiveness);
             }
             match &cooler.sink.flow {
-                SinkFlow::Given(flow) => check(Table::SinkFlow(index), flow),
-                SinkFlow::Ram { speed, .. } => check(Table::VehicleSpeed(index), speed),
+                SinkFlow::Given(flow) => check(SpeedTable::SinkFlow(index), flow),
+                SinkFlow::Ram { speed, .. } => check(SpeedTable::VehicleSpeed(index), speed),
                 SinkFlow::Unknown | SinkFlow::Fan(_) => {}
             }
         }
     }
-    for (index, turbine) in seen.installation.turbines.iter().enumerate() {
+    for (index, turbine) in context.installation.turbines.iter().enumerate() {
         if let Some(gate) = &turbine.wastegate {
-            check(Table::BoostLimit(index), &gate.boost_limit);
+            check(SpeedTable::BoostLimit(index), &gate.boost_limit);
         }
     }
 }
 
-fn engine(seen: &Seen, check: &mut impl FnMut(Table, &Schedule)) {
-    let engine = &seen.installation.engine;
-    check(Table::VolumetricEfficiency, &engine.volumetric_efficiency);
+fn engine(context: &Context, check: &mut impl FnMut(SpeedTable, &Schedule)) {
+    let engine = &context.installation.engine;
+    check(
+        SpeedTable::VolumetricEfficiency,
+        &engine.volumetric_efficiency,
+    );
     if let Some(combustion) = &engine.combustion {
         let gross = &combustion.gross_indicated_efficiency;
-        check(Table::GrossIndicatedEfficiency, gross);
-        check(Table::HeatLossShare, &combustion.heat_loss_share);
+        check(SpeedTable::GrossIndicatedEfficiency, gross);
+        check(SpeedTable::HeatLossShare, &combustion.heat_loss_share);
         if let Some(rise) = &combustion.pressure_rise_ratio {
-            check(Table::PressureRiseRatio, rise);
+            check(SpeedTable::PressureRiseRatio, rise);
         }
     }
 }
 
-fn fuel(seen: &Seen, check: &mut impl FnMut(Table, &Schedule)) {
-    let Some(fuel) = &seen.installation.fuel else {
+fn fuel(context: &Context, check: &mut impl FnMut(SpeedTable, &Schedule)) {
+    let Some(fuel) = &context.installation.fuel else {
         return;
     };
     match &fuel.burned {
-        Fuelling::AirFuelRatio(ratio) => check(Table::AirFuelRatio, ratio),
-        Fuelling::Lambda(lambda) => check(Table::Lambda, lambda),
-        Fuelling::Flow(flow) => check(Table::FuelFlow, flow),
+        Fuelling::AirFuelRatio(ratio) => check(SpeedTable::AirFuelRatio, ratio),
+        Fuelling::Lambda(lambda) => check(SpeedTable::Lambda, lambda),
+        Fuelling::Flow(flow) => check(SpeedTable::FuelFlow, flow),
         Fuelling::PerStroke {
             mass,
             smallest_air_fuel_ratio,
         } => {
-            check(Table::FuelPerStroke, mass);
+            check(SpeedTable::FuelPerStroke, mass);
             if let Some(smallest) = smallest_air_fuel_ratio {
-                check(Table::SmallestAirFuelRatio, smallest);
+                check(SpeedTable::SmallestAirFuelRatio, smallest);
             }
         }
     }
 }
 
-fn stages(seen: &Seen, check: &mut impl FnMut(Table, &Schedule)) {
-    for stage in seen.stages() {
+fn stages(context: &Context, check: &mut impl FnMut(SpeedTable, &Schedule)) {
+    for stage in context.stages() {
         let given: Option<&PrescribedStage> = match stage.kind {
             Part::Supercharger(supercharger) => match &supercharger.kind {
                 SuperchargerKind::Prescribed(given) => Some(given),
@@ -78,7 +83,7 @@ fn stages(seen: &Seen, check: &mut impl FnMut(Table, &Schedule)) {
             Part::TurboCompressor(turbo) => match &turbo.performance {
                 CompressorPerformance::Prescribed(given) => Some(given),
                 CompressorPerformance::Efficiency(efficiency) => {
-                    check(Table::Efficiency(stage.index), efficiency);
+                    check(SpeedTable::Efficiency(stage.index), efficiency);
                     None
                 }
                 CompressorPerformance::Map => None,
@@ -86,25 +91,26 @@ fn stages(seen: &Seen, check: &mut impl FnMut(Table, &Schedule)) {
             _ => None,
         };
         if let Some(given) = given {
-            check(Table::PressureRatio(stage.index), &given.pressure_ratio);
+            check(
+                SpeedTable::PressureRatio(stage.index),
+                &given.pressure_ratio,
+            );
             if let Some(efficiency) = &given.efficiency {
-                check(Table::Efficiency(stage.index), efficiency);
+                check(SpeedTable::Efficiency(stage.index), efficiency);
             }
         }
     }
 }
 
 /// The nearer end of the table is the limit; the margin is negative and counts from that end.
-fn beyond(rpm: f64, table: Table, schedule: &Schedule) -> Option<Finding> {
+fn beyond(rpm: f64, table: SpeedTable, schedule: &Schedule) -> Option<Finding> {
     if schedule.covers(rpm) {
         return None;
     }
     let first = schedule.rows().first()?.0;
     let last = schedule.rows().last()?.0;
     let end = if rpm < first { first } else { last };
-    let severity = Severity::OutsideData;
-    let found = Finding::remark(Code::BeyondTable, severity, Subject::Table(table), rpm)
-        .valued(rpm, Measure::Speed);
+    let found = Finding::remark(Code::BeyondTable, Subject::Table(table), rpm).valued(rpm);
     Some(Finding {
         limit: Some(end),
         margin: (end > 0.0).then(|| -(rpm - end).abs() / end),
@@ -116,6 +122,7 @@ fn beyond(rpm: f64, table: Table, schedule: &Schedule) -> Option<Finding> {
 #[cfg(test)]
 mod tests {
     use super::super::fixture::Case;
+    use super::super::rule::Severity;
     use super::*;
     use approx::assert_relative_eq;
 
@@ -133,8 +140,8 @@ mod tests {
         assert_eq!(
             subjects,
             [
-                Subject::Table(Table::VolumetricEfficiency),
-                Subject::Table(Table::AirFuelRatio)
+                Subject::Table(SpeedTable::VolumetricEfficiency),
+                Subject::Table(SpeedTable::AirFuelRatio)
             ]
         );
         assert_eq!(found[0].severity, Severity::OutsideData);
@@ -162,6 +169,6 @@ mod tests {
             other => other,
         };
         let found = case.one(Code::BeyondTable);
-        assert_eq!(found.subject, Subject::Table(Table::Efficiency(1)));
+        assert_eq!(found.subject, Subject::Table(SpeedTable::Efficiency(1)));
     }
 }

@@ -1,11 +1,13 @@
 //! What makes an answer doubtful or incomplete, and superchargers that are in the way.
 
-use super::limit::USUAL_STEEPNESS;
-use super::seen::{Seen, SeenStage};
-use super::{Code, Detail, Finding, Measure, Severity, Subject};
+use super::catalogue::Code;
+use super::context::{Context, MatchedStage};
+use super::detail::Detail;
+use super::entry::Finding;
+use super::subject::Subject;
 use crate::air_path::{Part, SuperchargerKind};
 use crate::engine::Strokes;
-use crate::matching::{BypassState, StationPlace};
+use crate::matching::BypassState;
 
 /// A pressure ratio that is 1 but for rounding.
 const ROUNDING: f64 = 1e-6;
@@ -15,43 +17,37 @@ const BYPASS_LOSS: f64 = 0.03;
 /// to speak of.
 const AS_MEASURED: f64 = 0.05;
 
-pub(super) fn find(seen: &Seen, list: &mut Vec<Finding>) {
-    list.extend(steep(seen));
-    list.extend(second(seen));
-    for stage in seen.stages() {
-        list.extend(restricts(seen, &stage));
-        list.extend(drag(seen, &stage));
+pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    let steepness = context.extra.steepness;
+    list.extend(context.check(Code::Steep, Subject::Whole, steepness));
+    list.extend(second(context));
+    for stage in context.stages() {
+        list.extend(restricts(context, &stage));
+        list.extend(drag(context, &stage));
     }
-    list.extend(valve_overlap(seen));
+    list.extend(valve_overlap(context));
 }
 
-fn steep(seen: &Seen) -> Option<Finding> {
-    let pair = (seen.extra.steepness?, USUAL_STEEPNESS.limit);
-    let code = Code::Steep;
-    let found = Finding::largest(code, Subject::Whole, seen.rpm(), pair, Measure::Ratio)?;
-    Some(found.by_rule(USUAL_STEEPNESS))
-}
-
-fn second(seen: &Seen) -> Option<Finding> {
-    let second = seen.found.others.first()?;
-    let (_, manifold) = seen.manifold()?;
-    let code = Code::SecondEquilibrium;
-    let found = Finding::remark(code, Severity::Near, Subject::Whole, seen.rpm())
-        .valued(second.manifold_pressure, Measure::AbsolutePressure);
+fn second(context: &Context) -> Option<Finding> {
+    let second = context.found.others.first()?;
+    let (_, manifold) = context.manifold()?;
+    let found = context
+        .remark(Code::SecondEquilibrium, Subject::Whole)
+        .valued(second.manifold_pressure);
     // Worst where the two lie farthest apart.
     let apart = (second.manifold_pressure / manifold.pressure).ln().abs();
     let detail = Detail::OtherBalance {
         here: manifold.pressure,
-        brake_power: seen.found.engine.brake_power,
+        brake_power: context.found.engine.brake_power,
         other_brake_power: second.brake_power,
-        gate: seen.found.turbines.first()?.gate,
+        gate: context.found.turbines.first()?.gate,
         other_gate: second.gate,
     };
     Some(found.with(detail).weighing(apart))
 }
 
 /// Rotors without a way around them, or a way that is too narrow.
-fn restricts(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+fn restricts(context: &Context, stage: &MatchedStage) -> Option<Finding> {
     let Part::Supercharger(_) = stage.kind else {
         return None;
     };
@@ -63,14 +59,11 @@ fn restricts(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
     if ratio >= 1.0 - allowed {
         return None;
     }
-    let code = Code::SuperchargerRestricts;
-    let pair = (ratio, 1.0);
-    let found = Finding::smallest(code, stage.subject(), seen.rpm(), pair, Measure::Ratio)?;
-    Some(found.at_severity(Severity::Near))
+    context.against(Code::SuperchargerRestricts, stage.subject(), (ratio, 1.0))
 }
 
 /// Idle rotors take power that nobody measured.
-fn drag(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
+fn drag(context: &Context, stage: &MatchedStage) -> Option<Finding> {
     let Part::Supercharger(supercharger) = stage.kind else {
         return None;
     };
@@ -80,32 +73,30 @@ fn drag(seen: &Seen, stage: &SeenStage) -> Option<Finding> {
     if machine.no_load.is_some() || stage.state.bypass != BypassState::Open {
         return None;
     }
-    let code = Code::DragNotCounted;
-    let found = Finding::remark(code, Severity::Near, stage.subject(), seen.rpm());
+    let found = context.remark(Code::DragNotCounted, stage.subject());
     Some(match stage.state.speed {
         // Drag grows with speed.
-        Some(speed) => found.valued(speed, Measure::Speed).weighing(speed),
+        Some(speed) => found.valued(speed).weighing(speed),
         None => found,
     })
 }
 
 /// The correction for back pressure is that of an engine whose valves never stand open together.
-fn valve_overlap(seen: &Seen) -> Option<Finding> {
-    let engine = &seen.installation.engine;
+fn valve_overlap(context: &Context) -> Option<Finding> {
+    let engine = &context.installation.engine;
     if engine.strokes == Strokes::Two || engine.compression_ratio.is_none() {
         return None;
     }
-    let exhaust = seen.turbine_inlet();
-    let (_, exhaust) = exhaust.or_else(|| seen.station(StationPlace::Exhaust))?;
-    let (_, manifold) = seen.manifold()?;
+    let (_, exhaust) = context.exhaust()?;
+    let (_, manifold) = context.manifold()?;
     let now = exhaust.pressure / manifold.pressure;
     let measured_at = engine.measured_at_exhaust_pressure_ratio;
     if (now - measured_at).abs() <= AS_MEASURED {
         return None;
     }
-    let code = Code::ValveOverlapUnknown;
-    let found = Finding::remark(code, Severity::Ok, Subject::Engine, seen.rpm())
-        .valued(seen.found.engine.volumetric_efficiency, Measure::Share);
+    let found = context
+        .remark(Code::ValveOverlapUnknown, Subject::Engine)
+        .valued(context.found.engine.volumetric_efficiency);
     let found = found.with(Detail::DriveRatio { now, measured_at });
     Some(found.weighing((now - measured_at).abs()))
 }
@@ -113,9 +104,10 @@ fn valve_overlap(seen: &Seen) -> Option<Finding> {
 #[cfg(test)]
 mod tests {
     use super::super::fixture::Case;
+    use super::super::rule::Severity;
     use super::*;
     use crate::air_path::NoLoad;
-    use crate::matching::{GateState, OtherBalance};
+    use crate::matching::{GateState, OtherBalance, StationPlace};
 
     #[test]
     fn a_steep_answer_is_near_and_a_flat_one_ok() {

@@ -1,5 +1,6 @@
 //! What no section can see alone: whether the layout has what its physics needs.
 
+use super::layout_fault::layout_fault;
 use super::reader::Reader;
 use crate::air_path::{CompressorPerformance, Part};
 use crate::matching::{Installation, Solver};
@@ -26,7 +27,7 @@ pub(super) fn check(root: &Reader<'_>, installation: &Installation) {
         return;
     }
     if let Err(error) = Solver::new(installation) {
-        context.fault(root.place(), "", error.to_string());
+        context.fault(root.place(), "", layout_fault(&error));
     }
 }
 

@@ -3,8 +3,6 @@
 //! Rows are named by their index in the slice that was given, counted from 0; the reader of a file
 //! turns that into a line.
 
-use thiserror::Error;
-
 /// The columns of a map, for naming one that is at fault.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Column {
@@ -23,13 +21,11 @@ pub enum Column {
 }
 
 /// One fault in the rows of a map.
-#[derive(Debug, Clone, PartialEq, Error)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum MapError {
     /// There are no rows at all.
-    #[error("the map has no rows")]
     NoRows,
     /// The reference temperature (K) or pressure (Pa) is not a positive number.
-    #[error("the reference state must be positive: {temperature} K, {pressure} Pa")]
     Reference {
         /// Temperature as given, K.
         temperature: f64,
@@ -37,7 +33,6 @@ pub enum MapError {
         pressure: f64,
     },
     /// A value is NaN or infinite.
-    #[error("row {row}: {column:?} is not a number")]
     NotFinite {
         /// Index of the row.
         row: usize,
@@ -45,7 +40,6 @@ pub enum MapError {
         column: Column,
     },
     /// A value lies outside what is possible in its column.
-    #[error("row {row}: {column:?} {value} must be above {above} and at most {at_most}")]
     OutOfRange {
         /// Index of the row.
         row: usize,
@@ -59,7 +53,6 @@ pub enum MapError {
         at_most: f64,
     },
     /// A speed line has too few points to be a curve.
-    #[error("the line at {speed} rpm has {} points and needs {needed}", rows.len())]
     TooFewPoints {
         /// Speed of the line, rpm.
         speed: f64,
@@ -69,7 +62,6 @@ pub enum MapError {
         needed: usize,
     },
     /// Two rows give different answers for one place.
-    #[error("rows {first} and {second} contradict each other")]
     Contradiction {
         /// The earlier row.
         first: usize,
@@ -77,7 +69,6 @@ pub enum MapError {
         second: usize,
     },
     /// A line has no extent in flow: every row has the same.
-    #[error("the line at {speed} rpm has the same flow in every row")]
     UprightLine {
         /// Speed of the line, rpm.
         speed: f64,
@@ -85,9 +76,6 @@ pub enum MapError {
         rows: Vec<usize>,
     },
     /// Two speed lines cross, so that flow and pressure ratio no longer tell the speed.
-    #[error(
-        "the lines at {slower} and {faster} rpm cross near {flow} kg/s, pressure ratio {pressure_ratio}"
-    )]
     LinesCross {
         /// Speed of the slower line, rpm.
         slower: f64,
@@ -103,10 +91,9 @@ pub enum MapError {
 }
 
 /// Something that was done to the rows and that the reader should be told.
-#[derive(Debug, Clone, PartialEq, Error)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Remark {
     /// A row repeated another exactly and was dropped.
-    #[error("row {dropped} repeats row {kept} and was dropped")]
     RepeatDropped {
         /// The row that stays.
         kept: usize,
@@ -114,7 +101,6 @@ pub enum Remark {
         dropped: usize,
     },
     /// Rows of scattered speed were read as one line and carried to its median by similarity.
-    #[error("{} rows between {lowest} and {highest} rpm were read as one line at {speed} rpm", rows.len())]
     SpeedsGrouped {
         /// Median speed, now that of the line, rpm.
         speed: f64,
@@ -126,7 +112,6 @@ pub enum Remark {
         rows: Vec<usize>,
     },
     /// At an upright choke end flows scattered backwards and were evened out.
-    #[error("at the choke end of the line at {speed} rpm the flow of {} rows was evened by up to {largest_change} kg/s", rows.len())]
     FlowsEvened {
         /// Speed of the line, rpm.
         speed: f64,

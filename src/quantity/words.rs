@@ -5,6 +5,8 @@
 
 use std::fmt;
 
+use serde::{Serialize, Serializer};
+
 use super::kind::Kind;
 use super::number_and_unit::split;
 use super::show::{UnitSystem, in_reader_units, usual_units};
@@ -108,6 +110,13 @@ impl Words {
 impl fmt::Display for Words {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.in_units(UnitSystem::Si))
+    }
+}
+
+/// In metric units, as JSON and CSV are.
+impl Serialize for Words {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
     }
 }
 

@@ -28,7 +28,7 @@ pub fn beside_text(line: &LineView, system: UnitSystem) -> String {
     let mut out = format!("\n{}", within_screen(&headings, &rows, 1));
     for one in &line.variants {
         out.push('\n');
-        out.push_str(&said(one));
+        out.push_str(&said(one, system));
     }
     out
 }
@@ -84,7 +84,7 @@ fn cells(
 }
 
 /// What a line changes, and what was found on it that is not within limits.
-fn said(one: &VariantView) -> String {
+fn said(one: &VariantView, system: UnitSystem) -> String {
     let mut out = one_line(&one.title);
     let settings = one_line(&one.settings.join(", "));
     if settings != out {
@@ -100,6 +100,7 @@ fn said(one: &VariantView) -> String {
     }
     for row in &one.points {
         if let RowView::Error { rpm, error } = row {
+            let error = error.in_units(system);
             out.push_str(&format!("  no match at {rpm:.0} rpm: {error}\n"));
         }
     }

@@ -1,8 +1,8 @@
 //! The safety words, once.
 
 /// The line that every result ends with.
-pub const CAUTION: &str = "An estimate, no release to build: measure before you trust it, keep to \
-local rules, and have it checked by qualified practice.";
+pub const CAUTION: &str = "Estimates only; not an approval to build: measure before you trust them, \
+keep to local rules, and have a qualified engineer check them.";
 
 /// The dangers behind the numbers, one sentence each, for a page that has room.
 pub const DANGERS: [&str; 6] = [
@@ -33,7 +33,7 @@ mod tests {
         for word in ["speed", "burst", "hot", "fuel", "belt", "Cylinder pressure"] {
             assert!(all.contains(word), "{word}");
         }
-        for word in ["estimate", "local rules", "qualified"] {
+        for word in ["Estimates", "local rules", "qualified"] {
             assert!(CAUTION.contains(word), "{word}");
         }
     }

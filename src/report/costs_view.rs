@@ -222,7 +222,7 @@ impl DefaultView {
             return None;
         }
         let limit = finding.limit?;
-        let value = match finding.measure {
+        let value = match finding.measure() {
             Measure::Ratio => format!("{limit}"),
             measure => words::with_unit(limit, words::kind(measure), system),
         };

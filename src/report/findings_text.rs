@@ -48,11 +48,11 @@ fn names(layout: &Layout, list: &[&Finding]) -> String {
 mod tests {
     use super::*;
     use crate::finding::fixture::Case;
-    use crate::finding::{Code, Measure, Subject};
+    use crate::finding::{Code, Subject};
 
     fn margin(stage: usize) -> Finding {
         let (code, subject) = (Code::SurgeMargin, Subject::Stage(stage));
-        Finding::smallest(code, subject, 2600.0, (0.3, 0.1), Measure::Share).unwrap()
+        Finding::against(code, subject, 2600.0, (0.3, 0.1)).unwrap()
     }
 
     #[test]

@@ -23,6 +23,7 @@ pub fn line_text(line: &LineView, system: UnitSystem) -> String {
     }
     for row in &line.points {
         if let RowView::Error { rpm, error } = row {
+            let error = error.in_units(system);
             out.push_str(&format!("no match at {rpm:.0} rpm: {error}\n"));
         }
     }

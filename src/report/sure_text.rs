@@ -5,7 +5,7 @@ use super::sure_view::{BandView, BandsView, SensitivityView};
 use super::table::Sheet;
 use super::view::{LineView, RowView};
 use super::words::regime;
-use crate::quantity::{Kind, UnitSystem, decimals, label, reader_value, shown};
+use crate::quantity::{Kind, UnitSystem, Words, decimals, label, reader_value, shown};
 use crate::study::Answer;
 
 /// Kind of an answer and of a change of it.
@@ -94,6 +94,7 @@ pub fn sensitivity_text(rows: &[SensitivityView], system: UnitSystem) -> String 
     out.push_str(&sheet.text(3));
     for row in rows {
         for remark in &row.remarks {
+            let remark = remark.in_units(system);
             out.push_str(&format!("  {}: {remark}\n", row.key));
         }
     }
@@ -143,7 +144,7 @@ pub fn bands_text(bands: &BandsView, uncertain: usize, system: UnitSystem) -> St
         let keys = bands.without_effect.join(", ");
         out.push_str(&format!("No effect on any of them: {keys}.\n"));
     }
-    out.push_str(&reasons(bands));
+    out.push_str(&reasons(bands, system));
     out
 }
 
@@ -154,19 +155,20 @@ fn held(bands: &BandsView) -> impl Iterator<Item = (Answer, &BandView)> {
 }
 
 /// Why answers are sampled, each reason once.
-fn reasons(bands: &BandsView) -> String {
+fn reasons(bands: &BandsView, system: UnitSystem) -> String {
     let mut out = String::new();
-    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    let mut said: Vec<(&Words, Vec<&str>)> = Vec::new();
     for (answer, band) in held(bands) {
         let Some(why) = &band.why_not_linear else {
             continue;
         };
-        match said.iter_mut().find(|(known, _)| known == why) {
+        match said.iter_mut().find(|(known, _)| *known == why) {
             Some((_, answers)) => answers.push(name(answer)),
             None => said.push((why, vec![name(answer)])),
         }
     }
     for (why, answers) in said {
+        let why = why.in_units(system);
         out.push_str(&format!(
             "The linear band does not hold for {}: {why}.\n",
             answers.join(", ")
@@ -231,6 +233,7 @@ pub fn line_bands_text(line: &LineView, system: UnitSystem) -> String {
         }
         cells.push(sampled.map_or("linear", |_| "sampled").to_owned());
         if let Some(why) = sampled {
+            let why = why.in_units(system);
             reasons.push_str(&format!("  {rpm:.0} rpm: {why}\n"));
         }
         sheet.row(cells);

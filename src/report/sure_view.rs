@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::words::regime;
 use crate::input::Input;
 use crate::matching::Layout;
+use crate::quantity::Words;
 use crate::study::{
     self, Answer, Answers, Band, Bands, COVERAGE, MatchAnswers, Method, SensitivityRow,
 };
@@ -26,7 +27,7 @@ pub struct SensitivityView {
     pub importance: Option<f64>,
     /// What has to be said beside the numbers.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Words>,
 }
 
 /// Changes of the answers.
@@ -135,7 +136,7 @@ pub struct BandView {
     pub method: &'static str,
     /// Why the linear band does not hold.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub why_not_linear: Option<String>,
+    pub why_not_linear: Option<Words>,
     /// The input that contributes most, to first order.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub mostly_from: Option<String>,

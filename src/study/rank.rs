@@ -6,13 +6,9 @@ use super::line::{self, OperatingLine};
 use super::on_map::{LineOnMap, ValueAtSpeed, on_maps};
 use super::summary::{Summary, summary};
 use crate::air_path::{CompressorPerformance, Part};
-use crate::finding::Finding;
+use crate::finding::{Code, Finding};
 use crate::map::{CompressorMap, MapPoint, Region};
 use crate::matching::{Installation, Layout, LayoutError, Solver};
-
-/// Smallest surge margin that counts as enough where a build sets none (common practice for a
-/// compressor behind a filter and ahead of a steady engine: 10 %).
-const USUAL_SURGE_MARGIN: f64 = 0.10;
 
 /// One map against the build.
 #[derive(Debug)]
@@ -77,7 +73,7 @@ pub fn rank_one(with: Installation) -> Result<Ranked, LayoutError> {
     let surge_margin = on.as_ref().and_then(LineOnMap::surge_margin);
     let choke_margin = on.as_ref().and_then(LineOnMap::choke_margin);
     let points = on.map_or_else(Vec::new, |on| on.points);
-    let needed = with.limits.min_surge_margin.unwrap_or(USUAL_SURGE_MARGIN);
+    let needed = Code::SurgeMargin.row().limit(&with.limits);
     let beyond = |side: fn(&MapPoint) -> Option<f64>| {
         points.iter().filter_map(move |placed| {
             Some(ValueAtSpeed {
@@ -100,7 +96,9 @@ pub fn rank_one(with: Installation) -> Result<Ranked, LayoutError> {
         beyond_surge: beyond(surge_side).count(),
         choke_from: beyond(choke_side).next(),
         over_speed: beyond(over_speed).max_by(|a, b| a.value.total_cmp(&b.value)),
-        enough_surge_margin: surge_margin.is_none_or(|margin| margin.value >= needed),
+        enough_surge_margin: surge_margin
+            .zip(needed)
+            .is_none_or(|(margin, needed)| margin.value >= needed),
         surge_margin,
         choke_margin,
         mean_efficiency: (weight > 0.0).then(|| weighted / weight),

@@ -95,7 +95,7 @@ fn a_cooler_that_is_enough_is_not_told_to_be_too_small() {
         for words in ["No cooler", "cannot hold", "Raise the effectiveness"] {
             assert!(!ran.out.contains(words), "{words:?} in: {}", ran.out);
         }
-        assert!(ran.out.contains("may fall from 75.0 %"), "{}", ran.out);
+        assert!(ran.out.contains("falls from 75.0 %"), "{}", ran.out);
     }
 }
 
@@ -128,6 +128,8 @@ fn a_charge_that_is_too_hot_stands_among_the_findings_too() {
 #[test]
 fn a_target_without_unit_or_out_of_the_world_is_a_wrong_command_line() {
     assert_refused(&cooler(&["--target", "60"]), 2, &["--target", "no unit"]);
+    let us = cooler(&["--target", "9999 degF", "--units", "us"]);
+    assert_refused(&us, 2, &["--target", "outside -99.67 degF to 800.3 degF"]);
     assert_refused(&cooler(&["--target", "60 kPa"]), 2, &["--target"]);
     assert_refused(
         &cooler(&["--target", "-200 degC"]),

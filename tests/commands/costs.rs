@@ -85,7 +85,7 @@ fn without_an_exhaust_the_missing_section_is_named_once() {
     ];
     let ran = point("", "2000", &set, "text");
     assert_eq!(ran.code, 0, "{}", ran.err);
-    let words = "brake power is not reckoned, [exhaust] or [turbine] is missing";
+    let words = "brake power not calculated, [exhaust] or [turbine] is missing";
     assert_eq!(ran.out.matches(words).count(), 1, "{}", ran.out);
     assert!(!ran.out.contains("where the power goes"));
     let point = json("", "2000", &set);
@@ -210,11 +210,15 @@ fn a_head_that_lifts_is_over_and_carries_its_caution() {
     let line = ran
         .out
         .lines()
-        .find(|line| line.contains("clamp of the head"))
+        .find(|line| line.contains("head clamp margin"))
         .unwrap();
     assert!(line.trim_start().starts_with("over: "), "{line}");
-    assert!(line.contains("no release to build"), "{line}");
-    assert!(ran.out.trim_end().ends_with("qualified practice."));
+    assert!(line.contains("not an approval to build"), "{line}");
+    assert!(
+        ran.out
+            .trim_end()
+            .ends_with("qualified engineer check them.")
+    );
 }
 
 #[test]
@@ -367,7 +371,7 @@ fn every_output_on_head_and_belt_ends_with_the_caution() {
     let path = kept(METHANOL);
     for command in [vec!["point", &path, "--rpm", "4000"], vec!["line", &path]] {
         let text = Scratch::new().run(&command).out;
-        assert_eq!(text.matches("no release to build: measure").count(), 1);
+        assert_eq!(text.matches("not an approval to build: measure").count(), 1);
         let mut arguments = command.clone();
         arguments.extend(["--format", "json"]);
         let value = Scratch::new().run(&arguments).json();

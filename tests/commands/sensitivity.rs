@@ -149,7 +149,7 @@ fn counts_and_speeds_are_no_inputs_and_an_end_of_the_range_is_stepped_from_below
     }
     let bearing = row(&point, "turbine.mechanical_efficiency");
     assert_eq!(bearing["step"], "-1 %");
-    assert_eq!(bearing["remarks"][0], "+1 % leaves what is permitted");
+    assert_eq!(bearing["remarks"][0], "+1 % is outside the allowed range");
     assert!(bearing["changes"]["boost_pa"].as_f64().unwrap() < 0.0);
 }
 

@@ -21,7 +21,7 @@ fn standard_output_holds_the_result_and_standard_error_the_rest() {
     let ran = scratch.run(&["line"]);
     assert_eq!(ran.code, 0);
     assert!(ran.out.starts_with("hill-climb truck"));
-    assert!(ran.out.ends_with("qualified practice.\n"));
+    assert!(ran.out.ends_with("qualified engineer check them.\n"));
     let mut lines = ran.err.lines();
     let first = lines.next().unwrap();
     assert!(first.contains("no build file given") && first.contains("built-in demo"));

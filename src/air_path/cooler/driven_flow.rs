@@ -10,16 +10,13 @@ pub struct FanCurve {
 }
 
 /// Why rows are no fan. Rows count from 0.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FanError {
     /// One row is a point, and no curve.
-    #[error("a fan's curve needs at least two rows")]
     TooFew,
     /// A number is not finite or negative.
-    #[error("row {0} holds a value below 0 or not finite")]
     NoNumber(usize),
     /// Flow has to rise and pressure to fall from row to row.
-    #[error("row {0} does not have more flow and less pressure than the row before")]
     NotFalling(usize),
 }
 

@@ -45,20 +45,24 @@ pub struct RatedPoint {
 }
 
 /// Why a rated point is none.
-#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum RatedError {
     /// A temperature leaves the gas's range.
-    #[error(transparent)]
-    Gas(#[from] GasError),
+    Gas(GasError),
     /// No exchanger of any size does that at these flows: what it would need, and the most there is,
     /// as effectiveness of the charge side.
-    #[error("needs an effectiveness of {needed} where these flows allow {most} at most")]
     OutOfReach {
         /// What it would need.
         needed: f64,
         /// The most there is.
         most: f64,
     },
+}
+
+impl From<GasError> for RatedError {
+    fn from(error: GasError) -> Self {
+        Self::Gas(error)
+    }
 }
 
 /// hA of one side: that at a flow, growing with a power of it.

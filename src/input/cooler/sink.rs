@@ -273,7 +273,7 @@ fn fan(reader: &Reader<'_>) -> Option<FanCurve> {
                     "row {}: flow has to rise and pressure rise to fall from row to row",
                     row + 1
                 ),
-                other => other.to_string(),
+                _ => format!("row {} holds a value below 0 or not finite", row + 1),
             };
             reader.context().fault(place, &reader.key("fan"), text);
             None

@@ -7,7 +7,13 @@ pub(super) fn fault(error: &MapError, lines: &[usize]) -> (usize, String) {
     let line = |row: usize| lines.get(row).copied().unwrap_or(1);
     match error {
         MapError::NoRows => (1, "the map has no rows".to_owned()),
-        MapError::Reference { .. } => (1, error.to_string()),
+        MapError::Reference {
+            temperature,
+            pressure,
+        } => (
+            1,
+            format!("the reference state must be positive: {temperature} K, {pressure} Pa"),
+        ),
         MapError::NotFinite { row, column } => (
             line(*row),
             format!("{} is not a finite number", name(*column)),

@@ -53,7 +53,7 @@ pub(super) fn run_text(run: &RunView, report: &CoolerReport, system: UnitSystem)
             "The run ended at {} ({}): {}.\n",
             time(stop.time_s),
             rpm(stop.rpm, system),
-            stop.error
+            stop.error.in_units(system)
         ));
     }
     out.push_str(&heat(run));

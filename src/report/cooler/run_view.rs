@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::quantity::Words;
+use crate::report::words::run_ended;
 use crate::study::soak::{SoakRow, SoakRun, Speed};
 
 /// A timed run.
@@ -49,7 +51,7 @@ pub struct StopView {
     /// Engine speed.
     pub rpm: f64,
     /// Why.
-    pub error: String,
+    pub error: Words,
 }
 
 /// One moment.
@@ -102,7 +104,7 @@ impl RunView {
             stopped: run.stopped.map(|stop| StopView {
                 time_s: stop.seconds,
                 rpm: stop.rpm,
-                error: stop.reason.to_string(),
+                error: run_ended(&stop.reason),
             }),
             rows: run.rows.iter().map(RunRowView::new).collect(),
         }

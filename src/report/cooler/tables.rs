@@ -173,6 +173,7 @@ pub(super) fn line(report: &CoolerReport, system: UnitSystem) -> String {
                     .collect(),
             ),
             CoolerRowView::Error { rpm: at, error } => {
+                let error = error.in_units(system);
                 errors.push_str(&format!("no match at {}: {error}\n", rpm(*at, system)));
             }
         }

@@ -150,6 +150,7 @@ fn without(point: &CoolerPointView, system: UnitSystem) -> String {
     let bare = match &point.without {
         WithoutView::Engine(bare) => bare,
         WithoutView::Error { error } => {
+            let error = error.in_units(system);
             return format!("\nWithout the cooler there is no match at {at}: {error}\n");
         }
     };

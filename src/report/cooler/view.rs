@@ -5,8 +5,10 @@ use serde::Serialize;
 use super::run_view::RunView;
 use super::size_view::{DepthsView, SizeView};
 use crate::matching::{Layout, MatchError};
+use crate::quantity::Words;
 use crate::report::caution;
 use crate::report::view::FindingView;
+use crate::report::words::match_error;
 use crate::study::cooler::{Assessment, CoolerPoint, EngineSide, Knob, SizeNeeded, Verdict};
 
 /// `cooler` as JSON.
@@ -74,7 +76,7 @@ pub enum CoolerRowView {
         /// Engine speed.
         rpm: f64,
         /// Why.
-        error: String,
+        error: Words,
     },
 }
 
@@ -182,7 +184,7 @@ pub enum WithoutView {
     /// No match.
     Error {
         /// Why.
-        error: String,
+        error: Words,
     },
 }
 
@@ -260,7 +262,7 @@ impl CoolerRowView {
             Ok(point) => Self::Point(Box::new(CoolerPointView::new(point))),
             Err((rpm, fault)) => Self::Error {
                 rpm: *rpm,
-                error: fault.to_string(),
+                error: match_error(fault),
             },
         }
     }
@@ -301,7 +303,7 @@ impl CoolerPointView {
             without: match &point.without {
                 Ok(engine) => WithoutView::Engine(EngineSideView::new(engine)),
                 Err(fault) => WithoutView::Error {
-                    error: fault.to_string(),
+                    error: match_error(fault),
                 },
             },
             air_gain: point.air_gain(),

@@ -401,13 +401,7 @@ mod tests {
 
     #[test]
     fn a_limit_that_is_passed_inside_the_map_is_said_in_the_title() {
-        let margin = Finding::smallest(
-            Code::SurgeMargin,
-            Subject::Stage(0),
-            1800.0,
-            (0.08, 0.12),
-            crate::finding::Measure::Share,
-        );
+        let margin = Finding::against(Code::SurgeMargin, Subject::Stage(0), 1800.0, (0.08, 0.12));
         let margin = [margin.unwrap()];
         let points = said("", &[IN; 4]);
         let words = title("the compressor", &[track(THE_BUILD, points, &margin)]);

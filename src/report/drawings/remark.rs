@@ -1,7 +1,7 @@
 //! The worst finding that concerns a drawing, as its title and at its foot.
 
 use super::heading::{capital, rpm};
-use crate::finding::{Code, Detail, Finding, Severity, Subject, Table};
+use crate::finding::{Code, Detail, Finding, Severity, SpeedTable, Subject};
 use crate::matching::Layout;
 use crate::quantity::UnitSystem;
 use crate::report::words;
@@ -78,7 +78,7 @@ pub(super) fn of_stations(finding: &Finding) -> bool {
 pub(super) fn of_boost(finding: &Finding) -> bool {
     let is_table = matches!(
         finding.subject,
-        Subject::Table(Table::VolumetricEfficiency | Table::BoostLimit(_))
+        Subject::Table(SpeedTable::VolumetricEfficiency | SpeedTable::BoostLimit(_))
     );
     is_about(finding, &BOOST) || is_table
 }
@@ -93,13 +93,13 @@ pub(super) fn of_power(finding: &Finding) -> bool {
     let is_table = matches!(
         finding.subject,
         Subject::Table(
-            Table::GrossIndicatedEfficiency
-                | Table::HeatLossShare
-                | Table::AirFuelRatio
-                | Table::Lambda
-                | Table::FuelPerStroke
-                | Table::SmallestAirFuelRatio
-                | Table::FuelFlow
+            SpeedTable::GrossIndicatedEfficiency
+                | SpeedTable::HeatLossShare
+                | SpeedTable::AirFuelRatio
+                | SpeedTable::Lambda
+                | SpeedTable::FuelPerStroke
+                | SpeedTable::SmallestAirFuelRatio
+                | SpeedTable::FuelFlow
         )
     );
     is_about(finding, &POWER) || is_table
@@ -211,7 +211,7 @@ pub(super) fn title(
     // A limit with a margin has a value that passes it; other phrases say the whole.
     let passes = match (worst.severity, worst.margin) {
         (Severity::Over, Some(_)) if words::is_minimum(worst.code) => Some("falls below"),
-        (Severity::Over, Some(_)) if is_plain(worst.code) => Some("passes"),
+        (Severity::Over, Some(_)) if words::is_quantity(worst.code) => Some("passes"),
         _ => None,
     };
     Some(match (passes, worst.rpm) {
@@ -225,19 +225,4 @@ pub(super) fn title(
         (_, Some(at)) => format!("At {}: {what}{place}", rpm(at)),
         (_, None) => capital(&format!("{what}{place}")),
     })
-}
-
-/// Whether the words of a code name a quantity, which passes its limit; others say what is wrong.
-fn is_plain(code: Code) -> bool {
-    !matches!(
-        code,
-        Code::SuperchargerAboveBoostLimit
-            | Code::WastegateTooSmall
-            | Code::WastegateWideOpen
-            | Code::LimitInSuperchargerBand
-            | Code::OutletBeyondSink
-            | Code::EffectivenessAboveFlows
-            | Code::CoolantBoils
-            | Code::OutsideMap
-    )
 }

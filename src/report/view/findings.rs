@@ -69,7 +69,7 @@ impl FindingView {
             value: finding.value,
             limit: finding.limit,
             margin: finding.margin,
-            unit: words::unit(finding.measure),
+            unit: words::unit(finding.measure()),
             severity: words::severity(finding.severity),
             advice: words::advice(finding, UnitSystem::Si),
         }

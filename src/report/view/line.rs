@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::{FindingView, PointView};
+use crate::quantity::Words;
 use crate::report::beside_view::{SummaryView, VariantView};
 use crate::report::events::{EventView, HysteresisView};
 
@@ -55,6 +56,6 @@ pub enum RowView {
         /// Engine speed.
         rpm: f64,
         /// Why.
-        error: String,
+        error: Words,
     },
 }

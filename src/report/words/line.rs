@@ -1,9 +1,10 @@
 //! One finding as one line of text.
 
-use super::figure::{percent, with_unit};
-use super::name::value_name;
-use super::{advice, kind, place, severity, what};
-use crate::finding::{Basis, Code, Detail, Finding, Measure, Severity, Subject};
+use super::catalogue::words;
+use super::figure::{kind, percent, with_unit};
+use super::name::{is_minimum, place, says_place, severity, what};
+use super::next_step::advice;
+use crate::finding::{Basis, Code, Detail, Finding, Measure};
 use crate::matching::Layout;
 use crate::quantity::{Kind, UnitSystem, shown};
 
@@ -25,32 +26,15 @@ pub fn line(finding: &Finding, layout: &Layout, system: UnitSystem) -> String {
     let left = left(finding, system);
     let points = match finding.points {
         0 | 1 => String::new(),
-        // Over by its limit at some, and near it at others.
-        points if finding.severity == Severity::Over && finding.margin.is_some() => {
-            format!(", the worst of {points} points over or near")
-        }
-        points => format!(", the worst of {points} points"),
+        points => format!(", worst of {points} flagged speeds"),
     };
     let advice = advice(finding, system);
     format!("{matter}{place}{rpm}{colon}{numbers}{left}{points}. {advice}")
 }
 
-/// Whether the place adds something: a stage that the phrase does not name, or a second of a kind.
-pub(in crate::report) fn says_place(finding: &Finding, matter: &str, place: &str) -> bool {
-    let is_numbered = place.bytes().any(|byte| byte.is_ascii_digit());
-    match finding.subject {
-        Subject::Whole | Subject::Engine => false,
-        Subject::Turbine(_) if finding.code == Code::OutsideMap => true,
-        Subject::Cooler(_) if finding.code == Code::PressureLoss => true,
-        Subject::Passage(..) => true,
-        Subject::Stage(_) => !matter.contains(place) || is_numbered,
-        _ => is_numbered,
-    }
-}
-
 /// "268.5 kPa absolute, at most 275.0", or as much of it as there is.
 fn numbers(finding: &Finding, system: UnitSystem) -> String {
-    let kind = kind(finding.measure);
+    let kind = kind(finding.measure());
     let limit = finding.limit.map(|limit| shown(limit, kind, system));
     if let (Code::BeyondTable, Some(limit)) = (finding.code, &limit) {
         return format!("its rows end at {limit} rpm");
@@ -58,14 +42,10 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
     let Some(value) = value(finding, system) else {
         return String::new();
     };
-    let bound = if is_minimum(finding.code) {
-        "at least"
-    } else {
-        "at most"
-    };
-    let rule = match finding.basis {
-        Basis::CommonPractice => " by rule of thumb",
-        _ => "",
+    let bound = match (finding.basis, is_minimum(finding.code)) {
+        (Basis::CommonPractice, _) => "rule-of-thumb limit",
+        (_, true) => "at least",
+        (_, false) => "at most",
     };
     match (finding.code, limit) {
         (Code::OutsideMap | Code::DragNotCounted, _) | (_, None) => value,
@@ -73,51 +53,30 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
         (Code::Knock, Some(_)) => {
             let (value, limit) = (finding.value, finding.limit);
             let (value, limit) = (value.unwrap_or(0.0), limit.unwrap_or(0.0));
-            format!("about {value:.0}, {bound} {limit:.0}{rule}")
+            format!("about {value:.0}, {bound} {limit:.0}")
         }
         (Code::Steep, Some(_)) => {
             let limit = finding.limit.unwrap_or(0.0);
-            format!("{value}, {bound} {limit:.1}{rule}")
+            format!("{value}, {bound} {limit:.1}")
         }
-        (_, Some(limit)) => format!("{value}, {bound} {limit}{rule}"),
+        (_, Some(limit)) => format!("{value}, {bound} {limit}"),
     }
 }
 
-/// The value with its name, where the phrase does not end in it.
+/// The value with its name, where the label does not end in it.
 pub(super) fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
-    let value = with_unit(finding.value?, kind(finding.measure), system);
+    let value = finding.value?;
+    let figure = match finding.code {
+        Code::Steep => format!("{value:.1}"),
+        Code::NotBalanced => format!("{value:.0e}"),
+        _ => with_unit(value, kind(finding.measure()), system),
+    };
     let low_end = matches!(finding.detail, Detail::Map { low_end: true, .. });
-    Some(match finding.code {
-        Code::OutsideMap if low_end => format!("{value} below its slowest line"),
-        Code::OutsideMap => format!("by {value}"),
-        Code::DragNotCounted => format!("they turn at {value}"),
-        Code::Steep => {
-            let steepness = finding.value?;
-            format!("{steepness:.1} % of manifold pressure per 1 % of fuel")
-        }
-        Code::FlowBeyondRating => format!("{value} times the rated flow"),
-        Code::NotBalanced => format!("largest residual {:.0e}", finding.value?),
-        code => match value_name(code) {
-            Some(name) => format!("{name} {value}"),
-            None => value,
-        },
+    Some(match words(finding.code).more.value {
+        _ if low_end => format!("{figure} below its slowest line"),
+        "" => figure,
+        name => name.replace("{}", &figure),
     })
-}
-
-pub(in crate::report) fn is_minimum(code: Code) -> bool {
-    matches!(
-        code,
-        Code::SurgeMargin
-            | Code::ClampMargin
-            | Code::RichMixture
-            | Code::DieselSmoke
-            | Code::SuperchargerRestricts
-            | Code::FlowLawUncertain
-            | Code::SinkStarved
-            | Code::ManifoldBelowSite
-            | Code::ExhaustTooCold
-            | Code::ChargeBelowDewPoint
-    )
 }
 
 /// " (2.4 % left)"; temperatures in degrees, because a share of an absolute temperature says little.
@@ -133,20 +92,24 @@ fn left(finding: &Finding, system: UnitSystem) -> String {
     if silent || is_minimum(finding.code) {
         return String::new();
     }
-    let size = match finding.measure {
+    let size = match finding.measure() {
         Measure::Temperature => {
             with_unit((limit - value).abs(), Kind::TemperatureDifference, system)
         }
         _ => percent(margin.abs()),
     };
-    // What is held exactly at its limit is beyond it by rounding at most.
-    let word = if margin < -1e-6 { "beyond" } else { "left" };
+    let word = if finding.is_beyond() {
+        "beyond"
+    } else {
+        "left"
+    };
     format!(" ({size} {word})")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::finding::Subject;
     use crate::finding::fixture::Case;
     use crate::matching::{GateState, Station, StationPlace};
 
@@ -190,7 +153,7 @@ mod tests {
         let mut found = case.one(Code::ManifoldPressure);
         found.points = 4;
         let si = line(&found, &case.layout, SI);
-        let start = "over: manifold pressure at 2600 rpm: 275.0 kPa absolute, at most 250.0 (10.0 % beyond), the worst of 4 points over or near. ";
+        let start = "over: manifold pressure at 2600 rpm: 275.0 kPa absolute, at most 250.0 (10.0 % beyond), worst of 4 flagged speeds. ";
         assert!(si.starts_with(start), "{si}");
     }
 

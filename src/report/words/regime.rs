@@ -1,6 +1,8 @@
-//! Why an answer moves in another manner, in words.
+//! Why an answer does not move in proportion, in words.
 
+use super::error::match_error;
 use crate::matching::{BypassState, GateState, Layout};
+use crate::quantity::{Words, words};
 use crate::study::{
     Answer, Change, InputStep, MapSide, MovedInputs, NotLinear, RowRemark, SensitivityRow,
 };
@@ -44,18 +46,21 @@ fn change(change: Change, layout: &Layout) -> String {
                 BypassState::Shut => "shuts",
                 BypassState::Open => "opens",
                 BypassState::Holding => "holds its pressure",
-                BypassState::Disengaged => "takes all air",
+                BypassState::Disengaged => "carries all the air",
             };
             format!("the bypass of the {} {does}", stage(index))
         }
         Change::Works(index, true) => format!("the {} compresses", stage(index)),
         Change::Works(index, false) => {
-            format!("the {} is in the way, its ratio is below 1", stage(index))
+            format!(
+                "the {} acts as a restriction, its pressure ratio is below 1",
+                stage(index)
+            )
         }
         Change::SmokeLimit(true) => "the smoke limiter cuts the fuel".to_owned(),
         Change::SmokeLimit(false) => "the smoke limiter cuts no fuel".to_owned(),
-        Change::Saturated(true) => "the charge takes no more fuel as vapour".to_owned(),
-        Change::Saturated(false) => "all the fuel evaporates that is meant to".to_owned(),
+        Change::Saturated(true) => "the charge is saturated with fuel vapour".to_owned(),
+        Change::Saturated(false) => "all the fuel meant to evaporate does".to_owned(),
         Change::Map(index, side, outside) => {
             let side = match side {
                 MapSide::Surge => "left of the surge line",
@@ -85,21 +90,25 @@ pub const fn step(step: InputStep, up: bool) -> &'static str {
     }
 }
 
-/// What a row of the sensitivities has to say beside its numbers.
-pub fn remark(row: &SensitivityRow, remark: &RowRemark, layout: &Layout) -> String {
+/// What a row of the sensitivities says besides its numbers.
+pub fn remark(row: &SensitivityRow, remark: &RowRemark, layout: &Layout) -> Words {
     let at = |up: &bool| step(row.step, *up);
     match remark {
-        RowRemark::NotPermitted { up } => format!("{} leaves what is permitted", at(up)),
-        RowRemark::NoMatch { up, fault } => format!("at {} there is no match: {fault}", at(up)),
+        RowRemark::NotPermitted { up } => format!("{} is outside the allowed range", at(up)).into(),
+        RowRemark::NoMatch { up, fault } => words![
+            format!("at {} there is no match: ", at(up)),
+            match_error(fault),
+        ],
         RowRemark::Regime { up, changes: all } => {
-            format!("at {} {}", at(up), changes(all, layout))
+            format!("at {} {}", at(up), changes(all, layout)).into()
         }
         RowRemark::Bends(of) => format!(
-            "{} bends: {} and {} differ by more than 10 %",
+            "{} responds non-linearly: {} and {} differ by more than 10 %",
             answer(*of),
             step(row.step, true),
             step(row.step, false)
-        ),
+        )
+        .into(),
     }
 }
 
@@ -112,7 +121,7 @@ fn place(place: MovedInputs, keys: &[String]) -> String {
         MovedInputs::Together(of, count) => {
             let way = if count > 0.0 { "more" } else { "less" };
             format!(
-                "all inputs together at {:.0} u towards {way} {}",
+                "all inputs together, {:.0} u towards {way} {}",
                 count.abs(),
                 answer(of)
             )
@@ -121,20 +130,26 @@ fn place(place: MovedInputs, keys: &[String]) -> String {
 }
 
 /// Why first order does not hold.
-pub fn not_linear(why: &NotLinear, keys: &[String], layout: &Layout) -> String {
+pub fn not_linear(why: &NotLinear, keys: &[String], layout: &Layout) -> Words {
     match why {
         NotLinear::NotPermitted(at) => {
-            format!("{}: the values do not fit each other", place(*at, keys))
+            format!("{}: the values contradict each other", place(*at, keys)).into()
         }
         NotLinear::NoMatch(at, fault) => {
-            format!("{}: there is no match: {fault}", place(*at, keys))
+            words![
+                format!("{}: there is no match: ", place(*at, keys)),
+                match_error(fault),
+            ]
         }
-        NotLinear::Regime(at, all) => format!("{}: {}", place(*at, keys), changes(all, layout)),
+        NotLinear::Regime(at, all) => {
+            format!("{}: {}", place(*at, keys), changes(all, layout)).into()
+        }
         NotLinear::Bends(at, share) => format!(
-            "{}: re-solving lies {:.0} % of the band off the straight line",
+            "{}: re-solving differs from the straight line by {:.0} % of the band",
             place(*at, keys),
             100.0 * share
-        ),
-        NotLinear::Absent(at) => format!("{}: it does not exist there", place(*at, keys)),
+        )
+        .into(),
+        NotLinear::Absent(at) => format!("{}: it does not exist there", place(*at, keys)).into(),
     }
 }

@@ -1,8 +1,9 @@
 //! One finding in few words, for the foot of a drawing.
 
-use super::line::{is_minimum, says_place, value};
-use super::name::value_name;
-use super::{kind, place, severity, what, with_unit};
+use super::catalogue::words;
+use super::figure::{kind, with_unit};
+use super::line::value;
+use super::name::{is_minimum, place, says_place, severity, what};
 use crate::finding::{Code, Finding, Measure};
 use crate::matching::Layout;
 use crate::quantity::UnitSystem;
@@ -15,22 +16,22 @@ pub fn short(
     system: UnitSystem,
     rpm: fn(f64) -> String,
 ) -> String {
-    let mut out = format!("{}: {}", severity(finding.severity), what(finding));
+    let label = match words(finding.code).more.short {
+        "" => what(finding),
+        short => short.to_owned(),
+    };
+    let mut out = format!("{}: {label}", severity(finding.severity));
     let place = place(finding, layout);
     if says_place(finding, &out, &place) {
         out.push_str(&format!(" ({place})"));
     }
-    let value = match (finding.value, finding.measure) {
+    let value = match (finding.value, finding.measure()) {
         _ if finding.code == Code::Knock => None,
         (Some(speed), Measure::Speed) if finding.limit.is_some() => Some(rpm(speed)),
         _ => value(finding, system),
     };
     if let Some(value) = &value {
-        let is_phrase = value_name(finding.code).is_some()
-            || matches!(
-                finding.code,
-                Code::OutsideMap | Code::DragNotCounted | Code::Steep
-            );
+        let is_phrase = !words(finding.code).more.value.is_empty();
         out.push_str(if is_phrase { ", " } else { " " });
         out.push_str(value);
     }
@@ -44,7 +45,7 @@ pub fn short(
         } else {
             "at most"
         };
-        let limit = match finding.measure {
+        let limit = match finding.measure() {
             Measure::Speed => rpm(limit),
             measure => with_unit(limit, kind(measure), system),
         };
@@ -81,12 +82,11 @@ mod tests {
 
     #[test]
     fn speeds_of_shafts_are_written_like_those_of_the_engine() {
-        let found = Finding::largest(
+        let found = Finding::against(
             Code::TurboSpeed,
             crate::finding::Subject::Stage(1),
             3200.0,
             (151_946.0, 140_000.0),
-            Measure::Speed,
         );
         let spaced = |value: f64| format!("{:.0}k rpm", value / 1000.0);
         let text = short(

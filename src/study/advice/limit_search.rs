@@ -3,7 +3,7 @@
 
 use super::question::Question;
 use super::setting::Setting;
-use crate::finding::{self, Code, Extra, Finding, Reach, Severity, Step, Subject};
+use crate::finding::{self, Code, Extra, Finding, LimitMet, NextStep, Severity, Subject};
 use crate::matching::{Installation, Match, Neighbour, Solver};
 use crate::study::solve_from;
 
@@ -49,7 +49,7 @@ impl<'a> LimitSearch<'a> {
     }
 
     /// Where the limit is met over the whole line.
-    pub fn step(&self) -> Option<Step> {
+    pub fn step(&self) -> Option<NextStep> {
         let mut rpm = self.finding.rpm?;
         let mut from = 0.0;
         let mut to = self.crossing(from, rpm)?;
@@ -69,13 +69,13 @@ impl<'a> LimitSearch<'a> {
             to = self.crossing(from, rpm)?;
         }
         let value = |ln: f64| self.setting.now * ln.exp();
-        Some(Step {
+        Some(NextStep {
             lever: self.setting.lever,
             which: self.setting.which,
             now: self.setting.now,
             to: match to {
-                Ok(at) => Reach::At(value(at)),
-                Err(end) => Reach::NotUpTo(value(end)),
+                Ok(at) => LimitMet::At(value(at)),
+                Err(end) => LimitMet::NotUpTo(value(end)),
             },
             is_table: self.setting.is_table,
             then: match to {
@@ -238,8 +238,7 @@ impl<'a> LimitSearch<'a> {
         for now in self.question.matches {
             let mut near = now.place;
             let Some(found) = matched(&mut solver, now.rpm, &mut near) else {
-                let (code, severity) = (Code::NoMatch, Severity::Over);
-                passed.push(Finding::remark(code, severity, Subject::Engine, now.rpm));
+                passed.push(Finding::remark(Code::NoMatch, Subject::Engine, now.rpm));
                 continue;
             };
             let list = self.findings(&other, &found);

@@ -12,7 +12,7 @@ mod setting;
 use rayon::prelude::*;
 
 use super::cooler::{SizeNeeded, needed_effectiveness};
-use crate::finding::{Code, Finding, Lever, Reach, Severity, Step, Subject};
+use crate::finding::{Code, Finding, Lever, LimitMet, NextStep, Severity, Subject};
 use crate::matching::{Installation, Layout, Match};
 use limit_search::LimitSearch;
 use question::Question;
@@ -48,7 +48,7 @@ pub fn of_cooler(
     matches: &[&Match],
     (cooler, finding): (usize, &Finding),
     all: &[Finding],
-) -> Option<Step> {
+) -> Option<NextStep> {
     let question = Question {
         installation,
         layout,
@@ -67,7 +67,7 @@ fn over(findings: &[Finding]) -> Vec<(Code, Subject)> {
         .collect()
 }
 
-fn step(question: &Question, finding: &Finding) -> Option<Step> {
+fn step(question: &Question, finding: &Finding) -> Option<NextStep> {
     if finding.code == Code::ChargeTemperature {
         return charge(
             question,
@@ -84,7 +84,7 @@ fn step(question: &Question, finding: &Finding) -> Option<Step> {
     for setting in setting::of(question.installation, question.layout, at, finding) {
         let step = LimitSearch::new(question, finding, setting).step();
         match step.map(|step| step.to) {
-            Some(Reach::At(_)) => return step,
+            Some(LimitMet::At(_)) => return step,
             _ => out_of_reach = out_of_reach.or(step),
         }
     }
@@ -92,7 +92,7 @@ fn step(question: &Question, finding: &Finding) -> Option<Step> {
 }
 
 /// What the cooler would need, or could do without.
-fn charge(question: &Question, cooler: usize, finding: &Finding) -> Option<Step> {
+fn charge(question: &Question, cooler: usize, finding: &Finding) -> Option<NextStep> {
     let target = finding.limit?;
     let (installation, layout) = (question.installation, question.layout);
     let size = needed_effectiveness(installation, layout, question.matches, cooler, target)?;
@@ -100,12 +100,12 @@ fn charge(question: &Question, cooler: usize, finding: &Finding) -> Option<Step>
         SizeNeeded::Needed { value, .. } => {
             let setting = setting::Setting::effectiveness(layout, cooler, size.have)?;
             let trials = LimitSearch::new(question, finding, setting);
-            (Reach::At(value), trials.then(value / size.have))
+            (LimitMet::At(value), trials.then(value / size.have))
         }
-        SizeNeeded::Nothing => (Reach::NotUpTo(0.0), [None; 3]),
-        SizeNeeded::OutOfReach { .. } => (Reach::NotUpTo(1.0), [None; 3]),
+        SizeNeeded::Nothing => (LimitMet::NotUpTo(0.0), [None; 3]),
+        SizeNeeded::OutOfReach { .. } => (LimitMet::NotUpTo(1.0), [None; 3]),
     };
-    Some(Step {
+    Some(NextStep {
         lever: Lever::Effectiveness,
         which: cooler,
         now: size.have,

@@ -3,7 +3,7 @@
 use crate::air_path::{Bypass, CompressorPerformance, Part, SuperchargerKind};
 use crate::engine::Fuelling;
 use crate::exhaust::{GateOpening, Swallowing};
-use crate::finding::{Code, Detail, Finding, Lever, Maker, Severity, Subject};
+use crate::finding::{BoostSource, Code, Detail, Finding, Lever, Severity, Subject};
 use crate::matching::{GateState, Installation, Layout, Match};
 use crate::numeric::Schedule;
 
@@ -358,20 +358,20 @@ impl Build<'_> {
 
     /// What makes the manifold pressure at this speed.
     fn boost(&self, detail: Detail) -> Vec<Setting> {
-        let maker = match detail {
-            Detail::Boost(maker) => Some(maker),
+        let source = match detail {
+            Detail::Boost(source) => Some(source),
             _ => None,
         };
         let holding = || {
             let mut gates = self.at.turbines.iter();
             gates.position(|turbine| turbine.gate == GateState::Holding)
         };
-        match maker {
-            Some(Maker::Gate(gate)) => self.boost_limit(gate).into_iter().collect(),
-            Some(Maker::Bypass(stage)) => self.bypass(stage).into_iter().collect(),
-            Some(Maker::Supercharger(stage)) => self.drive_ratio(stage).into_iter().collect(),
-            Some(Maker::Turbo { stage, .. }) => self.stage(stage),
-            Some(Maker::Other) => (0..self.layout.stages.len())
+        match source {
+            Some(BoostSource::Gate(gate)) => self.boost_limit(gate).into_iter().collect(),
+            Some(BoostSource::Bypass(stage)) => self.bypass(stage).into_iter().collect(),
+            Some(BoostSource::Supercharger(stage)) => self.drive_ratio(stage).into_iter().collect(),
+            Some(BoostSource::Turbo { stage, .. }) => self.stage(stage),
+            Some(BoostSource::Other) => (0..self.layout.stages.len())
                 .filter_map(|stage| self.given_ratio(stage))
                 .collect(),
             None => match holding() {

@@ -1,7 +1,5 @@
 //! What is asked of a run, and what comes of it.
 
-use thiserror::Error;
-
 use super::network::HeatPassed;
 use crate::matching::{LayoutError, MatchError};
 
@@ -94,36 +92,42 @@ pub struct Stop {
 }
 
 /// Why a run ends early.
-#[derive(Debug, Clone, Copy, PartialEq, Error)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum StopReason {
     /// A moment has no match.
-    #[error(transparent)]
-    NoMatch(#[from] MatchError),
+    NoMatch(MatchError),
     /// The water that leaves the cooler boils, K.
-    #[error("the water that leaves the cooler boils; beyond that nothing is worked out")]
     Boils(f64),
 }
 
 /// Why there is no run.
-#[derive(Debug, Clone, Copy, PartialEq, Error)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum SoakError {
     /// Neither metal nor tank is known.
-    #[error("neither the mass of the core's metal nor a water tank is known")]
     NothingStores,
     /// There is no such cooler.
-    #[error("there is no such cooler")]
     NoCooler,
     /// The installation cannot be matched.
-    #[error(transparent)]
-    Layout(#[from] LayoutError),
+    Layout(LayoutError),
     /// Not even the start can be worked out.
-    #[error("nothing at the start, at {rpm:.0} rpm: {reason}")]
     NoStart {
         /// Engine speed, rpm.
         rpm: f64,
         /// Why.
         reason: StopReason,
     },
+}
+
+impl From<MatchError> for StopReason {
+    fn from(error: MatchError) -> Self {
+        Self::NoMatch(error)
+    }
+}
+
+impl From<LayoutError> for SoakError {
+    fn from(error: LayoutError) -> Self {
+        Self::Layout(error)
+    }
 }
 
 impl SoakRun {

@@ -51,16 +51,13 @@ pub struct CoreSizes {
 }
 
 /// Why sizes make no core.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CoreError {
     /// The height does not hold one layer of the charge between two of the sink.
-    #[error("the height does not hold one layer of the charge between two of the sink")]
     TooLow,
     /// The fins of a side leave no room.
-    #[error("the fins leave no room between them")]
     NoRoom(Side),
     /// A size is not above 0 or not finite.
-    #[error("a size is not above 0")]
     Size,
 }
 

@@ -1,159 +1,127 @@
-//! Steps about the head, injectors, knocking, belts, and power that is not known.
+//! Advice on the head, injectors, knocking, belts, and power that is not known.
 
-use super::super::figure::{percent, plain};
-use super::Say;
-use crate::finding::{Detail, Grade, Missing, Severity};
+use super::writer::AdviceWriter;
+use crate::finding::{Detail, KnockGrade, Severity};
 use crate::quantity::Kind;
+use crate::report::words::figure::{percent, plain};
+use crate::report::words::missing;
 
-impl Say<'_> {
-    pub(super) fn clamp(&self) -> String {
-        let Detail::Clamp {
-            now,
-            needed,
-            allowed_peak,
-        } = self.finding.detail
-        else {
-            return "Stronger or more studs, or less boost.".to_owned();
-        };
-        let (now, needed) = (
-            self.value(now, Kind::Force),
-            self.value(needed, Kind::Force),
-        );
-        let lifts = if self.finding.value.is_some_and(|margin| margin < 0.0) {
-            "; the head lifts"
-        } else {
-            ""
-        };
-        let or = allowed_peak.map_or_else(String::new, |peak| {
-            format!(", or max_cylinder_pressure at most {}", self.absolute(peak))
-        });
-        let studs = format!(
-            "at the weak end the studs of a cylinder clamp with {now} and the margin wants {needed}{or}{lifts}; \
-             an estimate, no release to build"
-        );
-        if self.beyond {
-            self.step(
-                &format!("Clamp harder or take less boost: {studs}"),
-                &format!(", or clamp harder: {studs}"),
+pub fn clamp(writer: &AdviceWriter<'_>, general: &'static str) -> String {
+    let Detail::Clamp {
+        now,
+        needed,
+        allowed_peak,
+    } = writer.finding.detail
+    else {
+        return format!("{general}.");
+    };
+    let (now, needed) = (
+        writer.value(now, Kind::Force),
+        writer.value(needed, Kind::Force),
+    );
+    let lifts = if writer.finding.value.is_some_and(|margin| margin < 0.0) {
+        "; the head lifts"
+    } else {
+        ""
+    };
+    let or = allowed_peak.map_or_else(String::new, |peak| {
+        format!(
+            ", or max_cylinder_pressure at most {}",
+            writer.absolute(peak)
+        )
+    });
+    let studs = format!(
+        "at the weak end the studs of a cylinder clamp with {now}, and the margin takes {needed}{or}{lifts}; \
+         estimates only, not an approval to build"
+    );
+    if writer.beyond {
+        writer.setting(
+            &format!("Clamp harder or take less boost: {studs}"),
+            &format!(", or clamp harder: {studs}"),
+        )
+    } else {
+        writer.setting(&format!("Small margin: {studs}"), "")
+    }
+}
+
+pub fn injectors(writer: &AdviceWriter<'_>, general: &'static str) -> String {
+    match writer.finding.detail {
+        Detail::InjectorFactor(factor) if factor > 1.0 => {
+            let full = if writer.finding.value.is_some_and(|duty| duty > 1.0) {
+                ": they cannot be open for more than all of the time"
+            } else {
+                ""
+            };
+            format!(
+                "Fit injectors of {} times the flow, or raise the fuel pressure by the square of that{full}.",
+                plain(factor)
             )
-        } else {
-            self.step(&format!("Little room is left: {studs}"), "")
         }
+        Detail::InjectorFactor(factor) => format!(
+            "Small margin: the limit is reached with {} times this fuel.",
+            plain(1.0 / factor)
+        ),
+        _ => format!("{general}."),
     }
+}
 
-    pub(super) fn injectors(&self) -> String {
-        match self.finding.detail {
-            Detail::InjectorFactor(factor) if factor > 1.0 => {
-                let full = if self.finding.value.is_some_and(|duty| duty > 1.0) {
-                    ": they cannot stand open longer than all the time"
-                } else {
-                    ""
-                };
-                format!(
-                    "Fit injectors of {} times the flow, or raise the fuel's pressure by the square of \
-                     that{full}.",
-                    plain(factor)
-                )
-            }
-            Detail::InjectorFactor(factor) => format!(
-                "Little room is left: {} times this fuel brings them to it.",
-                plain(1.0 / factor)
-            ),
-            _ => "Fit larger injectors.".to_owned(),
-        }
+pub fn knock(writer: &AdviceWriter<'_>, general: &'static str) -> String {
+    let Detail::Knock(grade) = writer.finding.detail else {
+        return format!("{general}.");
+    };
+    let (verdict, rest) = match grade {
+        KnockGrade::Easy => (
+            "Close to this fuel's knock limit",
+            "watch spark timing and charge temperature",
+        ),
+        KnockGrade::Care => (
+            "A grade, not a prediction",
+            "it takes care with spark, mixture and charge temperature; less boost, a colder charge, a lower \
+             compression ratio or a more knock-resistant fuel help",
+        ),
+        KnockGrade::TooMuch => (
+            "A grade, not a prediction",
+            "usually too much for this fuel; take less boost, a colder charge, a lower compression ratio or a \
+             more knock-resistant fuel",
+        ),
+    };
+    let text = format!("{verdict}: {rest}");
+    if writer.finding.severity == Severity::Ok {
+        return format!("{text}.");
     }
+    writer.setting(&text, &format!(" to be clear of it: {rest}"))
+}
 
-    pub(super) fn knock(&self) -> String {
-        let grade = match self.finding.detail {
-            Detail::Knock(grade) => knock(grade),
-            _ => "Less boost, or a colder charge",
-        };
-        if self.finding.severity > Severity::Ok {
-            self.step(grade, &format!(" to be clear of it: {}", lower(grade)))
-        } else {
-            format!("{grade}.")
-        }
-    }
-
-    pub(super) fn belt_pull(&self) -> String {
-        self.step(
-            "Fit larger pulleys on both shafts, or a bearing carrier beside the supercharger's pulley",
-            ", fit larger pulleys on both shafts, or a bearing carrier beside the supercharger's pulley",
+pub fn belt_speed(writer: &AdviceWriter<'_>, general: &'static str) -> String {
+    let Some((limit, value)) = writer.finding.limit.zip(writer.finding.value) else {
+        return format!("{general}.");
+    };
+    // At one ratio the belt's speed goes with the pulleys' diameter.
+    let factor = (limit / value * 100.0).floor() / 100.0;
+    if value > limit {
+        format!(
+            "Fit pulleys of at most {factor:.2} times the diameter on both shafts, or balanced steel ones."
+        )
+    } else {
+        format!(
+            "Small margin: the limit is reached with pulleys {factor:.2} times as large on both shafts."
         )
     }
+}
 
-    pub(super) fn belt_speed(&self) -> String {
-        // At one ratio the belt's speed goes with the pulleys' diameter.
-        match self.finding.limit.zip(self.finding.value) {
-            Some((limit, value)) if value > limit => format!(
-                "Take pulleys of at most {:.2} times the diameter on both shafts, or steel ones that \
-                 were balanced.",
-                (limit / value * 100.0).floor() / 100.0
-            ),
-            Some((limit, value)) => format!(
-                "Little room is left: pulleys {:.2} times as large on both shafts bring it to that.",
-                (limit / value * 100.0).floor() / 100.0
-            ),
-            None => {
-                "Take smaller pulleys on both shafts, or steel ones that were balanced.".to_owned()
-            }
-        }
-    }
-
-    pub(super) fn held_back(&self) -> String {
-        match self.finding.value {
-            Some(share) => format!(
-                "Only {} of the fuel finds room as vapour ahead of the valves; the rest goes on as drops.",
-                percent(share)
-            ),
-            None => "The rest goes on as drops.".to_owned(),
-        }
-    }
-
-    pub(super) fn power_unknown(&self) -> String {
-        match self.finding.detail {
-            Detail::Missing(missing) => give(missing),
-            _ => "Give what is missing for it.",
-        }
-        .to_owned()
+pub fn held_back(writer: &AdviceWriter<'_>, general: &'static str) -> String {
+    match writer.finding.value {
+        Some(share) => format!(
+            "Only {} of the fuel evaporates before the valves; the rest stays in droplets.",
+            percent(share)
+        ),
+        None => format!("{general}."),
     }
 }
 
-fn lower(text: &str) -> String {
-    let mut letters = text.chars();
-    let first = letters
-        .next()
-        .map(|letter| letter.to_lowercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
-}
-
-const fn knock(grade: Grade) -> &'static str {
-    match grade {
-        Grade::Easy => {
-            "Close to this fuel's knock limit: watch spark timing and charge temperature"
-        }
-        Grade::Care => {
-            "A grade, no prediction: it takes care with spark, mixture and charge temperature; less \
-             boost, a colder charge, a lower compression ratio or a more knock-resistant fuel help"
-        }
-        Grade::TooMuch => {
-            "A grade, no prediction: mostly too much for this fuel; take less boost, a colder charge, a \
-             lower compression ratio, or a more knock-resistant fuel"
-        }
-    }
-}
-
-const fn give(missing: Missing) -> &'static str {
-    match missing {
-        Missing::Fuel => "Add [fuel], [engine.combustion] and [exhaust].",
-        Missing::Combustion => "Add [engine.combustion] and [exhaust].",
-        Missing::Exhaust => "Add [exhaust] (pressure_drop and at_flow), or [turbine].",
-        Missing::DrivenTurbine => {
-            "Let the turbine drive its compressor: take out the compressor's pressure_ratio."
-        }
-        Missing::Drive => {
-            "Give kind, displacement and drive_ratio of the supercharger in place of its pressure_ratio."
-        }
-        Missing::Stroke => "Set engine.stroke (needed for friction).",
+pub fn power_unknown(writer: &AdviceWriter<'_>, general: &'static str) -> String {
+    match writer.finding.detail {
+        Detail::Missing(missing) => missing::for_power(missing).1.to_owned(),
+        _ => format!("{general}."),
     }
 }

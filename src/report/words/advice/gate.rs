@@ -1,63 +1,46 @@
-//! Steps where the wastegate cannot hold its limit.
+//! Advice where the wastegate cannot hold its limit.
 
-use super::super::figure::percent;
-use super::Say;
+use super::writer::AdviceWriter;
 use crate::finding::{Detail, Severity};
+use crate::report::words::figure::percent;
 
-impl Say<'_> {
-    pub(super) fn supercharger_above_limit(&self) -> String {
-        self.step(
-            "Lower the drive ratio with a larger pulley on the supercharger, or hold the limit with a \
-             regulated bypass: opening the wastegate only moves load back to the belt",
-            " with a larger pulley on it, or hold the limit with a regulated bypass: opening the \
-             wastegate only moves load back to the belt",
-        )
-    }
-
-    pub(super) fn gate_too_small(&self) -> String {
-        let passes = match self.finding.detail {
-            Detail::Gate { share } => {
-                format!(": wide open it passes {} of the exhaust", percent(share))
-            }
-            _ => String::new(),
-        };
-        let otherwise = format!("Fit a larger wastegate valve, or a larger turbine{passes}");
-        self.step(&otherwise, &passes)
-    }
-
-    pub(super) fn gate_wide_open(&self) -> String {
-        self.step(
-            "Turn the supercharger slower, or fit a larger wastegate valve or a regulated bypass",
-            "; a regulated bypass would hold the limit as well",
-        )
-    }
-
-    pub(super) fn band(&self) -> String {
-        let Detail::Band(alone) = self.finding.detail else {
-            return "Turn the supercharger slower, or fit a regulated bypass.".to_owned();
-        };
-        let why = format!(
-            ": the supercharger alone makes {} with the turbocharger at rest and {} with it at a \
-             pressure ratio of 1, so that the gate sets the split and hardly the boost",
-            self.absolute(alone.at_rest),
-            self.absolute(alone.at_unity)
-        );
-        // Held or not, the way is down.
-        let down = Say {
-            beyond: true,
-            ..*self
-        };
-        down.step(
-            &format!("Turn the supercharger slower, or fit a regulated bypass{why}"),
-            &format!(", or fit a regulated bypass{why}"),
-        )
-    }
-
-    pub(super) fn choked(&self) -> String {
-        match self.finding.severity {
-            Severity::Ok => "No harm in that: drive pressure now rises with the exhaust flow.",
-            _ => "A larger turbine or an earlier wastegate lowers the drive pressure.",
+pub fn too_small(writer: &AdviceWriter<'_>, general: &'static str) -> String {
+    let passes = match writer.finding.detail {
+        Detail::Gate { share } => {
+            format!(": wide open it passes {} of the exhaust", percent(share))
         }
-        .to_owned()
+        _ => String::new(),
+    };
+    writer.setting(&format!("{general}{passes}"), &passes)
+}
+
+pub fn band(writer: &AdviceWriter<'_>, general: &'static str) -> String {
+    let Detail::Band(alone) = writer.finding.detail else {
+        return format!("{general}.");
+    };
+    let why = format!(
+        ": the supercharger alone makes {} with the turbocharger at rest and {} with it at a pressure ratio \
+         of 1, so that the wastegate sets the split and hardly the boost",
+        writer.absolute(alone.at_rest),
+        writer.absolute(alone.at_unity)
+    );
+    // Held or not, the way is down.
+    let down = AdviceWriter {
+        beyond: true,
+        then: writer.then.clone(),
+        ..*writer
+    };
+    down.setting(
+        &format!("{general}{why}"),
+        &format!(", or fit a regulated bypass{why}"),
+    )
+}
+
+pub fn choked(writer: &AdviceWriter<'_>, general: &'static str) -> String {
+    match writer.finding.severity {
+        Severity::Ok => {
+            "No harm in that: drive pressure now rises with the exhaust flow.".to_owned()
+        }
+        _ => format!("{general}."),
     }
 }

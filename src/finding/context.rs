@@ -1,13 +1,17 @@
-//! A match beside the installation it belongs to: who is where.
+//! A match beside the installation it belongs to: who is where, and values against their limits.
 
-use super::{Code, Detail, Extra, Finding, Severity, Subject};
+use super::catalogue::Code;
+use super::detail::{Detail, Extra};
+use super::entry::Finding;
+use super::rule::Rule;
+use super::subject::Subject;
 use crate::air_path::{Part, SuperchargerKind};
 use crate::matching::{
     BypassState, Installation, Layout, Match, StageState, StationPlace, StationState,
 };
 
 /// All that findings are made from.
-pub(super) struct Seen<'a> {
+pub(super) struct Context<'a> {
     pub installation: &'a Installation,
     pub layout: &'a Layout,
     pub found: &'a Match,
@@ -16,7 +20,7 @@ pub(super) struct Seen<'a> {
 
 /// One stage of a match.
 #[derive(Clone, Copy)]
-pub(super) struct SeenStage<'a> {
+pub(super) struct MatchedStage<'a> {
     /// Its index among the stages.
     pub index: usize,
     /// The index of its part in the air path.
@@ -27,7 +31,7 @@ pub(super) struct SeenStage<'a> {
     pub state: &'a StageState,
 }
 
-impl<'a> Seen<'a> {
+impl<'a> Context<'a> {
     /// Engine speed, rpm.
     pub fn rpm(&self) -> f64 {
         self.found.rpm
@@ -50,7 +54,7 @@ impl<'a> Seen<'a> {
     }
 
     /// The stages in flow order.
-    pub fn stages(&self) -> impl Iterator<Item = SeenStage<'a>> {
+    pub fn stages(&self) -> impl Iterator<Item = MatchedStage<'a>> {
         let parts = &self.installation.air_path;
         self.layout
             .stages
@@ -58,7 +62,7 @@ impl<'a> Seen<'a> {
             .zip(&self.found.stages)
             .enumerate()
             .filter_map(move |(index, ((_, part), state))| {
-                Some(SeenStage {
+                Some(MatchedStage {
                     index,
                     part: *part,
                     kind: parts.get(*part)?,
@@ -68,7 +72,7 @@ impl<'a> Seen<'a> {
     }
 
     /// A turbo compressor, counted from 0 in flow order.
-    pub fn compressor(&self, count: usize) -> Option<SeenStage<'a>> {
+    pub fn compressor(&self, count: usize) -> Option<MatchedStage<'a>> {
         self.stages()
             .filter(|stage| matches!(stage.kind, Part::TurboCompressor(_)))
             .nth(count)
@@ -76,7 +80,7 @@ impl<'a> Seen<'a> {
 
     /// The displacement machine that sets the flow, and its drive ratio: it delivers, nothing
     /// passes around it, and it compresses.
-    pub fn setting_supercharger(&self) -> Option<(SeenStage<'a>, f64)> {
+    pub fn setting_supercharger(&self) -> Option<(MatchedStage<'a>, f64)> {
         self.stages().find_map(|stage| {
             let Part::Supercharger(supercharger) = stage.kind else {
                 return None;
@@ -89,14 +93,59 @@ impl<'a> Seen<'a> {
         })
     }
 
+    /// Ahead of the first turbine, or behind an engine without one.
+    pub fn exhaust(&self) -> Option<(Subject, &'a StationState)> {
+        let inlet = self.turbine_inlet();
+        inlet.or_else(|| self.station(StationPlace::Exhaust))
+    }
+
+    /// Something found, as bad as its code is at least.
+    pub fn remark(&self, code: Code, subject: Subject) -> Finding {
+        Finding::remark(code, subject, self.rpm())
+    }
+
+    /// A value against a limit.
+    pub fn against(&self, code: Code, subject: Subject, pair: (f64, f64)) -> Option<Finding> {
+        Finding::against(code, subject, self.rpm(), pair)
+    }
+
+    /// A value against a rule of thumb.
+    pub fn against_rule(&self, code: Code, subject: Subject, pair: (f64, Rule)) -> Option<Finding> {
+        Finding::against_rule(code, subject, self.rpm(), pair)
+    }
+
+    /// A value against the limit that the build sets, else against the rule of thumb; `None` without
+    /// either. A limit that is set and whose value is unknown is a finding of its own.
+    pub fn check(&self, code: Code, subject: Subject, value: Option<f64>) -> Option<Finding> {
+        let row = code.row();
+        match row.set(&self.installation.limits) {
+            Some(limit) => self.check_against(code, subject, value, limit),
+            None => self.against_rule(code, subject, (value?, row.rule()?)),
+        }
+    }
+
+    /// A value that may be unknown against a limit that is set.
+    pub fn check_against(
+        &self,
+        code: Code,
+        subject: Subject,
+        value: Option<f64>,
+        limit: f64,
+    ) -> Option<Finding> {
+        match value {
+            Some(value) => self.against(code, subject, (value, limit)),
+            None => Some(self.unchecked(code, subject)),
+        }
+    }
+
     /// A limit that is set and whose value is unknown.
     pub fn unchecked(&self, limit: Code, subject: Subject) -> Finding {
-        Finding::remark(Code::LimitNotChecked, Severity::Near, subject, self.rpm())
+        self.remark(Code::LimitNotChecked, subject)
             .with(Detail::Unchecked(limit))
     }
 }
 
-impl SeenStage<'_> {
+impl MatchedStage<'_> {
     /// What a finding about it is about.
     pub fn subject(&self) -> Subject {
         Subject::Stage(self.index)
