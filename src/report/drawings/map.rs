@@ -10,7 +10,7 @@ use crate::plot::{
     Axis, CompressorMap, Drawing, Island, Jump, OperatingLine, OperatingPoint, PlotError, SpeedLine,
 };
 use crate::quantity::{Kind, UnitSystem};
-use crate::report::THE_BUILD;
+use crate::report::fields::line::THE_BUILD;
 use crate::study::{LineOnMap, MatchOnMap, ValueAtSpeed, on_maps};
 
 /// Levels of the efficiency islands.

@@ -5,7 +5,7 @@ use super::{capital, rpm, thousands};
 use crate::finding::{Code, Finding, LOW_END_RATIO, Severity, Subject};
 use crate::map::{self, MapPoint, Region};
 use crate::quantity::{Kind, UnitSystem, shown};
-use crate::report::THE_BUILD;
+use crate::report::fields::line::THE_BUILD;
 use crate::study::{MatchOnMap, NEARLY_CHOKED, ValueAtSpeed};
 
 /// The finding as title, behind something that may stand ahead of it, and the margins as subtitle.

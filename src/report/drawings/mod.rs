@@ -18,7 +18,7 @@ use crate::finding::Finding;
 use crate::matching::{Installation, Layout, Match};
 use crate::plot::{Axis, Band, Drawing, Jump, PlotError, jumps};
 use crate::quantity::{Kind, UnitSystem, label, reader_value, shown};
-use crate::report::RowView;
+use crate::report::fields::line::Row;
 use crate::study::{Answer, COVERAGE, OperatingLine};
 
 /// As many bands as a drawing of lines takes.
@@ -35,7 +35,7 @@ pub struct Scene<'a> {
     /// Its matches.
     pub line: &'a OperatingLine,
     /// The same line as written, with its bands; empty where none are drawn.
-    pub rows: &'a [RowView],
+    pub rows: &'a [Row],
     /// What was found along it, worst first.
     pub findings: &'a [Finding],
     /// The reader's units.
@@ -91,12 +91,10 @@ impl Scene<'_> {
     /// The bands of an answer along the line, one for each unbroken run of points, the longest
     /// first: at most as many as a drawing of lines takes.
     fn bands(&self, answer: Answer) -> Vec<Band> {
-        let ends = |row: &RowView| match row {
-            RowView::Point(point) => {
-                let band = point.bands.as_ref()?.of(answer)?;
-                Some((point.rpm, band.low, band.high))
-            }
-            RowView::Error { .. } => None,
+        let ends = |row: &Row| {
+            let point = row.as_ref().ok()?;
+            let band = &point.bands.as_ref()?.of(answer)?.band;
+            Some((point.found.rpm, band.low, band.high))
         };
         let mut runs = vec![Band::default()];
         let jumps = self.jumps();

@@ -3,13 +3,15 @@
 use super::words;
 use crate::plot::{Axis, Drawing, PlotError, Trade, TradePoint};
 use crate::quantity::{Kind, UnitSystem, reader_value};
-use crate::report::cooler::text::ASSUMED;
+use crate::report::cooler::words::ASSUMED;
 use crate::report::drawings::rpm;
-use crate::report::{CoolerReport, DepthView, DepthsView};
+use crate::report::fields::cooler_depth::denser_beyond;
+use crate::report::fields::cooler_report::CoolerReport;
+use crate::study::cooler::{DepthPoint, Depths, PaysTo};
 
 /// Density gain against pressure drop over the depth.
 pub(super) fn depth(
-    depths: &DepthsView,
+    depths: &Depths,
     report: &CoolerReport,
     foot: &str,
     system: UnitSystem,
@@ -27,23 +29,23 @@ pub(super) fn depth(
     } else {
         "Depth is along the cooling side's way.".to_owned()
     };
-    if let Some(denser) = depths.denser_beyond() {
+    if let Some(denser) = denser_beyond(depths) {
         note.push_str(&format!(
             " Past {:.1}× the density falls and rises again, to {:.3} at {:.1}×.",
-            depths.pays_to.depth_factor, denser.density_gain, denser.depth_factor
+            depths.pays_to.factor, denser.density_gain, denser.factor
         ));
     }
     if let Some((findings, _)) = foot.rsplit_once('\n') {
         note = format!("{findings}\n{note}");
     }
-    let end = |point: Option<&DepthView>| point.map_or(1.0, |point| point.depth_factor);
+    let end = |point: Option<&DepthPoint>| point.map_or(1.0, |point| point.factor);
     Trade {
         title: &depth_title(depths),
         subtitle: &format!(
             "core depths from {:.1} to {:.1} times the build's, at {}",
             end(depths.points.first()),
             end(depths.points.last()),
-            rpm(report.hardest.rpm)
+            rpm(report.assessment.hardest.rpm)
         ),
         note: &note,
         cost: Axis {
@@ -68,10 +70,10 @@ enum Cost {
 }
 
 impl Cost {
-    fn at(self, point: &DepthView) -> [f64; 2] {
-        let drop = match (self, point.sink_pressure_drop_pa) {
+    fn at(self, point: &DepthPoint) -> [f64; 2] {
+        let drop = match (self, point.sink_pressure_drop) {
             (Self::Sink, Some(drop)) => drop,
-            _ => point.pressure_drop_pa,
+            _ => point.pressure_drop,
         };
         [drop, point.density_gain]
     }
@@ -79,8 +81,8 @@ impl Cost {
 
 /// The cooling side's drop where it is known and grows with depth (a wind that drives the air holds
 /// it), else the charge's.
-fn cost(depths: &DepthsView) -> Cost {
-    let drops = |point: &DepthView| point.sink_pressure_drop_pa;
+fn cost(depths: &Depths) -> Cost {
+    let drops = |point: &DepthPoint| point.sink_pressure_drop;
     let ends = (depths.points.first(), depths.points.last());
     match (ends.0.and_then(drops), ends.1.and_then(drops)) {
         (Some(first), Some(last)) if last > 1.05 * first => Cost::Sink,
@@ -89,20 +91,17 @@ fn cost(depths: &DepthsView) -> Cost {
 }
 
 /// The build's own depth, the one up to which more pays, and every half.
-fn depth_points(depths: &DepthsView, cost: Cost) -> Vec<TradePoint> {
+fn depth_points(depths: &Depths, cost: Cost) -> Vec<TradePoint> {
     let near = |a: f64, b: f64| (a - b).abs() < 0.12;
     let answer = &depths.pays_to;
-    let own_words = if near(answer.depth_factor, 1.0) {
+    let own_words = if near(answer.factor, 1.0) {
         "this build: stops paying"
     } else {
         "this build, 1.0×"
     };
-    let own = depths
-        .points
-        .iter()
-        .filter(|point| near(point.depth_factor, 1.0));
+    let own = depths.points.iter().filter(|point| near(point.factor, 1.0));
     let nearest = own.min_by(|a, b| {
-        let away = |point: &DepthView| (point.depth_factor - 1.0).abs();
+        let away = |point: &DepthPoint| (point.factor - 1.0).abs();
         away(a).total_cmp(&away(b))
     });
     let mut points: Vec<TradePoint> = nearest
@@ -113,31 +112,31 @@ fn depth_points(depths: &DepthsView, cost: Cost) -> Vec<TradePoint> {
         })
         .into_iter()
         .collect();
-    if !near(answer.depth_factor, 1.0) && depths.place == "inside" {
+    if !near(answer.factor, 1.0) && depths.place == PaysTo::Inside {
         points.push(TradePoint {
             at: cost.at(answer),
-            words: format!("stops paying, {:.2}×", answer.depth_factor),
+            words: format!("stops paying, {:.2}×", answer.factor),
             stands_out: true,
         });
     }
     let halves = depths.points.iter().filter(|point| {
-        let halves = 2.0 * point.depth_factor;
-        let taken = near(point.depth_factor, 1.0) || near(point.depth_factor, answer.depth_factor);
+        let halves = 2.0 * point.factor;
+        let taken = near(point.factor, 1.0) || near(point.factor, answer.factor);
         (halves - halves.round()).abs() < 1e-6 && !taken
     });
     points.extend(halves.map(|point| TradePoint {
         at: cost.at(point),
-        words: format!("{:.1}×", point.depth_factor),
+        words: format!("{:.1}×", point.factor),
         stands_out: false,
     }));
     points
 }
 
-fn depth_title(depths: &DepthsView) -> String {
-    let factor = depths.pays_to.depth_factor;
+fn depth_title(depths: &Depths) -> String {
+    let factor = depths.pays_to.factor;
     match depths.place {
-        "deepest" => format!("More depth pays still at {factor:.1} times the build's"),
-        "shallowest" => "A core half as deep would nearly do".to_owned(),
-        _ => format!("More depth pays up to {factor:.2} times the build's"),
+        PaysTo::Deepest => format!("More depth pays still at {factor:.1} times the build's"),
+        PaysTo::Shallowest => "A core half as deep would nearly do".to_owned(),
+        PaysTo::Inside => format!("More depth pays up to {factor:.2} times the build's"),
     }
 }

@@ -5,7 +5,8 @@ use crate::plot::{Axis, Drawing, Event, Jump, Limit, PanelLines, Panels, PlotErr
 use crate::quantity::{Kind, UnitSystem, reader_value};
 use crate::report::cooler::words::{figure, inside, named};
 use crate::report::drawings::{SPEED, rpm};
-use crate::report::{CoolerPointView, CoolerReport, CoolerRowView};
+use crate::report::fields::cooler_report::CoolerReport;
+use crate::study::cooler::{CoolerPoint, Knob, SizeNeeded};
 
 /// Temperatures closer than this are drawn as one line, K.
 const SAME: f64 = 0.05;
@@ -18,21 +19,21 @@ pub(super) fn line(
     jumps: &[Jump],
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
-    let series = |name: &str, value: fn(&CoolerPointView) -> f64| {
-        let rows = report.points.iter().map(|row| match row {
-            CoolerRowView::Point(point) => (point.rpm, Some(value(point))),
-            CoolerRowView::Error { rpm, .. } => (*rpm, None),
+    let series = |name: &str, value: fn(&CoolerPoint) -> f64| {
+        let rows = report.assessment.points.iter().map(|row| match row {
+            Ok(point) => (point.rpm, Some(value(point))),
+            Err((rpm, _)) => (*rpm, None),
         });
         Series::with_jumps(name, rows, jumps)
     };
     let temperature = |si: f64| reader_value(si, Kind::Temperature, system);
     let percent = |share: f64| 100.0 * share;
     let temperature_words = words("temperature", Kind::Temperature, system);
-    let behind = |p: &CoolerPointView| p.outlet_temperature_k;
-    let in_manifold = |p: &CoolerPointView| p.engine.charge_temperature_k;
-    let apart = report.points.iter().any(|row| match row {
-        CoolerRowView::Point(point) => (behind(point) - in_manifold(point)).abs() > SAME,
-        CoolerRowView::Error { .. } => false,
+    let behind = |p: &CoolerPoint| p.state.outlet_temperature;
+    let in_manifold = |p: &CoolerPoint| p.engine.charge_temperature;
+    let apart = report.assessment.points.iter().any(|row| match row {
+        Ok(point) => (behind(point) - in_manifold(point)).abs() > SAME,
+        Err(_) => false,
     });
     let mut limits = target(report, system);
     if apart {
@@ -49,7 +50,7 @@ pub(super) fn line(
     } else {
         "cooling air in"
     };
-    temperatures.push(series(cooling, |p| p.sink_inlet_temperature_k));
+    temperatures.push(series(cooling, |p| p.state.sink_temperature));
     Panels {
         title: &ahead.unwrap_or_else(|| line_title(report, system)),
         subtitle: "the charge cooler over the line at full load",
@@ -61,7 +62,7 @@ pub(super) fn line(
                     words: "effectiveness, %",
                     shown: &percent,
                 },
-                series: vec![series("this cooler", |p| p.effectiveness)],
+                series: vec![series("this cooler", |p| p.state.effectiveness)],
                 limits: needed(report),
             },
             PanelLines {
@@ -74,8 +75,8 @@ pub(super) fn line(
             },
         ],
         events: vec![Event {
-            at: report.hardest.rpm,
-            words: format!("most heat, {}", rpm(report.hardest.rpm)),
+            at: report.assessment.hardest.rpm,
+            words: format!("most heat, {}", rpm(report.assessment.hardest.rpm)),
         }],
     }
     .draw()
@@ -83,11 +84,12 @@ pub(super) fn line(
 
 /// The effectiveness that would do, where it is more than there is.
 fn needed(report: &CoolerReport) -> Vec<Limit> {
-    let size = report
-        .sizes
-        .iter()
-        .find(|size| size.what == "effectiveness");
-    let needed = size.and_then(|size| size.needed.filter(|&needed| needed > size.have));
+    let verdict = report.assessment.verdict.as_ref();
+    let size = verdict.and_then(|verdict| verdict.size(Knob::Effectiveness));
+    let needed = size.and_then(|size| match size.answer {
+        SizeNeeded::Needed { value, .. } => Some(value).filter(|&needed| needed > size.have),
+        _ => None,
+    });
     let limit = needed.map(|at| Limit {
         at,
         words: format!("needed {:.1} %", 100.0 * at),
@@ -96,29 +98,25 @@ fn needed(report: &CoolerReport) -> Vec<Limit> {
 }
 
 fn line_title(report: &CoolerReport, system: UnitSystem) -> String {
-    let hottest = &report.hottest;
+    let hottest = &report.assessment.hottest;
     let reaches = format!(
         "the charge reaches {} at {}",
-        figure(
-            hottest.engine.charge_temperature_k,
-            Kind::Temperature,
-            system
-        ),
+        figure(hottest.engine.charge_temperature, Kind::Temperature, system),
         rpm(hottest.rpm)
     );
-    match report.target.as_ref() {
-        None => format!("With {} {reaches}", inside(&report.cooler)),
-        Some(target) => match (target.verdict, target.short_by) {
-            ("enough", _) => format!("{} is enough: {reaches}", named(&report.cooler)),
+    match report.target() {
+        None => format!("With {} {reaches}", inside(report.cooler())),
+        Some(target) => match (target.word(), target.verdict.short_by) {
+            ("enough", _) => format!("{} is enough: {reaches}", named(report.cooler())),
             ("short", Some(short)) => format!(
                 "{} is short by {}: {reaches}",
-                named(&report.cooler),
+                named(report.cooler()),
                 figure(short, Kind::Share, system)
             ),
             ("better without", _) => {
-                format!("{} warms the charge: {reaches}", named(&report.cooler))
+                format!("{} warms the charge: {reaches}", named(report.cooler()))
             }
-            _ => format!("No finite {} is enough: {reaches}", report.cooler),
+            _ => format!("No finite {} is enough: {reaches}", report.cooler()),
         },
     }
 }

@@ -13,8 +13,8 @@ use crate::finding::{Code, Finding};
 use crate::matching::Layout;
 use crate::plot::{Jump, Limit, PlotError};
 use crate::quantity::{Kind, UnitSystem, label};
-use crate::report::CoolerReport;
 use crate::report::cooler::words::figure;
+use crate::report::fields::cooler_report::CoolerReport;
 
 /// File names and SVG texts of the drawings that a cooler has; `findings` are those that concern it,
 /// `jumps` the neighbouring speeds, rpm, between which the line jumps to another branch.
@@ -32,7 +32,7 @@ pub fn of_cooler(
     let ahead = remark::title(findings, spoils, layout);
     let line = line(report, (&foot(|_| true), ahead), jumps, system)?;
     let mut drawings = vec![("cooler.svg", line)];
-    if let Some(depths) = &report.depths {
+    if let Some(depths) = &report.assessment.depths {
         let foot = foot(remark::of_depth);
         drawings.push(("cooler_depth.svg", depth(depths, report, &foot, system)?));
     }
@@ -62,8 +62,8 @@ fn note(report: &CoolerReport) -> &'static str {
 
 /// The level that the charge must not pass.
 fn target(report: &CoolerReport, system: UnitSystem) -> Vec<Limit> {
-    let limit = report.target.as_ref().map(|target| {
-        let at = target.charge_temperature_k;
+    let limit = report.assessment.verdict.as_ref().map(|verdict| {
+        let at = verdict.target;
         Limit {
             at,
             words: format!("target {}", figure(at, Kind::Temperature, system)),

@@ -5,17 +5,20 @@ use crate::plot::{Axis, Drawing, Event, PanelLines, Panels, PlotError, Series};
 use crate::quantity::{Kind, UnitSystem, reader_value};
 use crate::report::cooler::words::{figure, time};
 use crate::report::drawings::rpm;
-use crate::report::{CoolerReport, RunRowView, RunView};
+use crate::report::fields::cooler_report::CoolerReport;
+use crate::report::fields::cooler_run::TimedRun;
+use crate::study::soak::{SoakRow, Speed};
 
 /// Temperatures and power over a timed run.
 pub(super) fn soak(
-    run: &RunView,
+    timed: &TimedRun,
     report: &CoolerReport,
     foot: &str,
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
-    let series = |name: &str, value: fn(&RunRowView) -> Option<f64>| {
-        Series::from_rows(name, run.rows.iter().map(|row| (row.time_s, value(row))))
+    let run = &timed.run;
+    let series = |name: &str, value: fn(&SoakRow) -> Option<f64>| {
+        Series::from_rows(name, run.rows.iter().map(|row| (row.seconds, value(row))))
     };
     let temperature = |si: f64| reader_value(si, Kind::Temperature, system);
     let mass = |si: f64| reader_value(si, Kind::Mass, system);
@@ -24,9 +27,9 @@ pub(super) fn soak(
     let mass_words = words("ice left", Kind::Mass, system);
     let power_words = words("brake power", Kind::Power, system);
     let mut temperatures = vec![
-        series("charge", |row| Some(row.charge_temperature_k)),
-        series("core", |row| row.core_temperature_k),
-        series("water", |row| row.water_temperature_k),
+        series("charge", |row| Some(row.charge_temperature)),
+        series("core", |row| row.metal_temperature),
+        series("water", |row| row.water_temperature),
     ];
     temperatures.retain(|one| !one.pieces.is_empty());
     let mut panels = vec![PanelLines {
@@ -43,14 +46,14 @@ pub(super) fn soak(
                 words: &mass_words,
                 shown: &mass,
             },
-            series("ice", |row| row.ice_kg),
+            series("ice", |row| row.ice),
         ),
         (
             Axis {
                 words: &power_words,
                 shown: &power,
             },
-            series("power", |row| row.brake_power_w),
+            series("power", |row| row.brake_power),
         ),
     ] {
         if !one.pieces.is_empty() {
@@ -62,21 +65,21 @@ pub(super) fn soak(
         }
     }
     let mut events = Vec::new();
-    if let Some(at) = run.target_passed_at_s.filter(|&at| at > 0.0) {
+    if let Some(at) = run.passed_at.filter(|&at| at > 0.0) {
         events.push(Event {
             at,
             words: format!("target passed, {}", time(at)),
         });
     }
-    if let Some(at) = run.ice_gone_at_s {
+    if let Some(at) = run.ice_gone_at {
         events.push(Event {
             at,
             words: format!("last ice, {}", time(at)),
         });
     }
     Panels {
-        title: &soak_title(run, report, system),
-        subtitle: &soak_subtitle(run),
+        title: &soak_title(timed, report, system),
+        subtitle: &soak_subtitle(timed),
         note: foot,
         x: Axis {
             words: "time, s",
@@ -88,30 +91,36 @@ pub(super) fn soak(
     .draw()
 }
 
-fn soak_title(run: &RunView, report: &CoolerReport, system: UnitSystem) -> String {
+fn soak_title(timed: &TimedRun, report: &CoolerReport, system: UnitSystem) -> String {
+    let run = &timed.run;
     let goal = report
-        .target
+        .assessment
+        .verdict
         .as_ref()
-        .map(|target| figure(target.charge_temperature_k, Kind::Temperature, system));
-    match (goal, run.target_passed_at_s) {
+        .map(|verdict| figure(verdict.target, Kind::Temperature, system));
+    match (goal, run.passed_at) {
         (Some(goal), Some(at)) if at > 0.0 => {
             format!("The charge passes {goal} after {}", time(at))
         }
         (Some(goal), Some(_)) => format!("The charge is above {goal} from the start"),
         (Some(goal), None) => {
-            format!("The charge stays below {goal} for {}", time(run.seconds))
+            format!(
+                "The charge stays below {goal} for {}",
+                time(timed.asked.seconds)
+            )
         }
         (None, _) => format!(
             "The charge warms to {} within {}",
-            figure(run.hottest_charge_temperature_k, Kind::Temperature, system),
-            time(run.seconds)
+            figure(run.hottest, Kind::Temperature, system),
+            time(timed.asked.seconds)
         ),
     }
 }
 
-fn soak_subtitle(run: &RunView) -> String {
-    let at = |row: Option<&RunRowView>| rpm(row.map_or(0.0, |row| row.rpm));
-    if run.speed == "held" {
+fn soak_subtitle(timed: &TimedRun) -> String {
+    let run = &timed.run;
+    let at = |row: Option<&SoakRow>| rpm(row.map_or(0.0, |row| row.rpm));
+    if let Speed::Held(_) = timed.asked.speed {
         format!("full load, held at {}", at(run.rows.first()))
     } else {
         format!(
