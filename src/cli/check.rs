@@ -12,13 +12,13 @@ use super::set;
 use super::terminal::say_first;
 use crate::input::{Document, Note, Override};
 use crate::quantity::UnitSystem;
-use crate::report::{CheckReport, CheckView, check_text, csv, json};
+use crate::report::{CheckReport, FileUnderstood, check_text, csv, json};
 
 /// What was read so far.
 #[derive(Default)]
 struct Read {
     maps: Maps,
-    views: Vec<CheckView>,
+    views: Vec<FileUnderstood>,
     /// Remarks and faults in the units of the build that they belong to.
     remarks: Vec<String>,
     faults: Vec<String>,
@@ -101,7 +101,7 @@ impl Read {
         };
         // A fault is not to drown in the defaults of a build that cannot be used yet.
         self.remarks.extend(in_units(&outcome.remarks, system));
-        let view = CheckView::of_build(&document.file, &installation, &outcome.inputs);
+        let view = FileUnderstood::of_build(&document.file, &installation, &outcome.inputs);
         self.views.push(view);
     }
 
@@ -109,7 +109,7 @@ impl Read {
         match self.maps.file(path) {
             Ok(map) => {
                 self.remarks.extend(in_units(&map.remarks, system));
-                self.views.push(CheckView::of_map(&map));
+                self.views.push(FileUnderstood::of_map(&map));
             }
             Err(faults) => self.faults.extend(in_units(&faults, system)),
         }

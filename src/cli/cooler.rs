@@ -13,11 +13,10 @@ use crate::matching::{Installation, Layout, LayoutError, Solver};
 use crate::quantity::{Kind, UnitSystem, Words, amount, parse, words};
 use crate::report::words::no_run;
 use crate::report::{
-    CoolerReport, CoolerRowView, RunView, Source, caution, cooler_text, csv, drawings,
-    findings_text, json,
+    CoolerReport, Found, TimedRun, caution, cooler_text, csv, drawings, findings_text, json,
 };
 use crate::study::cooler::{Assessment, assess, cooler_at, last};
-use crate::study::soak::{self, SoakError, SoakRun, Speed};
+use crate::study::soak::{self, SoakError, Speed};
 use crate::study::{self, OperatingLine};
 
 /// Assesses one cooler and shows it.
@@ -47,15 +46,20 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
         // Of several coolers the line's advice speaks of the last.
         finding.step = study::advice::of_cooler(&held, &layout, &matches, (cooler, finding), &all);
     }
-    let report = CoolerReport::new(
-        &installation.title,
-        &layout,
-        &assessment,
-        source(&asked, &loaded, &assessment),
-        view::views(&layout, &findings),
-        run.as_ref()
-            .map(|(run, asked)| RunView::new(run, asked.seconds, asked.speed)),
-    );
+    let (target_from, sink) = source(&asked, &loaded, &assessment);
+    let report = CoolerReport {
+        title: installation.title.clone(),
+        coolers: layout
+            .coolers
+            .iter()
+            .map(|(name, _)| name.clone())
+            .collect(),
+        sink,
+        target_from,
+        assessment,
+        run,
+        findings: Found::all(&layout, &findings),
+    };
     let text = written(&report, &layout, &findings, common, loaded.system)?;
     if common.format == Format::Text || common.out.is_some() {
         // Against another target the build's own limit would say something else than the title.
@@ -80,19 +84,22 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
 }
 
 /// Where the target came from, and what cools.
-fn source(asked: &SoakRequest, loaded: &Loaded, assessment: &Assessment) -> Source {
+fn source(
+    asked: &SoakRequest,
+    loaded: &Loaded,
+    assessment: &Assessment,
+) -> (&'static str, &'static str) {
     let cooler = cooler_at(&loaded.installation, assessment.part);
-    Source {
-        target_from: if asked.target.is_some() {
-            "--target"
-        } else {
-            "max_charge_temperature"
-        },
-        sink: match cooler.map(|cooler| cooler.sink.fluid) {
-            Some(SinkFluid::Water) => "water",
-            _ => "air",
-        },
-    }
+    let target_from = if asked.target.is_some() {
+        "--target"
+    } else {
+        "max_charge_temperature"
+    };
+    let sink = match cooler.map(|cooler| cooler.sink.fluid) {
+        Some(SinkFluid::Water) => "water",
+        _ => "air",
+    };
+    (target_from, sink)
 }
 
 /// The report in the form that was asked for.
@@ -112,8 +119,8 @@ fn written(
         ),
         Format::Json => json::write(report)?,
         Format::Csv => match &report.run {
-            Some(run) => csv::write(&run.rows)?,
-            None => csv::write(&report.points)?,
+            Some(timed) => csv::write(&timed.run.rows)?,
+            None => csv::write(&report.assessment.points)?,
         },
     })
 }
@@ -222,7 +229,7 @@ fn timed(
     assessment: &Assessment,
     line: &OperatingLine,
     target: Option<f64>,
-) -> Result<Option<(SoakRun, soak::SoakRequest)>, Failure> {
+) -> Result<Option<TimedRun>, Failure> {
     let Some(seconds) = asked.seconds else {
         return Ok(None);
     };
@@ -243,7 +250,7 @@ fn timed(
         target,
     };
     match soak::run(&loaded.installation, layout, &asked) {
-        Ok(run) => Ok(Some((run, asked))),
+        Ok(run) => Ok(Some(TimedRun { run, asked })),
         Err(fault) => {
             let place = match fault {
                 SoakError::NothingStores => {
@@ -285,17 +292,15 @@ fn is_about_charge(finding: &Finding) -> bool {
 
 /// Whether `--strict` has something to object to.
 fn objects(report: &CoolerReport, findings: &[Finding]) -> bool {
-    let short = report
-        .target
+    let assessment = &report.assessment;
+    let short = assessment
+        .verdict
         .as_ref()
-        .is_some_and(|target| target.verdict != "enough");
+        .is_some_and(|verdict| !verdict.is_enough());
     let run = report
         .run
         .as_ref()
-        .is_some_and(|run| run.target_passed_at_s.is_some() || run.stopped.is_some());
-    let unsolved = report
-        .points
-        .iter()
-        .any(|row| matches!(row, CoolerRowView::Error { .. }));
+        .is_some_and(|timed| timed.run.passed_at.is_some() || timed.run.stopped.is_some());
+    let unsolved = assessment.points.iter().any(Result::is_err);
     short || run || unsolved || view::is_strict_failure(findings)
 }

@@ -14,10 +14,10 @@ use crate::matching::{Installation, Layout, LayoutError, Match, Solver};
 use crate::quantity::UnitSystem;
 use crate::report::words::match_error;
 use crate::report::{
-    self, BandsView, HandOverView, LineView, PointView, RowView, SummaryView, VariantView, caution,
-    csv, drawings, json,
+    self, BandsOfMatch, EventInWords, Found, LineReport, LineSummary, NoMatch, Point, Row, Variant,
+    caution, csv, drawings, json,
 };
-use crate::study::{self, HandOverDirection, InputSpread, MatchAnswers, OperatingLine};
+use crate::study::{self, InputSpread, MatchAnswers, OperatingLine};
 
 /// Draws of a band at each speed where first order does not hold, a quarter of what one point
 /// takes: its ends lie within a sixth of a standard deviation, two times of three.
@@ -55,7 +55,7 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
         progress.step();
     }
     drop(progress);
-    let mut view = line_view(&own, &beside)?;
+    let mut view = line_report(&own, &beside)?;
     add_bands(&mut view, &loaded, &own)?;
     let system = loaded.system;
     let text = match common.format {
@@ -110,15 +110,10 @@ impl Solved {
         self.line.unsolved() > 0 || view::is_strict_failure(&self.findings)
     }
 
-    fn summary(&self) -> SummaryView {
-        let summary = study::summary(&self.installation, &self.layout, &self.line);
-        SummaryView::new(&summary, &self.layout)
-    }
-
     fn scene<'a>(
         &'a self,
         name: &'a str,
-        rows: &'a [RowView],
+        rows: &'a [Row],
         system: UnitSystem,
     ) -> drawings::Scene<'a> {
         drawings::Scene {
@@ -132,66 +127,52 @@ impl Solved {
         }
     }
 
-    fn points(&self) -> Result<Vec<RowView>, Failure> {
+    fn points(&self) -> Result<Vec<Row>, Failure> {
         let rows = self.line.points.iter().map(|point| match &point.outcome {
-            Ok(found) => self
-                .point(found, &point.extra)
-                .map(|view| RowView::Point(Box::new(view))),
-            Err(fault) => Ok(RowView::Error {
+            Ok(found) => self.point(found, &point.extra).map(Ok),
+            Err(fault) => Ok(Err(NoMatch {
                 rpm: point.rpm,
                 error: match_error(fault),
-            }),
+            })),
         });
         rows.collect()
     }
 
-    fn point(&self, found: &Match, extra: &Extra) -> Result<PointView, Failure> {
+    fn point(&self, found: &Match, extra: &Extra) -> Result<Point, Failure> {
         let findings = finding::of_match(&self.installation, &self.layout, found, extra);
         view::point(&self.layout, found, extra.steepness, &findings)
     }
 
-    fn hand_over(&self) -> Vec<HandOverView> {
-        let crossings = self.line.hand_over.iter();
-        crossings
-            .map(|hand_over| HandOverView {
-                rpm: hand_over.rpm,
-                direction: match hand_over.direction {
-                    HandOverDirection::ToTurbo => "to_turbo",
-                    HandOverDirection::ToSupercharger => "to_supercharger",
-                },
-            })
-            .collect()
+    fn report(&self, title: &str, settings: Vec<String>) -> Result<LineReport, Failure> {
+        let stages = self.layout.stages.iter().map(|(name, _)| name.clone());
+        Ok(LineReport {
+            title: title.to_owned(),
+            settings,
+            hand_over: self.line.hand_over.clone(),
+            events: EventInWords::all(&self.layout, &self.line),
+            hysteresis: self.line.hysteresis.clone(),
+            uncertain_inputs: Vec::new(),
+            points: self.points()?,
+            findings: Found::all(&self.layout, &self.findings),
+            summary: LineSummary {
+                figures: study::summary(&self.installation, &self.layout, &self.line),
+                stages: stages.collect(),
+            },
+            variants: Vec::new(),
+        })
     }
 }
 
-fn line_view(own: &Solved, beside: &[(Comparison, Solved)]) -> Result<LineView, Failure> {
-    let variant = |(name, one): &(Comparison, Solved)| {
-        Ok(VariantView {
-            title: name.name.to_string(),
-            settings: name.settings(),
-            summary: one.summary(),
-            hand_over: one.hand_over(),
-            events: report::event_views(&one.layout, &one.line),
-            hysteresis: report::hysteresis_views(&one.line),
-            points: one.points()?,
-            findings: view::views(&one.layout, &one.findings),
-        })
-    };
-    Ok(LineView {
-        title: own.installation.title.clone(),
-        caution: caution::CAUTION,
-        hand_over: own.hand_over(),
-        events: report::event_views(&own.layout, &own.line),
-        hysteresis: report::hysteresis_views(&own.line),
-        uncertain_inputs: Vec::new(),
-        points: own.points()?,
-        findings: view::views(&own.layout, &own.findings),
-        summary: (!beside.is_empty()).then(|| own.summary()),
-        variants: beside.iter().map(variant).collect::<Result<_, Failure>>()?,
-    })
+fn line_report(own: &Solved, beside: &[(Comparison, Solved)]) -> Result<LineReport, Failure> {
+    let mut report = own.report(&own.installation.title, Vec::new())?;
+    for (name, one) in beside {
+        let variant = one.report(&name.name, name.settings())?;
+        report.variants.push(Variant(variant));
+    }
+    Ok(report)
 }
 
-fn text(own: &Solved, view: &LineView, system: UnitSystem) -> String {
+fn text(own: &Solved, view: &LineReport, system: UnitSystem) -> String {
     let (installation, layout) = (&own.installation, &own.layout);
     let mut text = report::line_text(view, system);
     text.push_str(&report::line_bands_text(view, system));
@@ -201,7 +182,7 @@ fn text(own: &Solved, view: &LineView, system: UnitSystem) -> String {
         own.line.matches(),
         system,
     ));
-    text.push_str(&report::beside_text(view, system));
+    text.push_str(&report::comparison_text(view, system));
     text.push_str(&report::findings_text(layout, &own.findings, system));
     text.push_str(caution::CAUTION);
     text.push('\n');
@@ -209,7 +190,7 @@ fn text(own: &Solved, view: &LineView, system: UnitSystem) -> String {
 }
 
 /// Adds the bands of each match of the build's own line where inputs carry an uncertainty.
-fn add_bands(view: &mut LineView, loaded: &Loaded, own: &Solved) -> Result<(), Failure> {
+fn add_bands(view: &mut LineReport, loaded: &Loaded, own: &Solved) -> Result<(), Failure> {
     let read = |shifts: &[Shift]| loaded.moved(shifts);
     let Some(mut spread) = InputSpread::new(&read, &loaded.inputs, SAMPLES) else {
         return Ok(());
@@ -217,13 +198,13 @@ fn add_bands(view: &mut LineView, loaded: &Loaded, own: &Solved) -> Result<(), F
     view.uncertain_inputs.clone_from(&spread.keys);
     let progress = Progress::of("bands of each speed", own.line.points.len());
     for (row, point) in view.points.iter_mut().zip(&own.line.points) {
-        if let (RowView::Point(shown), Ok(found)) = (row, &point.outcome)
+        if let (Ok(shown), Ok(found)) = (row, &point.outcome)
             && let Some(place) = found.place
         {
             let now = MatchAnswers::at(&own.installation, &own.layout, found, place);
             let bands = spread.bands(point.rpm, &now);
-            let bands = BandsView::new(&own.layout, &spread.keys, &now, &bands);
-            **shown = shown.as_ref().clone().with_bands(bands)?;
+            shown.bands = Some(BandsOfMatch::new(&own.layout, &spread.keys, &now, &bands));
+            shown.checked()?;
         }
         progress.step();
     }
@@ -235,7 +216,7 @@ fn write(
     options: &LineOptions,
     system: UnitSystem,
     own: &Solved,
-    rows: &[RowView],
+    rows: &[Row],
     beside: &[(Comparison, Solved)],
 ) -> Result<(), Failure> {
     let others: Vec<_> = beside

@@ -10,7 +10,7 @@ use crate::finding::{self, Finding};
 use crate::input::{self, Shift, SpeedFault};
 use crate::matching::{Layout, Match};
 use crate::quantity::UnitSystem;
-use crate::report::{self, BandsView, DefaultView, PointReport, PointView, caution, csv, json};
+use crate::report::{self, BandsOfMatch, DefaultUsed, Point, PointReport, caution, csv, json};
 use crate::study::{self, Branch, InputSpread, MatchAnswers};
 
 /// Draws of a band at one speed: its ends then lie within 0.1 standard deviations of those of
@@ -66,7 +66,6 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
         Format::Csv => csv::write(&[point])?,
         Format::Json => json::write(&PointReport {
             title: installation.title.clone(),
-            caution: caution::CAUTION,
             defaults: defaults(UnitSystem::Si),
             point,
         })?,
@@ -84,7 +83,7 @@ struct Solved<'a> {
     layout: &'a Layout,
     found: &'a Match,
     findings: &'a [Finding],
-    point: &'a PointView,
+    point: &'a Point,
     /// How many inputs are uncertain.
     uncertain: usize,
 }
@@ -93,7 +92,7 @@ impl Solved<'_> {
     fn text(
         &self,
         system: UnitSystem,
-        defaults: &dyn Fn(UnitSystem) -> Vec<DefaultView>,
+        defaults: &dyn Fn(UnitSystem) -> Vec<DefaultUsed>,
     ) -> String {
         let (installation, point) = (&self.loaded.installation, self.point);
         let mut text = report::point_text(&installation.title, point, system);
@@ -116,20 +115,21 @@ impl Solved<'_> {
 
 /// The point with its sensitivities and bands, and how many inputs are uncertain.
 fn how_sure(
-    point: PointView,
+    mut point: Point,
     loaded: &Loaded,
     layout: &Layout,
     now: &MatchAnswers,
-) -> Result<(PointView, usize), Failure> {
+) -> Result<(Point, usize), Failure> {
     let _progress = Progress::of("sensitivities and bands", 1);
     let read = |shifts: &[Shift]| loaded.moved(shifts);
-    let rows = study::rows(&read, &loaded.inputs, point.rpm, now);
-    let rows = report::sensitivity(layout, &loaded.inputs, &rows);
-    let point = point.with_sensitivity(rows)?;
-    let Some(mut spread) = InputSpread::new(&read, &loaded.inputs, SAMPLES) else {
-        return Ok((point, 0));
-    };
-    let bands = spread.bands(point.rpm, now);
-    let view = BandsView::new(layout, &spread.keys, now, &bands);
-    Ok((point.with_bands(view)?, spread.keys.len()))
+    let rows = study::rows(&read, &loaded.inputs, point.found.rpm, now);
+    point.sensitivity = Some(report::sensitivity(layout, &loaded.inputs, &rows));
+    let mut uncertain = 0;
+    if let Some(mut spread) = InputSpread::new(&read, &loaded.inputs, SAMPLES) {
+        let bands = spread.bands(point.found.rpm, now);
+        point.bands = Some(BandsOfMatch::new(layout, &spread.keys, now, &bands));
+        uncertain = spread.keys.len();
+    }
+    point.checked()?;
+    Ok((point, uncertain))
 }

@@ -15,7 +15,7 @@ use crate::input::map_file::MapContent;
 use crate::input::{Note, layout_fault};
 use crate::map::CompressorMap;
 use crate::quantity::UnitSystem;
-use crate::report::{RankReport, RankView, csv, drawings, json, rank_text};
+use crate::report::{RankReport, csv, drawings, json, rank_text, ranked_map};
 use crate::study::{self, Ranked};
 
 /// One map that was solved along the line.
@@ -49,30 +49,29 @@ pub(super) fn run(options: &RankOptions) -> Result<Done, Failure> {
         return Err(Failure::new("rank: no compressor map could be used"));
     }
     study::sort_by_suitability(&mut solved, |one| &one.ranked);
-    let views: Vec<RankView> = solved
-        .iter()
-        .enumerate()
-        .map(|(i, one)| RankView::new(i + 1, &one.file, &one.ranked))
-        .collect();
+    let best_has_faults = solved.first().is_some_and(|best| best.ranked.faults() > 0);
+    let maps = solved.into_iter().enumerate();
+    let report = RankReport {
+        title: loaded.installation.title.clone(),
+        maps: maps
+            .map(|(i, one)| ranked_map(i + 1, one.file, one.ranked))
+            .collect(),
+    };
     let system = loaded.system;
-    let title = loaded.installation.title.clone();
     let text = match common.format {
-        Format::Text => rank_text(&title, &views, skipped.len(), system),
-        Format::Json => json::write(&RankReport::new(title, views))?,
-        Format::Csv => csv::write(&views)?,
+        Format::Text => rank_text(&report, skipped.len(), system),
+        Format::Json => json::write(&report)?,
+        Format::Csv => csv::write(&report.maps)?,
     };
     if common.format == Format::Text || common.out.is_some() {
-        let named: Vec<(&str, &Ranked)> = solved
-            .iter()
-            .map(|one| (one.file.as_str(), &one.ranked))
-            .collect();
+        let maps = report.maps.iter();
+        let named: Vec<(&str, &Ranked)> = maps.map(|one| (one.map.as_str(), &one.ranked)).collect();
         let mut folder = Folder::new(common.out.as_deref());
         folder.add("rank.svg", &drawings::of_rank(&named, system)?);
         folder
             .write()
             .map_err(|failure| failure.with_result(text.clone()))?;
     }
-    let best_has_faults = solved.first().is_some_and(|best| best.ranked.faults() > 0);
     Ok(Done {
         text,
         strict_failure: common.strict && best_has_faults,

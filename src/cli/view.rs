@@ -1,27 +1,19 @@
-//! From solved matches to the views that the writers render.
+//! From solved matches to what the writers take.
 
 use super::failure::Failure;
 use crate::finding::{Finding, Severity};
 use crate::matching::{Layout, Match};
-use crate::report::{FindingView, PointView};
+use crate::report::{Found, Point};
 
-/// The view of one match with its findings.
+/// One match with its findings.
 pub(super) fn point(
     layout: &Layout,
     found: &Match,
     steepness: Option<f64>,
     findings: &[Finding],
-) -> Result<PointView, Failure> {
-    let findings = views(layout, findings);
-    Ok(PointView::new(layout, found, steepness, findings)?)
-}
-
-/// Findings in words.
-pub(super) fn views(layout: &Layout, findings: &[Finding]) -> Vec<FindingView> {
-    findings
-        .iter()
-        .map(|finding| FindingView::new(layout, finding))
-        .collect()
+) -> Result<Point, Failure> {
+    let findings = Found::all(layout, findings);
+    Ok(Point::new(layout, found, steepness, findings)?)
 }
 
 /// Whether `--strict` has something to object to.

@@ -1,19 +1,25 @@
 //! CSV, always SI: one row a match, a column the JSON path with dots, names with underscores.
 
-use serde::Serialize;
 use serde_json::Value;
 
-use super::json::to_value;
-use super::view::NotFinite;
+use super::fields::{NotFinite, Writable};
 
 /// Rows as CSV text. Columns stand in the order in which they are first met; a row that lacks one
 /// leaves its cell empty.
-pub fn write<T: Serialize>(rows: &[T]) -> Result<String, NotFinite> {
+pub fn write<T: Writable>(rows: &[T]) -> Result<String, NotFinite> {
+    let objects: Result<Vec<Value>, NotFinite> = rows
+        .iter()
+        .map(|row| row.object().map(Value::Object))
+        .collect();
+    table(&objects?)
+}
+
+fn table(rows: &[Value]) -> Result<String, NotFinite> {
     let mut columns: Vec<String> = Vec::new();
     let mut flat = Vec::with_capacity(rows.len());
     for row in rows {
         let mut cells = Vec::new();
-        flatten(&to_value(row)?, "", &mut cells);
+        flatten(row, "", &mut cells);
         for (column, _) in &cells {
             if !columns.contains(column) {
                 columns.push(column.clone());
@@ -82,7 +88,7 @@ mod tests {
             json!({"rpm": 1000.0, "stations": [{"name": "compressor inlet", "pressure_pa": 1e5}]}),
             json!({"rpm": 2000.0, "error": "no match, at all"}),
         ];
-        let text = write(&rows).unwrap();
+        let text = table(&rows).unwrap();
         let mut lines = text.lines();
         assert_eq!(
             lines.next(),

@@ -1,51 +1,44 @@
-//! Results for people and programs. One view of a result, rendered as text, JSON and CSV, so that
-//! none of them can lack what another has.
+//! Results for people and programs. One table of fields, from which text, CSV, JSON, the published
+//! schema and `explain` come, so that none of them can lack what another has.
 //!
 //! Knows words, units of the reader and formats; solves nothing and writes no file.
 
-mod beside_text;
-mod beside_view;
 pub mod caution;
-mod check_view;
+mod check_text;
+mod comparison_text;
 mod cooler;
-mod costs_text;
-mod costs_view;
 pub mod csv;
+mod defaults_text;
 pub mod drawings;
-mod events;
+mod events_text;
 mod explain;
+pub mod fields;
 mod findings_text;
 pub mod json;
 mod line_text;
-mod point_coolers;
+mod mechanical_text;
 mod point_text;
+mod power_text;
 mod pulley_text;
-mod rank_view;
-mod sure_text;
-mod sure_view;
+mod rank_text;
 mod table;
-mod view;
+mod uncertainty_text;
 pub mod words;
 
-pub use beside_text::beside_text;
-pub use beside_view::{NamedRow, SummaryView, THE_BUILD, VariantView};
-pub use check_view::{CheckReport, CheckView, UncertainInput, check_text};
-pub use cooler::{
-    CoolerPointView, CoolerReport, CoolerRowView, DepthView, DepthsView, EngineSideView,
-    RunRowView, RunView, SizeView, Source, StopView, TargetView, WithoutView, cooler_text,
-};
-pub use costs_text::defaults_text;
-pub use costs_view::{BeltView, CylinderView, DefaultView, FuelView, PowerItemView, defaults};
-pub use events::{EventView, HysteresisView, event_views, hysteresis_views};
+pub use check_text::check_text;
+pub use comparison_text::comparison_text;
+pub use cooler::cooler_text;
+pub use defaults_text::defaults_text;
 pub use explain::{Entry, EntryKind, explain, explain_text, keys_json, keys_text, topic_names};
+pub use fields::{
+    BandsOfMatch, CheckReport, CoolerReport, DefaultUsed, EventInWords, FieldExplained,
+    FileUnderstood, Found, LineReport, LineSummary, NoMatch, NotFinite, Output, Point, PointReport,
+    RankReport, Row, Sensitivity, THE_BUILD, TimedRun, Variant, defaults, explain_field, schema,
+    sensitivity,
+};
 pub use findings_text::findings_text;
 pub use line_text::line_text;
 pub use point_text::point_text;
 pub use pulley_text::pulley_text;
-pub use rank_view::{RankReport, RankView, rank_text};
-pub use sure_text::{bands_text, line_bands_text, sensitivity_text};
-pub use sure_view::{BandView, BandsView, ChangesView, SensitivityView, sensitivity};
-pub use view::{
-    CoolerView, EngineView, FindingView, HandOverView, LineView, NotFinite, OtherBalanceView,
-    PointReport, PointView, ResidualView, RowView, StageView, StationView, TurbineView, WorstView,
-};
+pub use rank_text::{rank_text, ranked_map};
+pub use uncertainty_text::{bands_text, line_bands_text, sensitivity_text};

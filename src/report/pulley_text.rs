@@ -43,7 +43,7 @@ pub fn pulley_text<'m>(
         )
     };
     let mut out = format!(
-        "Sweep ratio of the pulley: {factor}{} × {:.3} / {} = {sweep:.3}.\n",
+        "Supercharger-to-engine swept-volume ratio: {factor}{} × {:.3} / {} = {sweep:.3}.\n",
         volume(machine.displacement),
         machine.belt.ratio,
         volume(engine.displacement)
@@ -66,15 +66,15 @@ pub fn pulley_text<'m>(
     let pressure = pulley.pressure_ratio * inlet.pressure;
     let vapour = if pulley.air_share < 1.0 {
         format!(
-            " / {:.3} (the air's part beside fuel vapour)",
+            " / {:.3} (share of air beside fuel vapour)",
             pulley.air_share
         )
     } else {
         String::new()
     };
     out.push_str(&format!(
-        "At {:.0} rpm: × {:.3} (its volumetric efficiency) × {:.3} (T manifold / T inlet) \
-         / {:.3} (the engine's){vapour} = {:.3}, on {} {}: manifold {}, boost {} {}.\n",
+        "At {:.0} rpm: × {:.3} (supercharger VE) × {:.3} (T manifold / T inlet) \
+         / {:.3} (engine VE){vapour} = {:.3}, on {} {}: manifold {}, boost {} {}.\n",
         found.rpm,
         pulley.supercharger_volumetric_efficiency,
         pulley.temperature_ratio,

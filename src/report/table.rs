@@ -2,6 +2,9 @@
 
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 
+use super::fields::field::Field;
+use crate::quantity::UnitSystem;
+
 /// The user's own text on one line: it is not to look like a line of ours.
 pub(super) fn one_line(text: &str) -> String {
     text.replace('\n', "\\n")
@@ -54,6 +57,30 @@ impl Sheet {
         }
         out
     }
+}
+
+/// A table of rows of the field table, a line an item; the first columns are text. Empty without
+/// items.
+pub(super) fn table<T>(
+    columns: &[&Field<T>],
+    text_columns: usize,
+    items: &[T],
+    system: UnitSystem,
+) -> String {
+    if items.is_empty() {
+        return String::new();
+    }
+    let heads: Vec<String> = columns.iter().map(|column| column.head(system)).collect();
+    let mut sheet = Sheet::new(&heads);
+    for item in items {
+        sheet.row(
+            columns
+                .iter()
+                .map(|column| column.cell(item, system))
+                .collect(),
+        );
+    }
+    sheet.text(text_columns)
 }
 
 /// Most characters of a line on the reader's screen.

@@ -102,7 +102,7 @@ fn the_text_has_one_row_a_line_and_says_what_each_changes() {
     let rows: Vec<&str> = ran
         .out
         .lines()
-        .skip_while(|line| !line.starts_with("beside each other"))
+        .skip_while(|line| !line.starts_with("comparison"))
         .collect();
     assert!(rows[2].starts_with("the build"), "{rows:?}");
     assert!(rows[3].starts_with("at the pass") && rows[4].starts_with(PULLEY));
@@ -233,7 +233,7 @@ fn power_torque_and_temperatures_stand_beside_each_other_on_one_screen() {
     for units in ["si", "us"] {
         let ran = scratch.run(&["line", "--beside", long, "--beside", PASS, "--units", units]);
         assert_eq!(ran.code, 0, "{}", ran.err);
-        let from = ran.out.find("beside each other").unwrap();
+        let from = ran.out.find("comparison").unwrap();
         let to = ran.out.find("Findings, worst first").unwrap();
         let tables = ran.out[from..to].lines();
         let tables: Vec<&str> = tables
@@ -286,7 +286,7 @@ fn of_several_stages_with_maps_the_one_of_a_margin_is_named() {
     let faster = "faster belt: supercharger.drive_ratio=32; limits.min_surge_margin=0.75";
     let ran = scratch.run(&["line", &build, "--beside", faster]);
     assert_eq!(ran.code, 0, "{}", ran.err);
-    let table = &ran.out[ran.out.find("beside each other").unwrap()..];
+    let table = &ran.out[ran.out.find("comparison").unwrap()..];
     let table: Vec<&str> = table.lines().take(8).collect();
     assert!(
         table

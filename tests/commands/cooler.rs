@@ -27,11 +27,11 @@ fn the_demo_says_how_much_is_missing_and_draws_two_pictures() {
     for words in [
         "The cooler, cooled by air",
         "Short by 6.5 % of the effectiveness it needs",
-        "above the 60.0 °C (max_charge_temperature)",
+        "above the 60.0 °C target (max_charge_temperature)",
         "most heat, hottest charge",
-        "with the cooler taken out, matched anew",
-        "effectiveness: 80.2 % in place of 75.0 %",
-        "Depth: more pays up to",
+        "with the cooler taken out, re-solved",
+        "effectiveness: 80.2 % instead of 75.0 %",
+        "Core depth is worthwhile up to about",
     ] {
         assert!(ran.out.contains(words), "{words:?} is not in: {}", ran.out);
     }

@@ -59,7 +59,7 @@ fn the_items_of_the_power_add_up_to_brake_and_stand_in_the_text() {
     let text = super::Scratch::new()
         .run(&["point", "--rpm", "1600", "--units", "us"])
         .out;
-    for words in ["where the power goes", "supercharger drive", "bmep"] {
+    for words in ["where the power goes", "supercharger drive", "BMEP"] {
         assert!(text.contains(words), "{words} is not in {text}");
     }
 }
@@ -319,7 +319,7 @@ fn what_was_taken_as_usual_is_listed_once_with_its_source() {
             .all(|taken| taken["key"] != "limits.min_surge_margin")
     );
     let text = point("", "2000", &set, "text");
-    assert!(text.out.contains("Taken as usual") && text.out.contains("engine.friction: 13.7 kPa"));
+    assert!(text.out.contains("Defaults used") && text.out.contains("engine.friction: 13.7 kPa"));
     // Said once: in the result where that lists them, on standard error where it does not.
     assert!(!text.err.contains("not set"), "{}", text.err);
     let csv = point("", "2000", &set, "csv").err;

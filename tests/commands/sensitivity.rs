@@ -256,7 +256,7 @@ fn text_shows_both_tables_in_the_readers_units() {
         );
     }
     assert_eq!(row[8], "linear");
-    assert!(si.contains("Bands from all 3 uncertain inputs together: 95 % of all cases"));
+    assert!(si.contains("Bands from all 3 uncertain inputs together; 95 % interval: low to high"));
 }
 
 #[test]

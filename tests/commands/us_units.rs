@@ -51,7 +51,7 @@ fn defaults_in_the_result_of_a_point_speak_them_too() {
     let build = kept("builds/ram_air_core.toml");
     let ran = Scratch::new().run(&["point", &build, "--rpm", "2000", "--units", "us"]);
     assert_eq!(ran.code, 0, "{}", ran.err);
-    let taken = ran.out.split("Taken as usual").nth(1).unwrap();
+    let taken = ran.out.split("Defaults used").nth(1).unwrap();
     assert_eq!(metric(taken), None, "{taken}");
 }
 

@@ -1,49 +1,32 @@
 //! The timed run for reading.
 
-use super::run_view::{RunRowView, RunView};
-use super::view::CoolerReport;
 use super::words::{figure, rpm, time};
 use crate::quantity::{Kind, UnitSystem};
-use crate::report::point_text::{heading, or_dash};
+use crate::report::fields::cooler_report::CoolerReport;
+use crate::report::fields::cooler_run::TimedRun;
+use crate::report::fields::field::Rows;
 use crate::report::table::Sheet;
-
-/// A column of the run's table.
-type Column = (&'static str, Kind, fn(&RunRowView) -> Option<f64>);
-
-const COLUMNS: [Column; 10] = [
-    ("time", Kind::Time, |row| Some(row.time_s)),
-    ("engine", Kind::RotationalSpeed, |row| Some(row.rpm)),
-    ("core", Kind::Temperature, |row| row.core_temperature_k),
-    ("water", Kind::Temperature, |row| row.water_temperature_k),
-    ("ice", Kind::Mass, |row| row.ice_kg),
-    ("charge\nbehind", Kind::Temperature, |row| {
-        Some(row.outlet_temperature_k)
-    }),
-    ("mani-\nfold", Kind::Temperature, |row| {
-        Some(row.charge_temperature_k)
-    }),
-    ("mani-\nfold", Kind::AbsolutePressure, |row| {
-        Some(row.manifold_pressure_pa)
-    }),
-    ("brake\npower", Kind::Power, |row| row.brake_power_w),
-    ("heat", Kind::Power, |row| Some(row.heat_w)),
-];
+use crate::report::words::run_ended;
+use crate::study::soak::{SoakRow, SoakRun, Speed};
 
 /// A run as text in the reader's units.
-pub(super) fn run_text(run: &RunView, report: &CoolerReport, system: UnitSystem) -> String {
-    let mut out = format!("{}\n", verdict(run, report, system));
-    let exists = |column: &&Column| run.rows.iter().any(|row| (column.2)(row).is_some());
-    let columns: Vec<&Column> = COLUMNS.iter().filter(exists).collect();
-    let headings: Vec<String> = columns
-        .iter()
-        .map(|(name, kind, _)| heading(name, *kind, system).replacen(" absolute]", "\nabs]", 1))
+pub(super) fn run_text(timed: &TimedRun, report: &CoolerReport, system: UnitSystem) -> String {
+    let run = &timed.run;
+    let mut out = format!("{}\n", verdict(timed, report, system));
+    let columns = SoakRow::ROWS.iter();
+    let columns: Vec<_> = columns
+        .filter(|column| run.rows.iter().any(|row| column.number(row).is_some()))
         .collect();
-    let mut sheet = Sheet::new(&headings);
+    let heads = columns.iter().map(|column| column.head(system));
+    let heads: Vec<String> = heads
+        .map(|head| head.replacen(" absolute]", "\nabs]", 1))
+        .collect();
+    let mut sheet = Sheet::new(&heads);
     for row in &run.rows {
         sheet.row(
             columns
                 .iter()
-                .map(|(_, kind, value)| or_dash(value(row), *kind, system))
+                .map(|column| column.cell(row, system))
                 .collect(),
         );
     }
@@ -51,32 +34,33 @@ pub(super) fn run_text(run: &RunView, report: &CoolerReport, system: UnitSystem)
     if let Some(stop) = &run.stopped {
         out.push_str(&format!(
             "The run ended at {} ({}): {}.\n",
-            time(stop.time_s),
+            time(stop.seconds),
             rpm(stop.rpm, system),
-            stop.error.in_units(system)
+            run_ended(&stop.reason).in_units(system)
         ));
     }
     out.push_str(&heat(run));
     out
 }
 
-fn verdict(run: &RunView, report: &CoolerReport, system: UnitSystem) -> String {
-    let first = run.rows.first().map_or(0.0, |row| row.rpm);
-    let last = run.rows.last().map_or(0.0, |row| row.rpm);
-    let speed = if run.speed == "held" {
-        format!("held at {}", rpm(first, system))
-    } else {
-        format!("swept from {} to {}", rpm(first, system), rpm(last, system))
+fn verdict(timed: &TimedRun, report: &CoolerReport, system: UnitSystem) -> String {
+    let run = &timed.run;
+    let speed = match timed.asked.speed {
+        Speed::Held(at) => format!("held at {}", rpm(at, system)),
+        Speed::Swept { from, .. } => {
+            let last = run.rows.last().map_or(from, |row| row.rpm);
+            format!("swept from {} to {}", rpm(from, system), rpm(last, system))
+        }
     };
     let hottest = format!(
         "the hottest charge is {} at {}",
-        figure(run.hottest_charge_temperature_k, Kind::Temperature, system),
-        time(run.hottest_at_s)
+        figure(run.hottest, Kind::Temperature, system),
+        time(run.hottest_at)
     );
-    let answer = match (&report.target, run.target_passed_at_s) {
+    let answer = match (&report.assessment.verdict, run.passed_at) {
         (None, _) => hottest,
         (Some(target), passed) => {
-            let goal = figure(target.charge_temperature_k, Kind::Temperature, system);
+            let goal = figure(target.target, Kind::Temperature, system);
             match passed {
                 None => format!("the charge stays below {goal}; {hottest}"),
                 Some(at) if at <= 0.0 => {
@@ -88,34 +72,35 @@ fn verdict(run: &RunView, report: &CoolerReport, system: UnitSystem) -> String {
     };
     format!(
         "A run of {} at full load, {speed}: {answer}.",
-        time(run.seconds)
+        time(timed.asked.seconds)
     )
 }
 
 /// Where the heat went.
-fn heat(run: &RunView) -> String {
+fn heat(run: &SoakRun) -> String {
     let megajoules = |joules: f64| format!("{:.3} MJ", joules / 1e6);
     let mut parts = vec![format!(
         "the charge gave {}",
-        megajoules(run.heat_from_charge_j)
+        megajoules(run.heat.from_charge)
     )];
-    if let Some(metal) = run.stored_in_metal_j {
+    if let Some(metal) = run.stored_in_metal {
         parts.push(format!("the core's metal took {}", megajoules(metal)));
     }
-    match (run.stored_in_water_j, run.heat_to_air_j) {
-        (Some(water), Some(air)) => {
+    match run.stored_in_water {
+        Some(water) => {
             parts.push(format!("the water took {}", megajoules(water)));
+            let air = run.heat.to_air;
             if air.abs() > 0.0 {
-                parts.push(format!("its radiator gave away {}", megajoules(air)));
+                parts.push(format!("its radiator rejected {}", megajoules(air)));
             }
         }
-        _ => parts.push(format!(
-            "what cools it took {}",
-            megajoules(run.heat_to_sink_j)
+        None => parts.push(format!(
+            "the coolant absorbed {}",
+            megajoules(run.heat.to_sink)
         )),
     }
     let mut out = format!("Heat: {}.\n", parts.join(", "));
-    if let Some(at) = run.ice_gone_at_s {
+    if let Some(at) = run.ice_gone_at {
         out.push_str(&format!("The last ice melted at {}.\n", time(at)));
     }
     out

@@ -2,6 +2,16 @@
 
 use crate::quantity::{Kind, UnitSystem, label, shown};
 
+/// What a depth means where the core's shape is not known.
+pub(in crate::report) const ASSUMED: &str = "the core's shape is not known; UA and the charge's \
+drop are taken to grow with the depth (more core for the charge to pass).";
+
+/// "42.0 % more", "1.2 kW less".
+pub(in crate::report) fn more(value: f64, kind: Kind, system: UnitSystem) -> String {
+    let word = if value < 0.0 { "less" } else { "more" };
+    format!("{} {word}", figure(value.abs(), kind, system))
+}
+
 /// A value with its unit: "60.0 °C", "5.9 %", "4.9 K" for a difference of temperatures.
 pub(in crate::report) fn figure(si: f64, kind: Kind, system: UnitSystem) -> String {
     let unit = match kind {

@@ -12,7 +12,7 @@ use crate::plot::{
     number,
 };
 use crate::quantity::{Kind, UnitSystem, reader_value};
-use crate::report::THE_BUILD;
+use crate::report::fields::line::THE_BUILD;
 use crate::study::{LineOnMap, MatchOnMap, on_maps};
 
 /// Levels of the efficiency islands.

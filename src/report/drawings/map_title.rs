@@ -6,7 +6,7 @@ use crate::finding::{Code, Finding, LOW_END_RATIO, Severity, Subject};
 use crate::map::{self, MapPoint, Region};
 use crate::plot::number;
 use crate::quantity::{Kind, UnitSystem, shown};
-use crate::report::THE_BUILD;
+use crate::report::fields::line::THE_BUILD;
 use crate::study::{MatchOnMap, NEARLY_CHOKED, ValueAtSpeed};
 
 /// The finding as title, behind something that may stand ahead of it, and the margins as subtitle.

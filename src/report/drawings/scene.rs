@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::matching::{Installation, Layout, Match};
 use crate::plot::{Area, Jump, Layer, Mark, Meaning, Naming, jumps};
 use crate::quantity::UnitSystem;
-use crate::report::RowView;
+use crate::report::fields::line::Row;
 use crate::study::{Answer, COVERAGE, HandOverDirection, OperatingLine};
 
 /// A line with all that its drawings need.
@@ -20,7 +20,7 @@ pub struct Scene<'a> {
     /// Its matches.
     pub line: &'a OperatingLine,
     /// The same line as written, with its bands; empty where none are drawn.
-    pub rows: &'a [RowView],
+    pub rows: &'a [Row],
     /// What was found along it, worst first.
     pub findings: &'a [Finding],
     /// The reader's units.
@@ -53,12 +53,10 @@ impl Scene<'_> {
     /// The band of an answer along the line in its unbroken runs, named at the longest; none where
     /// there is no band.
     pub(super) fn band(&self, answer: Answer) -> Option<Layer> {
-        let ends = |row: &RowView| match row {
-            RowView::Point(point) => {
-                let band = point.bands.as_ref()?.of(answer)?;
-                Some((point.rpm, band.low, band.high))
-            }
-            RowView::Error { .. } => None,
+        let ends = |row: &Row| {
+            let point = row.as_ref().ok()?;
+            let band = &point.bands.as_ref()?.of(answer)?.band;
+            Some((point.found.rpm, band.low, band.high))
         };
         let jumps = self.jumps();
         let mut runs: Vec<Run> = vec![Run::default()];

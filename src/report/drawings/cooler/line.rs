@@ -6,7 +6,8 @@ use crate::quantity::{Kind, UnitSystem};
 use crate::report::cooler::words::{figure, inside, named};
 use crate::report::drawings::heading::{FrameOf, Heading, SPEED, rpm};
 use crate::report::drawings::scene::event;
-use crate::report::{CoolerPointView, CoolerReport, CoolerRowView};
+use crate::report::fields::cooler_report::CoolerReport;
+use crate::study::cooler::{CoolerPoint, Knob, SizeNeeded};
 
 /// Temperatures closer than this are drawn as one line, K.
 const SAME: f64 = 0.05;
@@ -25,9 +26,10 @@ pub(super) fn line(
         note,
     };
     let lines = Lines { report, jumps };
-    let mut effectiveness = vec![lines.line("this cooler", Meaning::Together, |p| p.effectiveness)];
+    let mut effectiveness =
+        vec![lines.line("this cooler", Meaning::Together, |p| p.state.effectiveness)];
     effectiveness.extend(needed(report));
-    effectiveness.push(event("most heat,", report.hardest.rpm));
+    effectiveness.push(event("most heat,", report.assessment.hardest.rpm));
     let frames = vec![
         FrameOf::new("effectiveness", Kind::Share, effectiveness),
         FrameOf::new("temperature", Kind::Temperature, lines.temperatures(system)),
@@ -42,21 +44,21 @@ struct Lines<'a> {
 }
 
 impl Lines<'_> {
-    fn line(&self, name: &str, meaning: Meaning, value: fn(&CoolerPointView) -> f64) -> Layer {
-        let rows = self.report.points.iter().map(|row| match row {
-            CoolerRowView::Point(point) => (point.rpm, Some(value(point))),
-            CoolerRowView::Error { rpm, .. } => (*rpm, None),
+    fn line(&self, name: &str, meaning: Meaning, value: fn(&CoolerPoint) -> f64) -> Layer {
+        let rows = self.report.assessment.points.iter().map(|row| match row {
+            Ok(point) => (point.rpm, Some(value(point))),
+            Err((rpm, _)) => (*rpm, None),
         });
         Layer::Line(Line::from_rows(name, meaning, rows, self.jumps))
     }
 
     /// The charge behind the cooler, in the manifold where that differs, what cools it, the target.
     fn temperatures(&self, system: UnitSystem) -> Vec<Layer> {
-        let outlet = |p: &CoolerPointView| p.outlet_temperature_k;
-        let manifold = |p: &CoolerPointView| p.engine.charge_temperature_k;
-        let is_apart = self.report.points.iter().any(|row| match row {
-            CoolerRowView::Point(point) => (outlet(point) - manifold(point)).abs() > SAME,
-            CoolerRowView::Error { .. } => false,
+        let outlet = |p: &CoolerPoint| p.state.outlet_temperature;
+        let manifold = |p: &CoolerPoint| p.engine.charge_temperature;
+        let is_apart = self.report.assessment.points.iter().any(|row| match row {
+            Ok(point) => (outlet(point) - manifold(point)).abs() > SAME,
+            Err(_) => false,
         });
         let (own, place) = if is_apart {
             (Meaning::CoolerOutlet, " in the manifold")
@@ -73,7 +75,7 @@ impl Lines<'_> {
         } else {
             "cooling air in"
         };
-        layers.push(self.line(coolant, Meaning::Coolant, |p| p.sink_inlet_temperature_k));
+        layers.push(self.line(coolant, Meaning::Coolant, |p| p.state.sink_temperature));
         layers.extend(target(self.report, place, system));
         layers
     }
@@ -81,37 +83,41 @@ impl Lines<'_> {
 
 /// The effectiveness that would do, where it is more than there is.
 fn needed(report: &CoolerReport) -> Option<Layer> {
-    let mut sizes = report.sizes.iter();
-    let size = sizes.find(|size| size.what == "effectiveness")?;
-    let at = size.needed.filter(|&needed| needed > size.have)?;
+    let size = report
+        .assessment
+        .verdict
+        .as_ref()?
+        .size(Knob::Effectiveness)?;
+    let SizeNeeded::Needed { value: at, .. } = size.answer else {
+        return None;
+    };
+    if at <= size.have {
+        return None;
+    }
     let words = format!("needed {:.1} %", 100.0 * at);
     Some(Layer::Limit(Mark { at, words }))
 }
 
 fn line_title(report: &CoolerReport, system: UnitSystem) -> String {
-    let hottest = &report.hottest;
+    let hottest = &report.assessment.hottest;
     let reaches = format!(
         "the charge reaches {} at {}",
-        figure(
-            hottest.engine.charge_temperature_k,
-            Kind::Temperature,
-            system
-        ),
+        figure(hottest.engine.charge_temperature, Kind::Temperature, system),
         rpm(hottest.rpm)
     );
-    match report.target.as_ref() {
-        None => format!("With {} {reaches}", inside(&report.cooler)),
-        Some(target) => match (target.verdict, target.short_by) {
-            ("enough", _) => format!("{} is enough: {reaches}", named(&report.cooler)),
+    match report.target() {
+        None => format!("With {} {reaches}", inside(report.cooler())),
+        Some(target) => match (target.word(), target.verdict.short_by) {
+            ("enough", _) => format!("{} is enough: {reaches}", named(report.cooler())),
             ("short", Some(short)) => format!(
                 "{} is short by {}: {reaches}",
-                named(&report.cooler),
+                named(report.cooler()),
                 figure(short, Kind::Share, system)
             ),
             ("better without", _) => {
-                format!("{} warms the charge: {reaches}", named(&report.cooler))
+                format!("{} warms the charge: {reaches}", named(report.cooler()))
             }
-            _ => format!("No finite {} is enough: {reaches}", report.cooler),
+            _ => format!("No finite {} is enough: {reaches}", report.cooler()),
         },
     }
 }

@@ -13,8 +13,8 @@ use crate::finding::{Code, Finding};
 use crate::matching::Layout;
 use crate::plot::{Jump, Layer, Mark, PlotError};
 use crate::quantity::{Kind, UnitSystem};
-use crate::report::CoolerReport;
 use crate::report::cooler::words::figure;
+use crate::report::fields::cooler_report::CoolerReport;
 
 /// File names and SVG texts of the drawings that a cooler has; `findings` are those that concern it,
 /// `jumps` the neighbouring speeds, rpm, between which the line jumps to another branch.
@@ -33,7 +33,7 @@ pub fn of_cooler(
     let ahead = remark::title(findings, spoils, layout);
     let line = line(report, (foot(|_| true), ahead), jumps, system)?;
     let mut drawings = vec![("cooler.svg", line)];
-    if let Some(depths) = &report.depths {
+    if let Some(depths) = &report.assessment.depths {
         let foot = foot(remark::of_depth);
         drawings.push(("cooler_depth.svg", depth(depths, report, &foot, system)?));
     }
@@ -49,7 +49,7 @@ pub fn of_cooler(
 
 /// The level that the charge must not pass.
 fn target(report: &CoolerReport, place: &str, system: UnitSystem) -> Option<Layer> {
-    let at = report.target.as_ref()?.charge_temperature_k;
+    let at = report.assessment.verdict.as_ref()?.target;
     let words = format!("target {}{place}", figure(at, Kind::Temperature, system));
     Some(Layer::Limit(Mark { at, words }))
 }

@@ -5,29 +5,32 @@ use crate::plot::{Axis, Drawing, Layer, Line, Mark, Meaning, PlotError};
 use crate::quantity::{Kind, UnitSystem};
 use crate::report::cooler::words::{figure, time};
 use crate::report::drawings::heading::{FrameOf, Heading, rpm};
-use crate::report::{CoolerReport, RunRowView, RunView};
+use crate::report::fields::cooler_report::CoolerReport;
+use crate::report::fields::cooler_run::TimedRun;
+use crate::study::soak::{SoakRow, SoakRun, Speed};
 
 /// A quantity of a run's row; none where it does not exist.
-type Value = fn(&RunRowView) -> Option<f64>;
+type Value = fn(&SoakRow) -> Option<f64>;
 
 /// The temperatures of a run.
 const TEMPERATURES: [(&str, Meaning, Value); 3] = [
     ("charge", Meaning::Together, |row| {
-        Some(row.charge_temperature_k)
+        Some(row.charge_temperature)
     }),
-    ("core", Meaning::Metal, |row| row.core_temperature_k),
-    ("water", Meaning::Coolant, |row| row.water_temperature_k),
+    ("core", Meaning::Metal, |row| row.metal_temperature),
+    ("water", Meaning::Coolant, |row| row.water_temperature),
 ];
 
 /// Temperatures, ice and power over a timed run.
 pub(super) fn soak(
-    run: &RunView,
+    timed: &TimedRun,
     report: &CoolerReport,
     note: String,
     system: UnitSystem,
 ) -> Result<Drawing, PlotError> {
+    let run = &timed.run;
     let line = |&(name, meaning, value): &(&str, Meaning, Value)| {
-        let rows = run.rows.iter().map(|row| (row.time_s, value(row)));
+        let rows = run.rows.iter().map(|row| (row.seconds, value(row)));
         let line = Line::from_rows(name, meaning, rows, &[]);
         (!line.pieces.is_empty()).then_some(Layer::Line(line))
     };
@@ -39,19 +42,19 @@ pub(super) fn soak(
         (
             "ice left",
             Kind::Mass,
-            ("ice", Meaning::Coolant, (|row| row.ice_kg) as Value),
+            ("ice", Meaning::Coolant, (|row| row.ice) as Value),
         ),
         (
             "brake power",
             Kind::Power,
-            ("power", Meaning::Together, |row| row.brake_power_w),
+            ("power", Meaning::Together, |row| row.brake_power),
         ),
     ] {
         frames.extend(line(&what).map(|line| FrameOf::new(name, kind, vec![line])));
     }
     let heading = Heading {
-        title: soak_title(run, report, system),
-        subtitle: soak_subtitle(run),
+        title: soak_title(timed, report, system),
+        subtitle: soak_subtitle(timed),
         note,
     };
     let seconds = Axis {
@@ -62,9 +65,9 @@ pub(super) fn soak(
 }
 
 /// When the target was passed and when the last ice was gone.
-fn events(run: &RunView) -> impl Iterator<Item = Layer> {
-    let passed = run.target_passed_at_s.filter(|&at| at > 0.0);
-    let events = [("target passed", passed), ("last ice", run.ice_gone_at_s)];
+fn events(run: &SoakRun) -> impl Iterator<Item = Layer> {
+    let passed = run.passed_at.filter(|&at| at > 0.0);
+    let events = [("target passed", passed), ("last ice", run.ice_gone_at)];
     events.into_iter().filter_map(|(what, at)| {
         let at = at?;
         let words = format!("{what}, {}", time(at));
@@ -72,30 +75,36 @@ fn events(run: &RunView) -> impl Iterator<Item = Layer> {
     })
 }
 
-fn soak_title(run: &RunView, report: &CoolerReport, system: UnitSystem) -> String {
+fn soak_title(timed: &TimedRun, report: &CoolerReport, system: UnitSystem) -> String {
+    let run = &timed.run;
     let goal = report
-        .target
+        .assessment
+        .verdict
         .as_ref()
-        .map(|target| figure(target.charge_temperature_k, Kind::Temperature, system));
-    match (goal, run.target_passed_at_s) {
+        .map(|verdict| figure(verdict.target, Kind::Temperature, system));
+    match (goal, run.passed_at) {
         (Some(goal), Some(at)) if at > 0.0 => {
             format!("The charge passes {goal} after {}", time(at))
         }
         (Some(goal), Some(_)) => format!("The charge is above {goal} from the start"),
         (Some(goal), None) => {
-            format!("The charge stays below {goal} for {}", time(run.seconds))
+            format!(
+                "The charge stays below {goal} for {}",
+                time(timed.asked.seconds)
+            )
         }
         (None, _) => format!(
             "The charge warms to {} within {}",
-            figure(run.hottest_charge_temperature_k, Kind::Temperature, system),
-            time(run.seconds)
+            figure(run.hottest, Kind::Temperature, system),
+            time(timed.asked.seconds)
         ),
     }
 }
 
-fn soak_subtitle(run: &RunView) -> String {
-    let at = |row: Option<&RunRowView>| rpm(row.map_or(0.0, |row| row.rpm));
-    if run.speed == "held" {
+fn soak_subtitle(timed: &TimedRun) -> String {
+    let run = &timed.run;
+    let at = |row: Option<&SoakRow>| rpm(row.map_or(0.0, |row| row.rpm));
+    if let Speed::Held(_) = timed.asked.speed {
         format!("full load, held at {}", at(run.rows.first()))
     } else {
         format!(
