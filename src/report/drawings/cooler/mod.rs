@@ -3,6 +3,7 @@
 mod depth;
 mod line;
 mod soak;
+mod target;
 
 use depth::depth;
 use line::line;
@@ -11,10 +12,9 @@ use soak::soak;
 use super::remark;
 use crate::finding::{Code, Finding};
 use crate::matching::Layout;
-use crate::plot::{Jump, Layer, Mark, PlotError};
-use crate::quantity::{Kind, UnitSystem};
+use crate::plot::{Jump, PlotError};
+use crate::quantity::UnitSystem;
 use crate::report::CoolerReport;
-use crate::report::cooler::words::figure;
 
 /// File names and SVG texts of the drawings that a cooler has; `findings` are those that concern it,
 /// `jumps` the neighbouring speeds, rpm, between which the line jumps to another branch.
@@ -45,11 +45,4 @@ pub fn of_cooler(
     Ok(named
         .map(|(name, drawing)| (name.to_owned(), drawing.svg))
         .collect())
-}
-
-/// The level that the charge must not pass.
-fn target(report: &CoolerReport, place: &str, system: UnitSystem) -> Option<Layer> {
-    let at = report.target.as_ref()?.charge_temperature_k;
-    let words = format!("target {}{place}", figure(at, Kind::Temperature, system));
-    Some(Layer::Limit(Mark { at, words }))
 }
