@@ -8,6 +8,7 @@ use super::canvas::{Canvas, Side, Type};
 use super::geometry::{Point, Rect, cross, distance, thin};
 use super::style::MUTED;
 use super::text::fit;
+use super::towards::Towards;
 
 /// One label that wants a place.
 #[derive(Debug, Clone)]
@@ -21,53 +22,8 @@ pub(crate) struct Label {
     pub rank: u8,
     /// Where the same words stand already no farther off than this (x, y), it is not written again.
     pub once_within: (f64, f64),
-    /// Whether it goes into the notes below where it has no room.
-    pub is_needed: bool,
-}
-
-/// A direction on the sheet, by the compass; `On` is the place itself.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Towards {
-    On,
-    N,
-    Ne,
-    Ene,
-    E,
-    Ese,
-    Se,
-    Sse,
-    S,
-    Ssw,
-    Sw,
-    Wsw,
-    W,
-    Wnw,
-    Nw,
-    Nnw,
-}
-
-impl Towards {
-    /// Right and down, -1 to 1: at 1 a label lies wholly to that side.
-    fn offset(self) -> (f64, f64) {
-        match self {
-            Self::On => (0.0, 0.0),
-            Self::N => (0.0, -1.0),
-            Self::Ne => (1.0, -1.0),
-            Self::Ene => (1.0, -0.5),
-            Self::E => (1.0, 0.0),
-            Self::Ese => (1.0, 0.5),
-            Self::Se => (1.0, 1.0),
-            Self::Sse => (0.5, 1.0),
-            Self::S => (0.0, 1.0),
-            Self::Ssw => (-0.5, 1.0),
-            Self::Sw => (-1.0, 1.0),
-            Self::Wsw => (-1.0, 0.5),
-            Self::W => (-1.0, 0.0),
-            Self::Wnw => (-1.0, -0.5),
-            Self::Nw => (-1.0, -1.0),
-            Self::Nnw => (-0.5, -1.0),
-        }
-    }
+    /// What stands below the drawing in its place where it has no room; without it nothing.
+    pub note: Option<String>,
 }
 
 /// Where a label would like to stand.
@@ -131,15 +87,15 @@ impl Placer {
             .extend(line.windows(2).map(|pair| (pair[0], pair[1])));
     }
 
-    /// Writes all labels that find room, the lowest ranks first; returns the needed words that do not.
+    /// Writes all labels that find room, the lowest ranks first; returns the notes of those that do not.
     pub(crate) fn write(&mut self, canvas: &mut Canvas, mut labels: Vec<Label>) -> Vec<String> {
         labels.sort_by_key(|label| label.rank);
         let alone = labels.iter().filter(|label| label.places.len() == 1);
         self.points = alone.map(|label| label.places[0]).collect();
         let mut left_out = Vec::new();
         for label in labels {
-            if !self.label(canvas, &label) && label.is_needed {
-                left_out.push(label.words);
+            if !self.label(canvas, &label) {
+                left_out.extend(label.note);
             }
         }
         left_out
@@ -267,8 +223,7 @@ fn around(
     } = *wish;
     gaps.iter().flat_map(move |&gap| {
         let boxes = directions.iter().enumerate();
-        boxes.map(move |(place, towards)| {
-            let (x, y) = towards.offset();
+        boxes.map(move |(place, &(x, y))| {
             let centre = [
                 point[0] + x * (width / 2.0 + gap),
                 point[1] + y * (height / 2.0 + gap),
@@ -282,6 +237,7 @@ fn around(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plot::towards;
 
     const BOUNDS: Rect = Rect {
         left: 0.0,
@@ -296,7 +252,7 @@ mod tests {
             face: Type::plain(16.0, (0, 0, 0)),
             places: vec![[100.0, 50.0]],
             wish: Wish {
-                directions: &[Towards::E, Towards::W, Towards::S, Towards::N],
+                directions: &[towards::E, towards::W, towards::S, towards::N],
                 gaps: &[4.0, 20.0],
                 most: 1e9,
                 order: 4.0,
@@ -304,7 +260,7 @@ mod tests {
             },
             rank: 0,
             once_within: (0.0, 0.0),
-            is_needed: true,
+            note: Some(words.to_owned()),
         }
     }
 

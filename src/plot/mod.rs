@@ -43,6 +43,7 @@ mod stations;
 mod style;
 mod svg;
 mod text;
+mod towards;
 
 pub use chart::{Chart, Panel};
 pub use compressor_map::{CompressorMap, OperatingLine, OperatingPoint, SpeedLine};

@@ -3,15 +3,15 @@
 use super::canvas::Type;
 use super::frame::Frame;
 use super::geometry::{self, along, distance, inside};
-use super::labels::Towards::{E, Ene, Ese, N, Ne, Nnw, Nw, On, S, Se, Sse, Ssw, Sw, W, Wnw, Wsw};
 use super::labels::{Label, Wish};
 use super::layer::{Area, Contour, Layer, Line, Mark, Naming, Point, PointKind, Points};
 use super::paint::{marked, spaced};
 use super::style::{ALARM, Colour, INK, ISLAND, MUTED, SMALL, TEXT, blend};
+use super::towards::{E, ENE, ESE, N, NE, NNW, NW, ON, S, SE, SSE, SSW, SW, W, WNW, WSW};
 
 /// On the place itself.
-const ON: Wish = Wish {
-    directions: &[On],
+const ON_PLACE: Wish = Wish {
+    directions: &[ON],
     gaps: &[0.0],
     most: 90.0,
     order: 0.0,
@@ -19,7 +19,7 @@ const ON: Wish = Wish {
 };
 /// Above or below a level line.
 const ON_LEVEL: Wish = Wish {
-    directions: &[Ne, N, Nw, Se, S, Sw],
+    directions: &[NE, N, NW, SE, S, SW],
     gaps: &[4.0, 14.0],
     most: 1e9,
     order: 4.0,
@@ -27,28 +27,28 @@ const ON_LEVEL: Wish = Wish {
 };
 /// Beside a short upright line, or beyond its end.
 const ON_UPRIGHT: Wish = Wish {
-    directions: &[E, W, N, Nnw, Nw, S, Ssw, Sw],
+    directions: &[E, W, N, NNW, NW, S, SSW, SW],
     gaps: &[5.0, 12.0, 20.0, 34.0, 50.0],
     most: 1e9,
     order: 2.0,
     leader: true,
 };
 const AT_JUMP: Wish = Wish {
-    directions: &[E, W, Ne, Nw, Se, Sw, N, S],
+    directions: &[E, W, NE, NW, SE, SW, N, S],
     gaps: &[5.0, 12.0, 24.0],
     most: 200.0,
     order: 2.0,
     leader: true,
 };
 const AT_POINT: Wish = Wish {
-    directions: &[Ese, E, Wnw, W, N, Sse, Ene, Wsw, Se, Nw],
+    directions: &[ESE, E, WNW, W, N, SSE, ENE, WSW, SE, NW],
     gaps: &[9.0, 16.0, 26.0, 42.0, 60.0],
     most: 130.0,
     order: 0.0,
     leader: true,
 };
 const AT_TIP: Wish = Wish {
-    directions: &[Ese, E, Sse, Se, Ene, Wnw, N],
+    directions: &[ESE, E, SSE, SE, ENE, WNW, N],
     gaps: &[4.0, 9.0, 16.0],
     most: 70.0,
     order: 30.0,
@@ -56,18 +56,18 @@ const AT_TIP: Wish = Wish {
 };
 /// Left of the surge edge; right of and below the choke edge.
 const LEFT: Wish = Wish {
-    directions: &[Wnw, W, Wsw, Nnw],
+    directions: &[WNW, W, WSW, NNW],
     gaps: &[7.0, 12.0, 30.0],
     most: 60.0,
     order: 1.0,
     leader: true,
 };
 const RIGHT: Wish = Wish {
-    directions: &[Sse, Ese, S, E],
+    directions: &[SSE, ESE, S, E],
     ..LEFT
 };
 const AT_BAND: Wish = Wish {
-    directions: &[N, Nw, Se, S, E, W],
+    directions: &[N, NW, SE, S, E, W],
     gaps: &[4.0, 16.0, 40.0, 70.0],
     most: 90.0,
     order: 4.0,
@@ -93,7 +93,7 @@ fn of_limit(limit: &Mark, frame: &Frame) -> Label {
     let places = (0..=12).map(|part| left[0] + 4.0 + f64::from(part) / 12.0 * (right[0] - left[0]));
     let places = places.map(|x| [x, left[1]]).collect();
     Label {
-        is_needed: true,
+        note: Some(dotted(&limit.words)),
         ..label(
             &limit.words,
             Type::plain(SMALL, ALARM),
@@ -103,14 +103,19 @@ fn of_limit(limit: &Mark, frame: &Frame) -> Label {
     }
 }
 
+/// A limit's words below the drawing.
+fn dotted(words: &str) -> String {
+    format!("dotted line: {words}")
+}
+
 /// The words in a frame that has nothing to show, near its middle.
 pub(crate) fn nothing(frame: &Frame) -> Label {
     let [x, y] = frame.rect.centre();
     let places = [0.0, -40.0, 40.0, -80.0, 80.0].map(|by| [x, y + by]);
     let face = Type::plain(TEXT, MUTED);
     Label {
-        is_needed: true,
-        ..label("no point to draw", face, places.into(), (ON, 0))
+        note: Some("no point to draw".to_owned()),
+        ..label("no point to draw", face, places.into(), (ON_PLACE, 0))
     }
 }
 
@@ -122,7 +127,7 @@ fn label(words: &str, face: Type, places: Vec<geometry::Point>, (wish, rank): (W
         wish,
         rank,
         once_within: (0.0, 0.0),
-        is_needed: false,
+        note: None,
     }
 }
 
@@ -169,7 +174,7 @@ fn name_of(line: &Line, frame: &Frame, ink: Colour) -> Option<Label> {
         Naming::Beside => (Type::plain(SMALL, ALARM), at(&[0.1, 0.9]), (ON_UPRIGHT, 1)),
     };
     Some(Label {
-        is_needed: line.naming == Naming::Beside,
+        note: (line.naming == Naming::Beside).then(|| dotted(&line.name)),
         ..label(&line.name, face, places, wish)
     })
 }
@@ -185,7 +190,7 @@ fn of_band(area: &Area, frame: &Frame) -> Vec<Label> {
     let (lower, upper) = (frame.line(lower), frame.line(upper));
     let places = spaced(&wide(&lower, &upper), 40.0);
     vec![Label {
-        is_needed: true,
+        note: Some(area.name.clone()),
         ..label(&area.name, Type::plain(SMALL, MUTED), places, (AT_BAND, 8))
     }]
 }
@@ -255,7 +260,7 @@ fn of_contours(contours: &[Contour], frame: &Frame) -> Vec<Label> {
         let places = rings
             .flat_map(|ring| spaced(&frame.line(ring), 12.0))
             .collect();
-        label(&contour.label, face, places, (ON, 5))
+        label(&contour.label, face, places, (ON_PLACE, 5))
     };
     contours.iter().rev().map(one).collect()
 }
@@ -283,7 +288,7 @@ fn of_hatching(outline: &[[f64; 2]], frame: &Frame) -> Vec<Label> {
     let wish = Wish {
         most: 30.0,
         order: 4.0,
-        ..ON
+        ..ON_PLACE
     };
     vec![label(
         "beyond the data",

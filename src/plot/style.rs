@@ -120,7 +120,7 @@ impl Meaning {
             Self::Compared(1) => look((140, 70, 170), &[16.0, 4.0, 3.5, 4.0], Marker::Diamond, 2.8),
             Self::Compared(2) => look((206, 164, 40), &[7.0, 4.0], Marker::Ring, 3.0),
             Self::Compared(_) => look((96, 40, 28), &[22.0, 6.0], Marker::Square, 2.6),
-            Self::SlowSpeed => look((128, 164, 212), &[3.5, 4.5], Marker::Square, 3.4),
+            Self::SlowSpeed => look((140, 178, 226), &[3.5, 4.5], Marker::Square, 3.4),
             Self::MiddleSpeed | Self::CoolerOutlet => {
                 look((70, 108, 164), &[13.0, 5.0], Marker::Triangle, 3.0)
             }

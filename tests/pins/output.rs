@@ -24,7 +24,9 @@ pub fn result(ran: &Ran, format: &str) -> Output {
     let _ = writeln!(output.facts, "exit {}", ran.code);
     match serde_json::from_str::<Value>(&ran.out) {
         Ok(value) if format == "json" => add(&mut output, "", &value),
-        _ => output.facts.push_str(&ran.out.replace(env!("CARGO_MANIFEST_DIR"), "")),
+        _ => output
+            .facts
+            .push_str(&ran.out.replace(env!("CARGO_MANIFEST_DIR"), "")),
     }
     notes(&mut output, &ran.err);
     output

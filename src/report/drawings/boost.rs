@@ -1,9 +1,9 @@
 //! Boost by the supercharger alone, by the turbo alone, and together: the drawing that explains the
 //! layout.
 
-use super::Scene;
 use super::heading::{FrameOf, SPEED, limit_words, rpm};
 use super::remark;
+use super::scene::Scene;
 use super::scene::event;
 use crate::matching::Drive;
 use crate::plot::{Drawing, Layer, Line, Mark, Meaning, PlotError};

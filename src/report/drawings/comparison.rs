@@ -1,8 +1,8 @@
 //! Boost of several builds.
 
-use super::Scene;
 use super::heading::{FrameOf, Heading, SPEED, rpm};
 use super::remark;
+use super::scene::Scene;
 use super::track::meaning;
 use crate::plot::{Drawing, Layer, Line, PlotError};
 use crate::quantity::{Kind, label, shown};

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use super::Scene;
+use super::scene::Scene;
 use super::track::{Track, meaning};
 use super::{map_title, remark};
 use crate::map;

@@ -1,8 +1,8 @@
 //! Where the power goes, over engine speed.
 
-use super::Scene;
 use super::heading::{FrameOf, SPEED, rpm};
 use super::remark;
+use super::scene::Scene;
 use crate::matching::Match;
 use crate::plot::{Amount, Drawing, Layer, Line, Meaning, PlotError, stacked};
 use crate::quantity::{Kind, label, shown};

@@ -2,7 +2,8 @@
 
 use std::fmt::Write as _;
 
-use super::{Scene, map};
+use super::map;
+use super::scene::Scene;
 use crate::plot::{Drawing, PlotError};
 use crate::quantity::UnitSystem;
 use crate::study::Ranked;

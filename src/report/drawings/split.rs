@@ -1,8 +1,8 @@
 //! Who makes the boost, over engine speed.
 
-use super::Scene;
 use super::heading::{FrameOf, SPEED, rpm};
 use super::remark;
+use super::scene::Scene;
 use crate::matching::{Drive, Match};
 use crate::plot::{Amount, Drawing, Meaning, PlotError, stacked};
 use crate::quantity::Kind;

@@ -1,8 +1,8 @@
 //! Pressure and temperature along the stations at three speeds.
 
-use super::Scene;
 use super::heading::{axis_words, limit_words, rpm};
 use super::remark;
+use super::scene::Scene;
 use crate::air_path::Part;
 use crate::matching::{Match, StationPlace, StationState};
 use crate::plot::{Axis, Drawing, PlotError, Run, StationLimit, Stations};

@@ -1,6 +1,6 @@
 //! A line on one map.
 
-use super::Scene;
+use super::scene::Scene;
 use crate::finding::Finding;
 use crate::plot::{Jump, Meaning};
 use crate::study::{LineOnMap, MatchOnMap, ValueAtSpeed};

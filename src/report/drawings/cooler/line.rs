@@ -1,6 +1,6 @@
 //! Effectiveness and charge temperature over the line.
 
-use super::target;
+use super::target::target;
 use crate::plot::{Drawing, Jump, Layer, Line, Mark, Meaning, PlotError};
 use crate::quantity::{Kind, UnitSystem};
 use crate::report::cooler::words::{figure, inside, named};

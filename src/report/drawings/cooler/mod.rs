@@ -3,6 +3,7 @@
 mod depth;
 mod line;
 mod soak;
+mod target;
 
 use depth::depth;
 use line::line;
@@ -11,9 +12,8 @@ use soak::soak;
 use super::remark;
 use crate::finding::{Code, Finding};
 use crate::matching::Layout;
-use crate::plot::{Jump, Layer, Mark, PlotError};
-use crate::quantity::{Kind, UnitSystem};
-use crate::report::cooler::words::figure;
+use crate::plot::{Jump, PlotError};
+use crate::quantity::UnitSystem;
 use crate::report::fields::cooler_report::CoolerReport;
 
 /// File names and SVG texts of the drawings that a cooler has; `findings` are those that concern it,
@@ -45,11 +45,4 @@ pub fn of_cooler(
     Ok(named
         .map(|(name, drawing)| (name.to_owned(), drawing.svg))
         .collect())
-}
-
-/// The level that the charge must not pass.
-fn target(report: &CoolerReport, place: &str, system: UnitSystem) -> Option<Layer> {
-    let at = report.assessment.verdict.as_ref()?.target;
-    let words = format!("target {}{place}", figure(at, Kind::Temperature, system));
-    Some(Layer::Limit(Mark { at, words }))
 }

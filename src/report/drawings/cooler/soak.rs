@@ -1,6 +1,6 @@
 //! Temperatures over a timed run.
 
-use super::target;
+use super::target::target;
 use crate::plot::{Axis, Drawing, Layer, Line, Mark, Meaning, PlotError};
 use crate::quantity::{Kind, UnitSystem};
 use crate::report::cooler::words::{figure, time};
