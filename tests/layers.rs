@@ -47,9 +47,6 @@ const EDGE: [&str; 22] = [
     "dbg!",
 ];
 
-/// Folders whose files may still use each other in a circle.
-const NOT_YET_WITHOUT_CIRCLES: &[&str] = &["plot", "report", "finding"];
-
 /// What a test may do and other code may not.
 const ONLY_IN_TESTS: [&str; 6] = [
     ".unwrap()",
@@ -169,13 +166,8 @@ fn code_outside_tests_never_gives_up() {
 #[test]
 fn no_files_use_each_other_in_a_circle() {
     let uses = file_uses(&sources());
-    let is_excused = |file: &str| {
-        let folder = file.split('/').next().unwrap_or_default();
-        NOT_YET_WITHOUT_CIRCLES.contains(&folder)
-    };
     let found: Vec<String> = circles(&uses)
         .iter()
-        .filter(|circle| !circle.iter().all(|file| is_excused(file)))
         .map(|circle| circle_in_words(&uses, circle))
         .collect();
     assert!(found.is_empty(), "{}", found.join("\n"));

@@ -61,7 +61,7 @@ pub fn comparison_text(line: &LineReport, system: UnitSystem) -> String {
     let mut out = format!("\n{}", within_screen(&heads, &rows, 1));
     for one in others {
         out.push('\n');
-        out.push_str(&changes(one));
+        out.push_str(&changes(one, system));
     }
     out
 }
@@ -103,7 +103,7 @@ pub(super) fn figure_at<T>([row, rpm]: &At<T>, of: &T, system: UnitSystem) -> St
 }
 
 /// What a line changes, and what was found on it that is not within limits.
-fn changes(one: &LineReport) -> String {
+fn changes(one: &LineReport, system: UnitSystem) -> String {
     let mut out = one_line(&one.title);
     let settings = one_line(&one.settings.join(", "));
     if settings != out {
@@ -123,7 +123,8 @@ fn changes(one: &LineReport) -> String {
     for none in one.unsolved() {
         out.push_str(&format!(
             "  no match at {:.0} rpm: {}\n",
-            none.rpm, none.error
+            none.rpm,
+            none.error.in_units(system)
         ));
     }
     out

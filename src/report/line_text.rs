@@ -23,8 +23,11 @@ pub fn line_text(line: &LineReport, system: UnitSystem) -> String {
         out.push_str(&table(line, columns(first), system));
     }
     for none in line.unsolved() {
-        let error = none.error.in_units(system);
-        out.push_str(&format!("no match at {:.0} rpm: {error}\n", none.rpm));
+        out.push_str(&format!(
+            "no match at {:.0} rpm: {}\n",
+            none.rpm,
+            none.error.in_units(system)
+        ));
     }
     out.push_str(&power_line_text(line.matches(), system));
     let no_hand_over = if line.hand_over.is_empty() {

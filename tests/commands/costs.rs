@@ -375,7 +375,12 @@ fn every_output_on_head_and_belt_ends_with_the_caution() {
         let mut arguments = command.clone();
         arguments.extend(["--format", "json"]);
         let value = Scratch::new().run(&arguments).json();
-        assert!(value["caution"].as_str().unwrap().contains("not an approval"));
+        assert!(
+            value["caution"]
+                .as_str()
+                .unwrap()
+                .contains("not an approval")
+        );
     }
 }
 

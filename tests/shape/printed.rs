@@ -27,10 +27,10 @@ pub type Printed = (Output, String, Value);
 /// All of them.
 pub fn printed() -> &'static [Printed] {
     static PRINTED: OnceLock<Vec<Printed>> = OnceLock::new();
-    PRINTED.get_or_init(|| commands().into_iter().map(print).collect())
+    PRINTED.get_or_init(|| commands().iter().map(|words| print(words)).collect())
 }
 
-fn print(command: Vec<String>) -> Printed {
+fn print(command: &[String]) -> Printed {
     let words: Vec<&str> = command.iter().map(String::as_str).collect();
     let ran = Scratch::new().run(&[&words[..], &["--format", "json"]].concat());
     let is_check = words[0] == "check";
@@ -82,6 +82,19 @@ fn commands() -> Vec<Vec<String>> {
             &[&["point", "--sensitivity", "--rpm", "1900"], &sets[..]].concat(),
         ));
     }
+    // The studs move what is found, not the match: an input without effect.
+    let studs = "engine.head.stud_preload=75 kN +- 5 kN";
+    let idle = [
+        "point",
+        "--sensitivity",
+        "--rpm",
+        "1900",
+        "--set",
+        warm,
+        "--set",
+        studs,
+    ];
+    all.push(command(&idle));
     for build in ["", "builds/single_turbo.toml", "builds/single_roots.toml"] {
         all.push(command(&[
             "line",
@@ -101,6 +114,7 @@ fn commands() -> Vec<Vec<String>> {
     let maps = format!("{}/maps", env!("CARGO_MANIFEST_DIR"));
     all.push(command(&["rank", &maps]));
     all.push(command(&["check", &maps]));
+    all.push(command(&["check", "--set", warm]));
     all.push(command(&[
         "check",
         "cases/map_shuffled.csv",

@@ -40,8 +40,9 @@ pub fn faults(schema: &Value, value: &Value, path: &str) -> Vec<String> {
                 .flat_map(|(at, item)| faults(&schema["items"], item, &format!("{path}[{at}]")))
                 .collect()
         }
-        (Some("number"), Value::Number(_)) | (Some("string"), Value::String(_)) => Vec::new(),
-        (Some("boolean"), Value::Bool(_)) => Vec::new(),
+        (Some("number"), Value::Number(_))
+        | (Some("string"), Value::String(_))
+        | (Some("boolean"), Value::Bool(_)) => Vec::new(),
         (Some("integer"), Value::Number(number)) if number.is_u64() => Vec::new(),
         (wanted, found) => vec![format!("{path} is {found}, not {wanted:?}")],
     }

@@ -109,11 +109,8 @@ pub(super) fn line(report: &CoolerReport, system: UnitSystem) -> String {
         );
     }
     let error = |(at, fault): &(f64, MatchError)| {
-        format!(
-            "no match at {}: {}\n",
-            rpm(*at, system),
-            match_error(fault).in_units(system)
-        )
+        let fault = match_error(fault).in_units(system);
+        format!("no match at {}: {fault}\n", rpm(*at, system))
     };
     let errors = rows.iter().filter_map(|row| row.as_ref().err()).map(error);
     format!("{}{}", sheet.text(0), errors.collect::<String>())

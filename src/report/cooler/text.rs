@@ -128,8 +128,8 @@ fn without(point: &CoolerPoint, system: UnitSystem) -> String {
     let bare = match &point.without {
         Ok(bare) => bare,
         Err(fault) => {
-            let error = match_error(fault).in_units(system);
-            return format!("\nWithout the cooler there is no match at {at}: {error}\n");
+            let fault = match_error(fault).in_units(system);
+            return format!("\nWithout the cooler there is no match at {at}: {fault}\n");
         }
     };
     let mut out = format!(

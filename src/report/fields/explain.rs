@@ -57,7 +57,8 @@ fn search(shapes: &[Shape], path: &mut Vec<String>, visit: &mut impl FnMut(&Shap
 fn is_meant(word: &str, shape: &Shape, path: &[String]) -> bool {
     let plain = |text: &str| text.to_lowercase().replace(['\n', '_', '-', ' '], "");
     let names = [shape.key, shape.label, shape.short];
-    if names.iter().any(|name| plain(name) == plain(word)) {
+    let word_plain = plain(word);
+    if !word_plain.is_empty() && names.iter().any(|name| plain(name) == word_plain) {
         return true;
     }
     let steps: Vec<&str> = word.split('.').collect();
@@ -95,5 +96,43 @@ fn add(found: &mut Vec<FieldExplained>, shape: &Shape, place: String, system: Un
         Some(known) if known.places.contains(&place) => {}
         Some(known) => known.places.push(place),
         None => found.push(one),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_key_a_path_a_column_and_a_label_find_the_same_row() {
+        for word in [
+            "stages.power_w",
+            "stages[].power_w",
+            "stages.supercharger.power_w",
+            "compression power",
+            "Compression_Power",
+        ] {
+            let found = explain_field(word, UnitSystem::Us);
+            assert_eq!(found.len(), 1, "{word}: {found:?}");
+            assert_eq!((found[0].unit, found[0].json_unit), ("hp", "W"), "{word}");
+            let place = "point: stages[].power_w".to_owned();
+            assert!(found[0].places.contains(&place), "{word}");
+        }
+    }
+
+    #[test]
+    fn a_key_of_several_subjects_finds_each_and_a_strange_word_none() {
+        let found = explain_field("power_w", UnitSystem::Si);
+        let labels: Vec<_> = found.iter().map(|one| one.label).collect();
+        assert!(labels.contains(&"compression power") && labels.contains(&"power"));
+        for word in [
+            "",
+            "turnips",
+            "stages.turnips",
+            "turnips.power_w",
+            "engine.power_w",
+        ] {
+            assert_eq!(explain_field(word, UnitSystem::Si), [], "{word}");
+        }
     }
 }

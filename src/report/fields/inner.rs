@@ -184,3 +184,60 @@ fn shapes<T>(rows: &[Field<T>]) -> Vec<Shape> {
     }
     all
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::rows::fields;
+    use super::*;
+
+    #[derive(Clone)]
+    struct Gauge {
+        pressure: f64,
+    }
+
+    struct Panel {
+        gauges: Vec<Gauge>,
+        power: Option<f64>,
+    }
+
+    fields! {
+    Gauge {
+        pressure_pa = AbsolutePressure "pressure", "What it shows." |g| g.pressure;
+    }
+    Panel {
+        gauges = each "gauges", "All of them." |p| &p.gauges;
+        bsfc_g_kwh ? SpecificFuelConsumption "BSFC", "Fuel over work." |p| p.power;
+    }
+    }
+
+    fn panel(pressure: f64) -> Panel {
+        let gauges = vec![Gauge { pressure: 1e5 }, Gauge { pressure }];
+        Panel {
+            gauges,
+            power: None,
+        }
+    }
+
+    #[test]
+    fn a_number_that_is_not_finite_is_refused_with_its_place() {
+        for wrong in [f64::NAN, f64::INFINITY] {
+            let fault = panel(wrong).object().unwrap_err();
+            assert_eq!(fault, NotFinite("gauges[1].pressure_pa".to_owned()));
+        }
+    }
+
+    #[test]
+    fn rows_keep_their_order_and_what_does_not_exist_is_left_out() {
+        let bare = Value::Object(panel(2e5).object().unwrap());
+        let text = r#"{"gauges":[{"pressure_pa":100000.0},{"pressure_pa":200000.0}]}"#;
+        assert_eq!(bare.to_string(), text);
+        let power = Some(200.0 / G_KWH);
+        let full = Panel {
+            power,
+            ..panel(2e5)
+        }
+        .object()
+        .unwrap();
+        assert_eq!(full["bsfc_g_kwh"], 200.0);
+    }
+}

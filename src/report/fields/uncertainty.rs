@@ -74,7 +74,7 @@ Sensitivity {
         "Largest change in units of 1 % of flow, pressure or power, 10 K of exhaust temperature, 1 point of surge margin."
         |s| s.importance;
     remarks ? texts "remarks",
-        "What has to be said beside the numbers." |s| filled(s.remarks.iter().map(Words::to_string).collect());
+        "What has to be said beside the numbers." |s| filled(s.remarks.iter().map(ToString::to_string).collect());
 }
 
 Changes {
@@ -141,7 +141,7 @@ BandOfAnswer {
             Method::Sampled(_) => "sampled",
         };
     why_not_linear ? text "why not linear",
-        "Why the linear band does not hold." |b| b.why_not_linear.as_ref().map(Words::to_string);
+        "Why the linear band does not hold." |b| b.why_not_linear.as_ref().map(ToString::to_string);
     mostly_from ? text "mainly due to",
         "The input that contributes most, to first order." |b| b.mostly_from.clone();
     mostly_share ? Share "share",
