@@ -1,6 +1,6 @@
-//! What a command hands back.
+//! What a command that went through hands back to the front page.
 
-/// What a command that went through hands back.
+/// The result of a command.
 #[derive(Debug, Default)]
 pub(super) struct Done {
     /// The result for standard output.
