@@ -31,7 +31,7 @@ pub fn clamp(writer: &AdviceWriter<'_>, general: &'static str) -> String {
         )
     });
     let studs = format!(
-        "at the weak end the studs of a cylinder clamp with {now}, and the margin takes {needed}{or}{lifts}; \
+        "at the weak end the studs of a cylinder clamp with {now}, and the limit needs {needed}{or}{lifts}; \
          estimates only, not an approval to build"
     );
     if writer.beyond {
