@@ -1,4 +1,4 @@
-//! `--beside "NAME: KEY=VALUE; KEY=VALUE"`: the same build with other values, whose line is compared
+//! `--compare "NAME: KEY=VALUE; KEY=VALUE"`: the same build with other values, whose line is compared
 //! with the build's own.
 
 use std::sync::Arc;
@@ -12,7 +12,7 @@ use crate::report::THE_BUILD;
 /// Lines compared with the build's own. A drawing with more could not be read.
 const MOST: usize = 3;
 const EXAMPLE: &str =
-    "--beside \"at the pass: site.altitude=2900 m; supercharger.drive_ratio=2.4\"";
+    "--compare \"at the pass: site.altitude=2900 m; supercharger.drive_ratio=2.4\"";
 
 /// One line to be compared with the build's own.
 #[derive(Debug, Clone)]
@@ -35,16 +35,16 @@ impl Comparison {
         let text = note.in_units(system);
         match note.place {
             Place::Beside(..) => text,
-            _ => format!("--beside {}: {text}", self.name),
+            _ => format!("--compare {}: {text}", self.name),
         }
     }
 }
 
-/// All `--beside` of a command line, each with a name of its own.
+/// All `--compare` of a command line, each with a name of its own.
 pub(super) fn read(texts: &[String]) -> Result<Vec<Comparison>, Failure> {
     if texts.len() > MOST {
         return Err(Failure::usage(&format!(
-            "--beside shows {MOST} lines at most, {} are asked for",
+            "--compare takes {MOST} lines at most, not {}",
             texts.len()
         )));
     }
@@ -52,16 +52,16 @@ pub(super) fn read(texts: &[String]) -> Result<Vec<Comparison>, Failure> {
     for text in texts {
         let one = one(text).ok_or_else(|| {
             Failure::usage(&format!(
-                "--beside wants NAME: KEY=VALUE; KEY=VALUE (the name may be left out), as in \
+                "--compare: expected NAME: KEY=VALUE; KEY=VALUE (the name may be left out), as in \
                  {EXAMPLE}; got {text:?}"
             ))
         })?;
         for setting in &one.overrides {
-            not_too_deep("--beside", setting)?;
+            not_too_deep("--compare", setting)?;
         }
         if *one.name == *THE_BUILD || all.iter().any(|other| other.name == one.name) {
             return Err(Failure::usage(&format!(
-                "--beside {}: two lines have this name, give each its own",
+                "--compare {}: two lines have this name, give each its own",
                 one.name
             )));
         }

@@ -6,10 +6,18 @@ use super::done::Done;
 use super::failure::Failure;
 use super::options::{ExplainForm, ExplainOptions};
 use crate::input;
-use crate::report::{self, Entry};
+use crate::report::{self, Entry, Output};
 
 /// Says what a word means, or which words there are.
 pub(super) fn run(options: &ExplainOptions) -> Result<Done, Failure> {
+    if let Some(name) = &options.schema {
+        let schema = Output::named(name).map(report::schema);
+        let schema = schema.ok_or_else(|| no_output(name))?;
+        return Ok(Done {
+            text: format!("{schema:#}\n"),
+            strict_failure: false,
+        });
+    }
     let Some(word) = &options.word else {
         let topics: Vec<&str> = report::topic_names().collect();
         return Err(Failure::usage(&format!(
@@ -18,7 +26,7 @@ pub(super) fn run(options: &ExplainOptions) -> Result<Done, Failure> {
         )));
     };
     let sections = input::sections(options.units.into());
-    let found = report::explain(word, &sections);
+    let found = report::explain(word, &sections, options.units.into());
     if found.is_empty() {
         return Err(Failure::usage(&unknown(word, &sections)));
     }
@@ -27,6 +35,13 @@ pub(super) fn run(options: &ExplainOptions) -> Result<Done, Failure> {
         ExplainForm::Json => format!("{:#}\n", as_json(word, &found)),
     };
     Ok(text.into())
+}
+
+fn no_output(name: &str) -> Failure {
+    let names = Output::ALL.map(Output::name).join(", ");
+    Failure::usage(&format!(
+        "--schema: {name} is not known; it is one of {names}"
+    ))
 }
 
 fn as_json(word: &str, found: &[Entry]) -> Value {

@@ -1,4 +1,4 @@
-//! `line`: the operating line as table, findings and drawings, alone or with others beside it.
+//! `line`: the operating line as answer, table, findings and drawings, alone or compared with others.
 
 use super::comparison::{self, Comparison};
 use super::done::Done;
@@ -7,15 +7,15 @@ use super::load::Loaded;
 use super::options::{Format, LineOptions};
 use super::progress::Progress;
 use super::write::Folder;
-use super::{load, say, view};
+use super::{load, say, terminal, view};
 use crate::finding::{self, Extra, Finding};
 use crate::input::{Shift, layout_fault};
 use crate::matching::{Installation, Layout, LayoutError, Match, Solver};
 use crate::quantity::UnitSystem;
 use crate::report::words::match_error;
 use crate::report::{
-    self, BandsOfMatch, EventInWords, Found, LineReport, LineSummary, NoMatch, Point, Row, Variant,
-    caution, csv, drawings, json,
+    self, BandsOfMatch, ColumnChoice, EventInWords, Found, LineReport, LineSummary, NoMatch, Point,
+    Row, Variant, caution, csv, drawings, json,
 };
 use crate::study::{self, InputSpread, MatchAnswers, OperatingLine};
 
@@ -34,7 +34,7 @@ struct Solved {
 /// Solves the line, and those beside it, and shows them.
 pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     let common = &options.common;
-    let names = comparison::read(&options.beside)?;
+    let names = comparison::read(&options.compare)?;
     let (loaded, others) = load::builds(
         options.build.as_deref(),
         common,
@@ -49,7 +49,7 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     for (name, installation) in names.into_iter().zip(others) {
         let solved = Solved::new(installation).map_err(|fault| {
             let fault = layout_fault(&fault);
-            Failure::new(format!("--beside {}: {fault}", name.name))
+            Failure::new(format!("--compare {}: {fault}", name.name))
         })?;
         beside.push((name, solved));
         progress.step();
@@ -59,14 +59,14 @@ pub(super) fn run(options: &LineOptions) -> Result<Done, Failure> {
     add_bands(&mut view, &loaded, &own)?;
     let system = loaded.system;
     let text = match common.format {
-        Format::Text => text(&own, &view, system),
+        Format::Text => text(options, &own, &view, system)?,
         Format::Json => json::write(&view)?,
         Format::Csv if beside.is_empty() => csv::write(&view.points)?,
         Format::Csv => csv::write(&view.named_rows())?,
     };
     for (name, _) in beside.iter().filter(|(_, one)| one.is_empty()) {
         say(&format!(
-            "--beside {}: no speed of the line has a match",
+            "--compare {}: no speed of the line has a match",
             name.name
         ));
     }
@@ -172,21 +172,43 @@ fn line_report(own: &Solved, beside: &[(Comparison, Solved)]) -> Result<LineRepo
     Ok(report)
 }
 
-fn text(own: &Solved, view: &LineReport, system: UnitSystem) -> String {
+fn text(
+    options: &LineOptions,
+    own: &Solved,
+    view: &LineReport,
+    system: UnitSystem,
+) -> Result<String, Failure> {
     let (installation, layout) = (&own.installation, &own.layout);
-    let mut text = report::line_text(view, system);
+    let columns = columns(&options.columns, view)?;
+    let mut text = report::line_text(view, &columns, terminal::width(), system);
     text.push_str(&report::line_bands_text(view, system));
-    text.push_str(&report::pulley_text(
-        installation,
-        layout,
-        own.line.matches(),
-        system,
-    ));
+    if options.common.verbose {
+        let matches = own.line.matches();
+        text.push_str(&report::pulley_text(installation, layout, matches, system));
+    }
     text.push_str(&report::comparison_text(view, system));
     text.push_str(&report::findings_text(layout, &own.findings, system));
     text.push_str(caution::CAUTION);
     text.push('\n');
-    text
+    Ok(text)
+}
+
+/// The columns asked for, by their names.
+fn columns(asked: &[String], view: &LineReport) -> Result<ColumnChoice, Failure> {
+    let known = report::column_names(view);
+    let unknown = asked
+        .iter()
+        .find(|name| *name != "all" && !known.contains(&name.as_str()));
+    match (asked, unknown) {
+        ([], _) => Ok(ColumnChoice::Usual),
+        // Without any match there is no table.
+        (_, Some(name)) if !known.is_empty() => Err(Failure::usage(&format!(
+            "--columns: {name} is not known; there are all, {}",
+            known.join(", ")
+        ))),
+        _ if asked.iter().any(|name| name == "all") => Ok(ColumnChoice::All),
+        _ => Ok(ColumnChoice::Named(asked.to_vec())),
+    }
 }
 
 /// Adds the bands of each match of the build's own line where inputs carry an uncertainty.
@@ -230,7 +252,7 @@ fn write(
     }
     for name in drawn.elsewhere {
         say(&format!(
-            "--beside {name}: runs on another map and is not drawn on the build's; rank compares maps"
+            "--compare {name}: runs on another map and is not drawn on the build's; rank compares maps"
         ));
     }
     folder.write()

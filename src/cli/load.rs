@@ -112,17 +112,11 @@ fn all(
             .map_err(|notes| Failure::notes(&notes, system))?;
         overrides.push(map_override(&document, map)?);
     }
-    let own = read_build(&document, &overrides, &maps);
-    let Some(installation) = own.installation else {
+    let mut own = read_build(&document, &overrides, &maps);
+    let Some(installation) = own.installation.take() else {
         return Err(Failure::notes(&own.faults, system));
     };
-    let listed = |remark: &Note| {
-        let same = |taken: &Taken| taken.place == remark.place && taken.key == remark.key;
-        defaults == Defaults::InTheResult && own.defaults.iter().any(same)
-    };
-    let remarks = own.remarks.iter().filter(|remark| !listed(remark));
-    let remarks: Vec<_> = remarks.map(|remark| remark.in_units(system)).collect();
-    say_first(&remarks, "remarks");
+    say_remarks(&own, defaults, common.verbose, &document.file, system);
     let mut others = Vec::with_capacity(beside.len());
     let mut faults = Vec::new();
     for one in beside {
@@ -148,6 +142,38 @@ fn all(
         maps,
     };
     Ok((loaded, others))
+}
+
+/// Says the remarks of a build; defaults that were used are counted, or listed where that is asked for.
+fn say_remarks(
+    own: &input::Outcome,
+    defaults: Defaults,
+    is_verbose: bool,
+    file: &str,
+    system: UnitSystem,
+) {
+    let is_default = |remark: &&Note| {
+        let same = |taken: &Taken| taken.place == remark.place && taken.key == remark.key;
+        own.defaults.iter().any(same)
+    };
+    let (used, other): (Vec<&Note>, Vec<&Note>) = own.remarks.iter().partition(is_default);
+    let shown = match defaults {
+        Defaults::AsRemarks if is_verbose => own.remarks.iter().collect(),
+        _ => other,
+    };
+    let lines: Vec<String> = shown.iter().map(|note| note.in_units(system)).collect();
+    say_first(&lines, "remarks");
+    if defaults == Defaults::AsRemarks && !is_verbose && !used.is_empty() {
+        let them = if used.len() == 1 {
+            "default"
+        } else {
+            "defaults"
+        };
+        say(&format!(
+            "{file}: {} {them} used; --verbose lists them",
+            used.len()
+        ));
+    }
 }
 
 /// The units of a build's reader: as the command line says, else the build.

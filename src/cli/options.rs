@@ -100,6 +100,9 @@ pub(super) struct Common {
     /// empty value removes it
     #[arg(long = "set", value_name = "KEY=VALUE")]
     pub set: Vec<String>,
+    /// List every default used, and what else is otherwise counted only
+    #[arg(long)]
+    pub verbose: bool,
     /// Exit with 3 when a finding is over or outside the data, or a speed has no match
     #[arg(long)]
     pub strict: bool,
@@ -145,8 +148,11 @@ pub(super) enum KeysForm {
 #[derive(Debug, Args)]
 pub(super) struct ExplainOptions {
     /// The word; without it the topics are listed
-    #[arg(value_name = "WORD")]
+    #[arg(value_name = "WORD", conflicts_with = "schema")]
     pub word: Option<String>,
+    /// A JSON Schema of what a command prints with --format json: point, line, cooler, rank or check
+    #[arg(long, value_name = "COMMAND")]
+    pub schema: Option<String>,
     /// Units of values in the text
     #[arg(long, value_enum, default_value_t = Units::Si)]
     pub units: Units,
@@ -202,10 +208,14 @@ pub(super) struct LineOptions {
     /// A compressor map in place of the build's last turbo compressor's
     #[arg(long, value_name = "FILE")]
     pub map: Option<PathBuf>,
-    /// A further line beside the build's own, with other values on top; up to three, as in "at the
-    /// pass: site.altitude=2900 m; supercharger.drive_ratio=2.4"
-    #[arg(long, value_name = "NAME: KEY=VALUE; KEY=VALUE")]
-    pub beside: Vec<String>,
+    /// Also run the build with these values changed; up to three times, as in "at the pass:
+    /// site.altitude=2900 m; supercharger.drive_ratio=2.4"
+    #[arg(long, alias = "beside", value_name = "NAME: KEY=VALUE; KEY=VALUE")]
+    pub compare: Vec<String>,
+    /// Columns of the table by name, as in air,boost,charge; a wrong name lists them all, "all" shows
+    /// them all
+    #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+    pub columns: Vec<String>,
     /// Shared options.
     #[command(flatten)]
     pub common: Common,

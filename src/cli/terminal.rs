@@ -40,6 +40,15 @@ pub(super) fn write_out(text: &str, code: u8) -> ExitCode {
     }
 }
 
+/// Columns of the reader's terminal; 80 where the result goes elsewhere.
+pub(super) fn width() -> usize {
+    const PIPED: usize = 80;
+    let terminal = console::Term::stdout();
+    let size = terminal.is_term().then(|| terminal.size_checked());
+    size.flatten()
+        .map_or(PIPED, |(_, columns)| usize::from(columns))
+}
+
 /// One line on standard error. Nothing can be done where even that is closed.
 pub(super) fn say(line: &str) {
     let _ = writeln!(std::io::stderr(), "{}", said(line));

@@ -25,7 +25,7 @@ impl fmt::Display for Place {
             Self::File(file) => f.write_str(file),
             Self::Line(file, line) => write!(f, "{file}:{line}"),
             Self::Set(_, key) => write!(f, "--set {key}"),
-            Self::Beside(_, name) => write!(f, "--beside {name}"),
+            Self::Beside(_, name) => write!(f, "--compare {name}"),
         }
     }
 }

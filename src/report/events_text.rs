@@ -2,6 +2,7 @@
 
 use super::fields::cell::with_unit;
 use super::fields::line::LineReport;
+use super::wrap::wrapped;
 use crate::quantity::{Kind, UnitSystem, shown};
 
 /// The events of a line in sentences.
@@ -10,25 +11,21 @@ pub(super) fn events_text(line: &LineReport, system: UnitSystem) -> String {
     let absolute = |si: f64| with_unit(si, Kind::AbsolutePressure, system);
     let mut out = String::new();
     for told in &line.events {
-        out.push_str(&format!("At {:.0} rpm {}", told.event.rpm, told.words));
-        if let Some((from, to)) = told.jump() {
-            out.push_str(&format!(
-                ": manifold from {} to {}",
-                alone(from),
-                absolute(to)
-            ));
-        }
-        out.push_str(".\n");
+        let jump = told.jump().map_or_else(String::new, |(from, to)| {
+            format!(": manifold from {} to {}", alone(from), absolute(to))
+        });
+        let said = format!("At {:.0} rpm {}{jump}.", told.event.rpm, told.words);
+        out.push_str(&wrapped(&said, 0));
     }
     for band in &line.hysteresis {
-        out.push_str(&format!(
-            "Coming down, {:.0} to {:.0} rpm differ: in their middle the manifold is at {} instead of \
-             {}.\n",
+        let said = format!(
+            "Coming down, {:.0} to {:.0} rpm differ: in their middle the manifold is at {} instead of {}.",
             band.from,
             band.to,
             absolute(band.downward),
             alone(band.upward),
-        ));
+        );
+        out.push_str(&wrapped(&said, 0));
     }
     out
 }

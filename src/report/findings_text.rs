@@ -1,6 +1,7 @@
 //! What was found, for reading: worst first, what holds in one line at the end.
 
 use super::words;
+use super::wrap::hanging;
 use crate::finding::{Finding, Severity};
 use crate::matching::Layout;
 use crate::quantity::UnitSystem;
@@ -15,14 +16,19 @@ pub fn findings_text(layout: &Layout, findings: &[Finding], system: UnitSystem) 
         out.push_str("  none\n");
     }
     for finding in worth_saying {
-        out.push_str(&format!("  {}\n", words::line(finding, layout, system)));
+        out.push_str(&hanging(
+            &words::line(finding, layout, system),
+            "  ",
+            "    ",
+        ));
     }
     let (within, remarks): (Vec<_>, Vec<_>) = fine
         .into_iter()
         .partition(|finding| finding.limit.is_some() && finding.margin.is_some());
     for (heading, list) in [("within limits", within), ("also noted", remarks)] {
         if !list.is_empty() {
-            out.push_str(&format!("  {heading}: {}\n", names(layout, &list)));
+            let text = format!("{heading}: {}", names(layout, &list));
+            out.push_str(&hanging(&text, "  ", "    "));
         }
     }
     out.push('\n');

@@ -1,119 +1,161 @@
-//! The operating line for reading: one row a speed.
+//! The operating line for reading: the answer first, then one row a speed.
 
 use super::events_text::events_text;
 use super::fields::cell::{head, or_dash};
-
 use super::fields::line::LineReport;
 use super::fields::named::Named;
 use super::fields::point::Point;
+use super::fields::power::power_items;
 use super::fields::rows::columns;
-use super::power_text::power_line_text;
-use super::table::{Sheet, fits, one_line};
-use super::words;
-use crate::matching::{Drive, EngineState, StageState, StationPlace, TurbineState};
+use super::line_answer::answer_text;
+use super::table::{one_line, width, within};
+use super::wrap::WIDTH;
+use crate::matching::{EngineState, StageState, StationPlace, TurbineState};
 use crate::quantity::{Kind, UnitSystem, shown};
 
-/// A column: its heading and the number it takes from a match.
-type Column = (String, Kind, Box<dyn Fn(&Point) -> Option<f64>>);
+/// A number of a line's table.
+struct Column {
+    /// The word by which it is asked for; several columns may answer to one.
+    name: &'static str,
+    heading: String,
+    kind: Kind,
+    value: Box<dyn Fn(&Point) -> Option<f64>>,
+}
 
-/// A line as text in the reader's units.
-pub fn line_text(line: &LineReport, system: UnitSystem) -> String {
-    let mut out = format!("{}\n\n", one_line(&line.title));
+/// Columns that are shown unasked, the least important last: what does not fit is left out.
+const UNASKED: [&str; 11] = [
+    "rpm", "boost", "power", "torque", "air", "ratio", "charge", "drive", "exhaust", "gate", "belt",
+];
+
+/// Which columns of a line's table to show.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum ColumnChoice {
+    /// As many of the usual ones as fit.
+    #[default]
+    Usual,
+    /// All, in as many tables as it takes.
+    All,
+    /// Those of these names.
+    Named(Vec<String>),
+}
+
+/// A line as text in the reader's units, with tables at most so wide (80 columns at least).
+pub fn line_text(
+    line: &LineReport,
+    choice: &ColumnChoice,
+    screen: usize,
+    system: UnitSystem,
+) -> String {
+    let mut out = format!("{}\n\n{}", one_line(&line.title), answer_text(line, system));
     if let Some(first) = line.matches().next() {
-        out.push_str(&table(line, columns(first), system));
-    }
-    for none in line.unsolved() {
-        out.push_str(&format!(
-            "no match at {:.0} rpm: {}\n",
-            none.rpm,
-            none.error.in_units(system)
+        out.push('\n');
+        out.push_str(&table(
+            line,
+            columns(first),
+            choice,
+            screen.max(WIDTH),
+            system,
         ));
     }
-    out.push_str(&power_line_text(line.matches(), system));
-    let no_hand_over = if line.hand_over.is_empty() {
-        words::no_hand_over(&works(line))
-    } else {
-        None
-    };
+    for none in line.unsolved() {
+        let error = none.error.in_units(system);
+        out.push_str(&format!("no match at {:.0} rpm: {error}\n", none.rpm));
+    }
     let events = events_text(line, system);
-    if no_hand_over.is_some() || !events.is_empty() {
+    if !events.is_empty() {
         out.push('\n');
-        out.extend(no_hand_over);
         out.push_str(&events);
     }
     out
 }
 
-/// The speeds with a match, rpm, and whether a belt-driven stage compresses there; empty where no
-/// turbine could take over.
-fn works(line: &LineReport) -> Vec<(f64, bool)> {
-    let at = |point: &Point| {
-        let mut stages = point.found.stages.iter();
-        let belt = stages.clone().find(|stage| stage.drive == Drive::Belt);
-        stages.find(|stage| stage.drive == Drive::Turbine)?;
-        Some((point.found.rpm, belt?.pressure_ratio > 1.0 + WORKS))
+/// The names of all columns that a line can have, each once.
+pub fn column_names(line: &LineReport) -> Vec<&'static str> {
+    let mut names = Vec::new();
+    for column in line.matches().next().map(columns).unwrap_or_default() {
+        if !names.contains(&column.name) {
+            names.push(column.name);
+        }
+    }
+    names
+}
+
+fn table(
+    line: &LineReport,
+    columns: Vec<Column>,
+    choice: &ColumnChoice,
+    screen: usize,
+    system: UnitSystem,
+) -> String {
+    let kept = match choice {
+        ColumnChoice::Usual => usual(line, columns, screen, system),
+        ColumnChoice::All => columns,
+        ColumnChoice::Named(names) => {
+            let asked = |column: &Column| names.iter().any(|name| name == column.name);
+            let is_shown = |column: &Column| column.name == "rpm" || asked(column);
+            columns.into_iter().filter(is_shown).collect()
+        }
     };
-    line.matches().filter_map(at).collect()
+    let heads: Vec<String> = kept.iter().map(|column| narrow(column, system)).collect();
+    within(&heads, &cells(line, &kept, system), (1, 0), screen)
 }
 
-/// Above 1 by this a supercharger compresses, as the line counts its hand-overs.
-const WORKS: f64 = 1e-9;
-
-/// One table, or two below each other where one is too wide: the intake's columns, the rest.
-fn table(line: &LineReport, mut columns: Vec<Column>, system: UnitSystem) -> String {
-    let whole = sheet(line, &columns, system);
-    if fits(&whole) {
-        return whole;
+/// As many of the usual columns as fit, in the order of the air.
+fn usual(
+    line: &LineReport,
+    mut columns: Vec<Column>,
+    screen: usize,
+    system: UnitSystem,
+) -> Vec<Column> {
+    let rank = |column: &Column| UNASKED.iter().position(|name| *name == column.name);
+    columns.retain(|column| rank(column).is_some());
+    loop {
+        let heads: Vec<String> = columns
+            .iter()
+            .map(|column| narrow(column, system))
+            .collect();
+        let rows = cells(line, &columns, system);
+        let least = columns.iter().filter_map(rank).max();
+        if width(&heads, &rows) <= screen || columns.len() < 3 {
+            return columns;
+        }
+        columns.retain(|column| rank(column) != least);
     }
-    let intake = columns.iter().position(|(name, ..)| name == MANIFOLD);
-    let mut rest = columns.split_off(intake.map_or(1, |at| at + 1));
-    rest.insert(0, speed());
-    let (intake, rest) = (sheet(line, &columns, system), sheet(line, &rest, system));
-    format!("{intake}\n{rest}")
 }
 
-fn sheet(line: &LineReport, columns: &[Column], system: UnitSystem) -> String {
-    let heads: Vec<_> = columns
-        .iter()
-        .map(|(name, kind, _)| narrow(name, *kind, system))
-        .collect();
-    let mut sheet = Sheet::new(&heads);
-    for row in &line.points {
-        sheet.row(match row {
-            Ok(point) => columns
-                .iter()
-                .map(|(_, kind, value)| or_dash(value(point), *kind, system))
-                .collect(),
-            Err(none) => {
-                let rpm = shown(none.rpm, Kind::RotationalSpeed, system);
-                let mut cells = vec![rpm, "no match".to_owned()];
-                cells.resize(columns.len(), String::new());
-                cells
-            }
-        });
-    }
-    sheet.text(0)
+fn cells(line: &LineReport, columns: &[Column], system: UnitSystem) -> Vec<Vec<String>> {
+    let rows = line.points.iter().map(|row| match row {
+        Ok(point) => columns
+            .iter()
+            .map(|column| or_dash((column.value)(point), column.kind, system))
+            .collect(),
+        Err(none) => {
+            let rpm = shown(none.rpm, Kind::RotationalSpeed, system);
+            let mut cells = vec![rpm, "no match".to_owned()];
+            cells.resize(columns.len(), String::new());
+            cells
+        }
+    });
+    rows.collect()
 }
 
-/// Heading of the last column of the intake.
-const MANIFOLD: &str = "mani-\nfold";
-
-fn speed() -> Column {
-    column("engine", Kind::RotationalSpeed, |p| Some(p.found.rpm))
-}
-
-/// The columns that a layout has.
+/// All columns that a layout has, in the order of the air.
 fn columns(first: &Point) -> Vec<Column> {
     let mut columns = vec![
-        speed(),
-        column("air", Kind::MassFlow, |p| Some(p.found.air_mass_flow)),
-        column("boost", Kind::BoostPressure, |p| Some(p.boost())),
+        column("rpm", "engine", Kind::RotationalSpeed, |p| {
+            Some(p.found.rpm)
+        }),
+        column("air", "air", Kind::MassFlow, |p| {
+            Some(p.found.air_mass_flow)
+        }),
+        column("boost", "boost", Kind::BoostPressure, |p| Some(p.boost())),
     ];
     columns.extend(stage_columns(first));
     columns.extend(outlet_columns(first));
-    columns.push(temperature(MANIFOLD, StationPlace::Manifold));
+    columns.push(temperature("charge", "mani-\nfold", StationPlace::Manifold));
     columns.extend(exhaust_columns(first));
     columns.extend(crank_columns(first));
+    columns.extend(power_columns(first));
     columns
 }
 
@@ -123,14 +165,14 @@ fn stage_columns(first: &Point) -> Vec<Column> {
     let mut columns = Vec::new();
     for (i, stage) in stages.iter().enumerate() {
         let name = format!("{}\nratio", short(&stage.name));
-        columns.push(column(&name, Kind::Number, move |p| {
+        columns.push(column("ratio", &name, Kind::Number, move |p| {
             Some(p.found.stages.get(i)?.pressure_ratio)
         }));
     }
     let [split, bypass] = STAGE;
     if stages.len() > 1 {
         let name = format!("{}\n{}", short(&stages[0].name), split.short);
-        columns.push(column(&name, split.kind(), |p| {
+        columns.push(column("split", &name, split.kind(), |p| {
             p.found.stages.first()?.split_share
         }));
     }
@@ -138,7 +180,7 @@ fn stage_columns(first: &Point) -> Vec<Column> {
         .iter()
         .any(|stage| stage.state.bypass_share.is_some())
     {
-        columns.push(column(bypass.short, bypass.kind(), |p| {
+        columns.push(column("bypass", bypass.short, bypass.kind(), |p| {
             p.found.stages.iter().find_map(|stage| stage.bypass_share)
         }));
     }
@@ -152,7 +194,7 @@ fn outlet_columns(first: &Point) -> Vec<Column> {
         let name = station.name.as_str();
         if name.ends_with("outlet") && !name.starts_with("turbine") && !name.starts_with("cooler") {
             let name = format!("after\n{}", short(name.trim_end_matches(" outlet")));
-            columns.push(column(&name, Kind::Temperature, move |p| {
+            columns.push(column("outlet", &name, Kind::Temperature, move |p| {
                 Some(p.found.stations.get(i)?.temperature)
             }));
         }
@@ -166,20 +208,20 @@ fn exhaust_columns(first: &Point) -> Vec<Column> {
     let mut columns = Vec::new();
     if first.at(inlet).is_some() {
         let kind = Kind::AbsolutePressure;
-        columns.push(column("drive\npres-\nsure", kind, move |p| {
+        columns.push(column("drive", "drive\npres-\nsure", kind, move |p| {
             Some(p.at(inlet)?.pressure)
         }));
-        columns.push(temperature("before\ntur-\nbine", inlet));
+        columns.push(temperature("exhaust", "before\ntur-\nbine", inlet));
     }
     if first.at(StationPlace::Exhaust).is_some() {
-        columns.push(temperature("exhaust", StationPlace::Exhaust));
+        columns.push(temperature("exhaust", "exhaust", StationPlace::Exhaust));
     }
     let gates = |p: &Point| {
         let mut turbines = p.found.turbines.iter();
         turbines.find_map(|turbine| turbine.wastegate_share)
     };
     if gates(first).is_some() {
-        columns.push(column("waste-\ngate", GATE[0].kind(), gates));
+        columns.push(column("gate", "waste-\ngate", GATE[0].kind(), gates));
     }
     columns
 }
@@ -192,26 +234,59 @@ fn crank_columns(first: &Point) -> Vec<Column> {
         stages.filter_map(|stage| stage.crank_power).collect()
     };
     if !belts(first).is_empty() {
-        columns.push(column("belt\nfrom\ncrank", Kind::Power, move |p| {
+        columns.push(column("belt", "belt\nfrom\ncrank", Kind::Power, move |p| {
             Some(belts(p).iter().sum())
         }));
     }
     if first.found.engine.brake_power.is_some() {
-        columns.extend(
-            ENGINE.map(|row| column(row.short, row.kind(), |p| row.number(&p.found.engine))),
-        );
+        let names = ["power", "torque", "bsfc"];
+        columns.extend(names.into_iter().zip(ENGINE).map(|(name, row)| {
+            column(name, row.short, row.kind(), |p| row.number(&p.found.engine))
+        }));
     }
     columns
 }
 
-fn temperature(name: &str, place: StationPlace) -> Column {
-    column(name, Kind::Temperature, move |p| {
+/// Where the power goes: items and their shares of the whole.
+fn power_columns(first: &Point) -> Vec<Column> {
+    let items = power_items(&first.found.engine);
+    let mut columns = Vec::new();
+    for (at, item) in items.iter().enumerate() {
+        let heading = item
+            .name
+            .replacen("supercharger ", "super-\ncharger\n", 1)
+            .replacen("gross ", "gross\n", 1);
+        columns.push(column("balance", &heading, Kind::Power, move |p| {
+            Some(power_items(&p.found.engine).get(at)?.power)
+        }));
+    }
+    columns.extend((!items.is_empty()).then(|| {
+        column("bmep", "brake", Kind::MeanEffectivePressure, |p| {
+            let engine = &p.found.engine;
+            Some(engine.brake_power? / engine.swept_flow)
+        })
+    }));
+    columns
+}
+
+fn temperature(name: &'static str, heading: &str, place: StationPlace) -> Column {
+    column(name, heading, Kind::Temperature, move |p| {
         Some(p.at(place)?.temperature)
     })
 }
 
-fn column(name: &str, kind: Kind, value: impl Fn(&Point) -> Option<f64> + 'static) -> Column {
-    (name.to_owned(), kind, Box::new(value))
+fn column(
+    name: &'static str,
+    heading: &str,
+    kind: Kind,
+    value: impl Fn(&Point) -> Option<f64> + 'static,
+) -> Column {
+    Column {
+        name,
+        heading: heading.to_owned(),
+        kind,
+        value: Box::new(value),
+    }
 }
 
 /// A stage's name broken for a narrow heading.
@@ -222,8 +297,9 @@ fn short(name: &str) -> String {
 }
 
 /// A heading with a unit short enough for a narrow column.
-fn narrow(name: &str, kind: Kind, system: UnitSystem) -> String {
-    head(name, kind, system)
+fn narrow(column: &Column, system: UnitSystem) -> String {
+    head(&column.heading, column.kind, system)
         .replacen(" absolute]", "\nabs]", 1)
         .replacen(" gauge]", "\ngauge]", 1)
+        .replacen(" mean effective]", "\nmean\neffective]", 1)
 }

@@ -15,6 +15,7 @@ mod explain;
 pub mod fields;
 mod findings_text;
 pub mod json;
+mod line_answer;
 mod line_text;
 mod mechanical_text;
 mod point_text;
@@ -24,6 +25,7 @@ mod rank_text;
 mod table;
 mod uncertainty_text;
 pub mod words;
+mod wrap;
 
 pub use check_text::check_text;
 pub use comparison_text::comparison_text;
@@ -37,7 +39,7 @@ pub use fields::{
     sensitivity,
 };
 pub use findings_text::findings_text;
-pub use line_text::line_text;
+pub use line_text::{ColumnChoice, column_names, line_text};
 pub use point_text::point_text;
 pub use pulley_text::pulley_text;
 pub use rank_text::{rank_text, ranked_map};

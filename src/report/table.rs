@@ -3,6 +3,7 @@
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 
 use super::fields::field::Field;
+use super::wrap::WIDTH;
 use crate::quantity::UnitSystem;
 
 /// The user's own text on one line: it is not to look like a line of ours.
@@ -83,17 +84,33 @@ pub(super) fn table<T>(
     sheet.text(text_columns)
 }
 
-/// Most characters of a line on the reader's screen.
-const SCREEN: usize = 100;
-
-/// Whether a text is no wider than a screen.
-pub(super) fn fits(text: &str) -> bool {
-    text.lines().all(|line| line.chars().count() <= SCREEN)
+/// The width of a table in columns of a terminal.
+pub(super) fn width(headings: &[String], rows: &[Vec<String>]) -> usize {
+    let mut sheet = Sheet::new(headings);
+    for row in rows {
+        sheet.row(row.clone());
+    }
+    widest(&sheet.text(0))
 }
 
-/// A table, or as many below each other as it takes to stay within a screen: each has the first
+fn widest(text: &str) -> usize {
+    let widths = text.lines().map(|line| line.chars().count());
+    widths.max().unwrap_or_default()
+}
+
+/// A table, or as many below each other as it takes to stay within [`WIDTH`]: each has the first
 /// `keys` columns, which are text, and then as many of the others as fit.
 pub(super) fn within_screen(headings: &[String], rows: &[Vec<String>], keys: usize) -> String {
+    within(headings, rows, (keys, keys), WIDTH)
+}
+
+/// The same of a screen of so many columns; of the first `keys` columns `texts` are text.
+pub(super) fn within(
+    headings: &[String],
+    rows: &[Vec<String>],
+    (keys, texts): (usize, usize),
+    screen: usize,
+) -> String {
     let table = |columns: std::ops::Range<usize>| {
         let pick = |cells: &[String]| -> Vec<String> {
             let own = cells.iter().skip(columns.start).take(columns.len());
@@ -103,27 +120,20 @@ pub(super) fn within_screen(headings: &[String], rows: &[Vec<String>], keys: usi
         for row in rows {
             sheet.row(pick(row));
         }
-        sheet.text(keys)
+        sheet.text(texts)
     };
-    let mut out = table(keys..headings.len());
+    let mut tables: Vec<String> = Vec::new();
     let mut from = keys;
-    if fits(&out) {
-        return out;
-    }
-    out.clear();
     while from < headings.len() {
         let rest = (from + 1..=headings.len()).rev();
         let mut parts = rest.map(|to| (to, table(from..to)));
         // One column alone is shown however wide it is.
-        let fitting = parts.find(|(to, text)| fits(text) || *to == from + 1);
+        let fitting = parts.find(|(to, text)| widest(text) <= screen || *to == from + 1);
         let Some((to, text)) = fitting else { break };
-        if !out.is_empty() {
-            out.push('\n');
-        }
-        out.push_str(&text);
+        tables.push(text);
         from = to;
     }
-    out
+    tables.join("\n")
 }
 
 /// Most characters of a name in a table.
@@ -176,7 +186,7 @@ mod tests {
                 .collect()
         };
         let text = within_screen(&headings, &[row("a"), row("b")], 1);
-        assert!(fits(&text), "{text}");
+        assert!(widest(&text) <= WIDTH, "{text}");
         assert_eq!(
             text.lines().filter(|line| line.starts_with("map")).count(),
             2

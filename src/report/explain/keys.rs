@@ -2,8 +2,8 @@
 
 use serde_json::{Map, Value, json};
 
-use super::wrapped;
 use crate::input::{KeyDescription, SectionDescription};
+use crate::report::wrap::wrapped;
 
 /// The tables of some sections as text.
 pub fn keys_text(sections: &[SectionDescription]) -> String {
