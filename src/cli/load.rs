@@ -164,13 +164,8 @@ fn say_remarks(
     let lines: Vec<String> = shown.iter().map(|note| note.in_units(system)).collect();
     say_first(&lines, "remarks");
     if defaults == Defaults::AsRemarks && !is_verbose && !used.is_empty() {
-        let them = if used.len() == 1 {
-            "default"
-        } else {
-            "defaults"
-        };
         say(&format!(
-            "{file}: {} {them} used; --verbose lists them",
+            "{file}:1: defaults: {} used for keys that are not set; --verbose lists them",
             used.len()
         ));
     }

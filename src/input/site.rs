@@ -71,15 +71,20 @@ fn pressure(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir) -
                 STANDARD,
             ),
             None if reader.has("altitude") => {}
-            None => reader.default_from(
-                "pressure",
-                words![
-                    "the standard atmosphere's ",
-                    amount(standard.pressure, Kind::AbsolutePressure, "kPa", 3),
-                    " at sea level, as altitude is not set either",
-                ],
-                STANDARD,
-            ),
+            None => {
+                let text =
+                    "using sea level; set altitude, or pressure as a barometer reads it there";
+                reader.absent("altitude", text);
+                reader.default_from(
+                    "pressure",
+                    words![
+                        "the standard atmosphere's ",
+                        amount(standard.pressure, Kind::AbsolutePressure, "kPa", 3),
+                        " at sea level",
+                    ],
+                    STANDARD,
+                );
+            }
         }
         return Some(reader.assume(&key::PRESSURE, standard.pressure));
     }

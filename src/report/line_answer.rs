@@ -34,7 +34,7 @@ pub(super) fn answer_text(line: &LineReport, system: UnitSystem) -> String {
         ("Boost", answers.boost()),
         ("Who carries it", answers.carriers()),
         ("Hand-over", answers.hand_over()),
-        ("Air", answers.air()),
+        ("Air", Some(answers.air())),
         ("Hottest charge", answers.charge()),
         ("On the map", answers.map()),
         ("Drive pressure", answers.drive_pressure()),
@@ -165,17 +165,17 @@ impl Answers<'_> {
         self.points.iter().filter_map(at).collect()
     }
 
-    fn air(&self) -> Option<String> {
+    fn air(&self) -> String {
         let of = |point: &Point| {
             let flow = self.figure(point.found.air_mass_flow, Kind::MassFlow);
             format!("{flow} at {}", self.at(point.found.rpm))
         };
         let (low, high) = (of(self.first), of(self.last));
-        Some(if low == high {
+        if low == high {
             low
         } else {
             format!("{low}, {high}")
-        })
+        }
     }
 
     /// The hottest charge, and whether it is within what the build allows.
@@ -253,10 +253,10 @@ impl Answers<'_> {
                 names.push(name);
             }
         }
-        match names.is_empty() {
-            true => "nothing".to_owned(),
-            false => names.join(", "),
+        if names.is_empty() {
+            return "nothing".to_owned();
         }
+        names.join(", ")
     }
 
     /// The advice of the worst finding.

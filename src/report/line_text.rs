@@ -13,13 +13,16 @@ use super::wrap::WIDTH;
 use crate::matching::{EngineState, StageState, StationPlace, TurbineState};
 use crate::quantity::{Kind, UnitSystem, shown};
 
+/// Takes a column's number from a match.
+type Value = Box<dyn Fn(&Point) -> Option<f64>>;
+
 /// A number of a line's table.
 struct Column {
     /// The word by which it is asked for; several columns may answer to one.
     name: &'static str,
     heading: String,
     kind: Kind,
-    value: Box<dyn Fn(&Point) -> Option<f64>>,
+    value: Value,
 }
 
 /// Columns that are shown unasked, the least important last: what does not fit is left out.

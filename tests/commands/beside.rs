@@ -16,7 +16,7 @@ fn json(arguments: &[&str]) -> Value {
 
 #[test]
 fn a_line_beside_is_the_same_as_that_line_alone() {
-    let both = json(&["--beside", PASS, "--beside", PULLEY]);
+    let both = json(&["--compare", PASS, "--compare", PULLEY]);
     let alone = json(&[
         "--set",
         "site.altitude=2900 m",
@@ -70,7 +70,7 @@ fn set_acts_on_all_lines_and_the_line_beside_has_the_last_word() {
 /// The figures are the points' own: looked for here in the points of the same output.
 #[test]
 fn the_figures_of_a_line_are_those_of_its_points() {
-    let both = json(&["--beside", PASS]);
+    let both = json(&["--compare", PASS]);
     for line in [&both, &both["variants"][0]] {
         let summary = |key: &str| line["summary"][key].as_f64().unwrap();
         let (mut boost, mut speed) = (0.0_f64, 0.0_f64);
@@ -97,7 +97,7 @@ fn the_figures_of_a_line_are_those_of_its_points() {
 #[test]
 fn the_text_has_one_row_a_line_and_says_what_each_changes() {
     let scratch = Scratch::new();
-    let ran = scratch.run(&["line", "--beside", PASS, "--beside", PULLEY]);
+    let ran = scratch.run(&["line", "--compare", PASS, "--compare", PULLEY]);
     assert_eq!(ran.code, 0, "{}", ran.err);
     let rows: Vec<&str> = ran
         .out
@@ -133,7 +133,7 @@ fn a_csv_names_the_line_of_each_row_only_where_there_are_several() {
     };
     let plain = run(&[]);
     assert!(plain.starts_with("rpm,") && !plain.contains("variant"));
-    let both = run(&["--beside", PULLEY]);
+    let both = run(&["--compare", PULLEY]);
     assert!(both.starts_with("variant,rpm,"), "{both}");
     let own: Vec<&str> = both
         .lines()
@@ -159,10 +159,10 @@ fn a_fault_stands_at_the_line_beside_with_its_key_and_all_come_in_one_run() {
         &ran,
         1,
         &[
-            "--beside high: site.altitud: is unknown, did you mean altitude?",
-            "--beside odd: site.temperature: 14 has no unit",
-            "--beside odd: engine.strokes: ",
-            "--beside gone: engine.displacement: is missing",
+            "--compare high: site.altitud: is unknown, did you mean altitude?",
+            "--compare odd: site.temperature: 14 has no unit",
+            "--compare odd: engine.strokes: ",
+            "--compare gone: engine.displacement: is missing",
         ],
     );
 }
@@ -178,7 +178,7 @@ fn a_command_line_that_cannot_be_meant_is_refused() {
     ] {
         let mut arguments = vec!["line"];
         for one in beside {
-            arguments.extend(["--beside", one]);
+            arguments.extend(["--compare", one]);
         }
         assert_refused(&Scratch::new().run(&arguments), 2, &[words]);
     }
@@ -188,10 +188,10 @@ fn a_command_line_that_cannot_be_meant_is_refused() {
 fn a_line_beside_without_any_match_is_said_and_the_others_go_on() {
     let scratch = Scratch::new();
     let stuck = "stuck: turbine.wastegate=; turbine.effective_area=0.6 cm2";
-    let arguments = ["line", "--beside", stuck, "--beside", PULLEY];
+    let arguments = ["line", "--compare", stuck, "--compare", PULLEY];
     let ran = scratch.run(&arguments);
     assert_eq!(ran.code, 0, "{}", ran.err);
-    let said = "--beside stuck: no speed of the line has a match";
+    let said = "--compare stuck: no speed of the line has a match";
     assert!(ran.err.lines().any(|line| line == said), "{}", ran.err);
     assert!(ran.out.contains("no match at 1200 rpm"), "{}", ran.out);
     let strict = scratch.run(&[&arguments[..], &["--strict"]].concat());
@@ -205,7 +205,7 @@ fn strict_counts_the_lines_beside() {
     let boost = "turbine.wastegate.boost_limit=170 kPa";
     let mut calm = vec!["line", "--strict", "--set", "limits=", "--set", boost];
     assert_eq!(Scratch::new().run(&calm).code, 0);
-    calm.extend(["--beside", PASS]);
+    calm.extend(["--compare", PASS]);
     assert_eq!(Scratch::new().run(&calm).code, 3);
 }
 
@@ -214,10 +214,10 @@ fn a_line_on_another_map_is_not_drawn_on_this_one_and_that_is_said() {
     let scratch = Scratch::new();
     let map = format!("{}/maps/invented_92mm.csv", env!("CARGO_MANIFEST_DIR"));
     let beside = format!("large: turbo_compressor.map={map}");
-    let ran = scratch.run(&["line", "--beside", &beside]);
+    let ran = scratch.run(&["line", "--compare", &beside]);
     assert_eq!(ran.code, 0, "{}", ran.err);
     assert!(
-        ran.err.contains("--beside large: runs on another map"),
+        ran.err.contains("--compare large: runs on another map"),
         "{}",
         ran.err
     );
@@ -231,7 +231,15 @@ fn power_torque_and_temperatures_stand_beside_each_other_on_one_screen() {
     let long = "the next event, on a hot day and with the smaller of the two pulleys: \
                 site.temperature=38 degC; supercharger.drive_ratio=2.0";
     for units in ["si", "us"] {
-        let ran = scratch.run(&["line", "--beside", long, "--beside", PASS, "--units", units]);
+        let ran = scratch.run(&[
+            "line",
+            "--compare",
+            long,
+            "--compare",
+            PASS,
+            "--units",
+            units,
+        ]);
         assert_eq!(ran.code, 0, "{}", ran.err);
         let from = ran.out.find("comparison").unwrap();
         let to = ran.out.find("Findings, worst first").unwrap();
@@ -251,7 +259,7 @@ fn power_torque_and_temperatures_stand_beside_each_other_on_one_screen() {
 /// The figures are the points' own, looked for here in the points of the same output.
 #[test]
 fn the_largest_power_and_the_hottest_charge_are_those_of_the_points() {
-    let both = json(&["--beside", PASS]);
+    let both = json(&["--compare", PASS]);
     for line in [&both, &both["variants"][0]] {
         let points = line["points"].as_array().unwrap();
         let largest =
@@ -284,7 +292,7 @@ fn of_several_stages_with_maps_the_one_of_a_margin_is_named() {
     let build = super::kept("cases/build_wheel_and_turbo.toml");
     let scratch = Scratch::new();
     let faster = "faster belt: supercharger.drive_ratio=32; limits.min_surge_margin=0.75";
-    let ran = scratch.run(&["line", &build, "--beside", faster]);
+    let ran = scratch.run(&["line", &build, "--compare", faster]);
     assert_eq!(ran.code, 0, "{}", ran.err);
     let table = &ran.out[ran.out.find("comparison").unwrap()..];
     let table: Vec<&str> = table.lines().take(8).collect();
@@ -305,11 +313,8 @@ fn of_several_stages_with_maps_the_one_of_a_margin_is_named() {
 fn margins_that_hold_are_named_by_their_stage_too() {
     let build = super::kept("cases/build_wheel_and_turbo.toml");
     let ran = Scratch::new().run(&["line", &build]);
-    let within = ran
-        .out
-        .lines()
-        .find(|line| line.starts_with("  within limits: "))
-        .unwrap();
+    let out = ran.joined();
+    let within = out.split("within limits: ").nth(1).unwrap();
     for stage in ["supercharger", "turbo compressor"] {
         assert!(
             within.contains(&format!("surge margin ({stage})")),
@@ -317,11 +322,8 @@ fn margins_that_hold_are_named_by_their_stage_too() {
         );
     }
     // The demo has one map: no stage is named where there is nothing to tell apart.
-    let demo = Scratch::new().run(&["line"]).out;
-    let within = demo
-        .lines()
-        .find(|line| line.starts_with("  within limits: "))
-        .unwrap();
+    let demo = Scratch::new().run(&["line"]).joined();
+    let within = demo.split("within limits: ").nth(1).unwrap();
     assert!(
         within.contains("surge margin") && !within.contains("surge margin ("),
         "{within}"

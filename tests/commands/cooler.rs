@@ -156,7 +156,7 @@ fn a_target_at_the_cooling_airs_temperature_is_out_of_reach() {
         assert_eq!(ran.code, 3);
         assert!(ran.out.contains("Out of reach:"), "{}", ran.out);
         assert!(
-            ran.out.contains("No finite size reaches that"),
+            ran.joined().contains("No finite size reaches that"),
             "{}",
             ran.out
         );

@@ -93,9 +93,9 @@ fn another_pulley_turns_the_rotors_faster_on_the_command_line_and_beside_it() {
         "built-in demo:52: supercharger.drive_ratio: not used: --set supercharger.pulley_diameter";
     assert!(ran.err.contains(remark), "{}", ran.err);
     let beside = format!("small: {pulley}");
-    let ran = scratch.run(&["line", "--beside", &beside]);
+    let ran = scratch.run(&["line", "--compare", &beside]);
     assert_eq!(ran.code, 0, "{}", ran.err);
-    let remark = "supercharger.pulley_diameter of --beside small counts";
+    let remark = "supercharger.pulley_diameter of --compare small counts";
     assert!(ran.err.contains(remark), "{}", ran.err);
 }
 

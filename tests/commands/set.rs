@@ -29,7 +29,7 @@ fn an_empty_value_removes_the_key_with_what_it_overrode() {
     assert_refused(
         &missing,
         1,
-        &["--set engine.displacement: is missing", "for example"],
+        &["--set engine.displacement: is missing", "e.g."],
     );
     let twice = point_with(&["site.altitude=900 m", "site.altitude="]).json();
     let plain = point_with(&[]).json();
@@ -117,7 +117,7 @@ fn a_fault_stands_at_the_option_that_made_it() {
         ("engine.displacement=4.2", &["has no unit", "4.2 L"]),
         ("engine.displacement=4 furlongs", &["furlongs"]),
         ("engine.displacement=4 psi", &["psi"]),
-        ("engine.strokes=3", &["2 (two-stroke) nor 4"]),
+        ("engine.strokes=3", &["expected 4 (four-stroke) or 2"]),
         (
             "supercharger.pressure_ratio=1e999",
             &["not a finite number"],

@@ -18,7 +18,7 @@ fn names_place_and_key(line: &str) -> bool {
 #[test]
 fn standard_output_holds_the_result_and_standard_error_the_rest() {
     let scratch = Scratch::new();
-    let ran = scratch.run(&["line"]);
+    let ran = scratch.run(&["line", "--verbose"]);
     assert_eq!(ran.code, 0);
     assert!(ran.out.starts_with("hill-climb truck"));
     assert!(ran.out.ends_with("qualified engineer check them.\n"));
@@ -34,8 +34,26 @@ fn standard_output_holds_the_result_and_standard_error_the_rest() {
 }
 
 #[test]
+fn defaults_are_counted_on_one_line_unless_they_are_asked_for() {
+    let counted = Scratch::new().run(&["line", &one_point(), "--format", "csv"]);
+    let said = format!(
+        "{}:1: defaults: 4 used for keys that are not set; --verbose lists them",
+        one_point()
+    );
+    assert_eq!(counted.err.trim_end(), said);
+    let listed = Scratch::new().run(&["line", &one_point(), "--format", "csv", "--verbose"]);
+    assert_eq!(
+        listed.err.matches(": not set; using ").count(),
+        4,
+        "{}",
+        listed.err
+    );
+    assert_eq!(counted.out, listed.out);
+}
+
+#[test]
 fn a_build_that_is_given_is_not_called_the_demo() {
-    let ran = Scratch::new().run(&["line", &one_point(), "--format", "csv"]);
+    let ran = Scratch::new().run(&["line", &one_point(), "--format", "csv", "--verbose"]);
     assert!(!ran.err.contains("demo"), "{}", ran.err);
     for remark in ran.err.lines() {
         assert!(names_place_and_key(remark), "{remark}");

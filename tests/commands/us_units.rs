@@ -83,7 +83,7 @@ fn what_a_fault_asks_for_stands_in_the_units_of_its_reader() {
         }
     }
     let ran = check("turbo_before_roots", &["--units", "us", "--set", sets[0]]);
-    let said = "write for example \"270 in3\" (or L, cc)";
+    let said = "e.g. \"270 in3\" (or L, cc)";
     assert!(ran.err.contains(said), "{}", ran.err);
 }
 

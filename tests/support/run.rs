@@ -68,6 +68,11 @@ impl Drop for Scratch {
 }
 
 impl Ran {
+    /// Standard output with its lines joined: what was wrapped is one text again.
+    pub fn joined(&self) -> String {
+        self.out.split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
     /// Standard output as JSON of a run that went through.
     pub fn json(&self) -> serde_json::Value {
         assert_eq!(self.code, 0, "{}", self.err);

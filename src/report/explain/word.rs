@@ -36,8 +36,8 @@ pub struct Entry {
     pub json: Value,
 }
 
-/// As many entries are shown of one word.
-const MOST: usize = 6;
+/// As many entries are shown of one word, and places of one figure.
+const MOST: usize = 5;
 
 /// Everything that a word names; empty where it names nothing. `sections` is the key table in the
 /// reader's units.
@@ -46,12 +46,8 @@ pub fn explain(word: &str, sections: &[SectionDescription], system: UnitSystem) 
     let mut found: Vec<Entry> = topic(&plain).map(of_topic).into_iter().collect();
     found.extend(keys(&plain, sections));
     let code = plain.replace([' ', '-'], "_");
-    found.extend(words::explain(&code, system).map(of_finding));
-    found.extend(
-        explain_field(word.trim(), system)
-            .into_iter()
-            .map(of_figure),
-    );
+    found.extend(words::explain(&code, system).as_ref().map(of_finding));
+    found.extend(explain_field(word.trim(), system).iter().map(of_figure));
     found
 }
 
@@ -79,7 +75,7 @@ fn keys<'s>(word: &'s str, sections: &'s [SectionDescription]) -> impl Iterator<
     })
 }
 
-fn of_finding(finding: Explanation) -> Entry {
+fn of_finding(finding: &Explanation) -> Entry {
     let head = match finding.unit {
         "" => format!("Finding: {} ({})\n", finding.label, finding.code),
         unit => format!("Finding: {} [{unit}] ({})\n", finding.label, finding.code),
@@ -99,7 +95,7 @@ fn of_finding(finding: Explanation) -> Entry {
     }
 }
 
-fn of_figure(figure: FieldExplained) -> Entry {
+fn of_figure(figure: &FieldExplained) -> Entry {
     let unit = match (figure.unit, figure.json_unit) {
         ("", _) => String::new(),
         (unit, "") => format!(" [{unit}]"),
@@ -131,27 +127,20 @@ fn of_figure(figure: FieldExplained) -> Entry {
     }
 }
 
-/// Entries one after the other; of many of a kind the first.
+/// Entries one after the other; a topic stands alone, of many others the first are shown.
 pub fn explain_text(entries: &[Entry]) -> String {
-    let mut text = String::new();
-    let mut left = 0;
-    for (at, entry) in entries.iter().enumerate() {
-        let earlier = entries[..at]
-            .iter()
-            .filter(|other| other.kind == entry.kind);
-        if earlier.count() >= MOST {
-            left += 1;
-            continue;
-        }
-        if !text.is_empty() {
-            text.push('\n');
-        }
-        text.push_str(&entry.text);
-    }
-    if left > 0 {
-        text.push_str(&format!(
-            "\n{left} more: write a longer path, as in turbine.efficiency\n"
-        ));
+    let is_topic = entries
+        .first()
+        .is_some_and(|entry| entry.kind == EntryKind::Topic);
+    let most = if is_topic { 1 } else { MOST };
+    let shown = entries.iter().take(most).map(|entry| entry.text.as_str());
+    let mut text = shown.collect::<Vec<_>>().join("\n");
+    let left = entries.iter().skip(most).map(|entry| entry.name.as_str());
+    let mut left: Vec<&str> = left.collect();
+    left.dedup();
+    if !left.is_empty() {
+        let names = wrapped(&format!("Also: {}.", left.join(", ")), 0);
+        text.push_str(&format!("\n{names}"));
     }
     text
 }
