@@ -113,6 +113,7 @@ fn commands() -> Vec<Vec<String>> {
     all.extend(cooler_commands().iter().map(|words| command(words)));
     let maps = format!("{}/maps", env!("CARGO_MANIFEST_DIR"));
     all.push(command(&["rank", &maps]));
+    all.push(command(&["rank", "builds/us_units.toml", &maps]));
     all.push(command(&["check", &maps]));
     all.push(command(&["check", "--set", warm]));
     all.push(command(&[
@@ -143,6 +144,9 @@ fn cooler_commands() -> Vec<Vec<&'static str>> {
         vec!["cooler", "builds/turbo_before_roots.toml"],
         vec!["cooler", "builds/single_turbo.toml", "--target", "700 degF"],
         vec!["cooler", "builds/petrol_screw.toml", "--target", "320 K"],
+        vec!["cooler", "builds/water_and_wind.toml"],
+        // Until the water boils.
+        vec!["cooler", ice, "--seconds", "3000"],
         vec!["cooler", ice],
         vec![
             "cooler",

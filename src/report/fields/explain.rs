@@ -62,7 +62,8 @@ fn is_meant(word: &str, shape: &Shape, path: &[String]) -> bool {
         return true;
     }
     let steps: Vec<&str> = word.split('.').collect();
-    steps.len() > 1 && ends_with(path, &steps)
+    let last = steps.last().map(|step| step.trim_end_matches("[]"));
+    steps.len() > 1 && last == Some(shape.key) && ends_with(path, &steps)
 }
 
 /// Whether a path ends with these steps; in a column, the name of an item follows its list.
