@@ -50,15 +50,10 @@ pub fn line_text(
     system: UnitSystem,
 ) -> String {
     let mut out = format!("{}\n\n{}", one_line(&line.title), answer_text(line, system));
-    if let Some(first) = line.matches().next() {
+    let columns = columns(line);
+    if !columns.is_empty() {
         out.push('\n');
-        out.push_str(&table(
-            line,
-            columns(first),
-            choice,
-            screen.max(WIDTH),
-            system,
-        ));
+        out.push_str(&table(line, columns, choice, screen.max(WIDTH), system));
     }
     for none in line.unsolved() {
         let error = none.error.in_units(system);
@@ -75,7 +70,7 @@ pub fn line_text(
 /// The names of all columns that a line can have, each once.
 pub fn column_names(line: &LineReport) -> Vec<&'static str> {
     let mut names = Vec::new();
-    for column in line.matches().next().map(columns).unwrap_or_default() {
+    for column in columns(line) {
         if !names.contains(&column.name) {
             names.push(column.name);
         }
@@ -142,8 +137,11 @@ fn cells(line: &LineReport, columns: &[Column], system: UnitSystem) -> Vec<Vec<S
     rows.collect()
 }
 
-/// All columns that a layout has, in the order of the air.
-fn columns(first: &Point) -> Vec<Column> {
+/// All columns that a line has, in the order of the air; none without a match.
+fn columns(line: &LineReport) -> Vec<Column> {
+    let Some(first) = line.matches().next() else {
+        return Vec::new();
+    };
     let mut columns = vec![
         column("rpm", "engine", Kind::RotationalSpeed, |p| {
             Some(p.found.rpm)
@@ -158,7 +156,7 @@ fn columns(first: &Point) -> Vec<Column> {
     columns.push(temperature("charge", "mani-\nfold", StationPlace::Manifold));
     columns.extend(exhaust_columns(first));
     columns.extend(crank_columns(first));
-    columns.extend(power_columns(first));
+    columns.extend(power_columns(line, first));
     columns
 }
 
@@ -250,11 +248,19 @@ fn crank_columns(first: &Point) -> Vec<Column> {
     columns
 }
 
-/// Where the power goes: items and their shares of the whole.
-fn power_columns(first: &Point) -> Vec<Column> {
+/// Where the power goes, without what takes nothing at any speed.
+fn power_columns(line: &LineReport, first: &Point) -> Vec<Column> {
     let items = power_items(&first.found.engine);
     let mut columns = Vec::new();
     for (at, item) in items.iter().enumerate() {
+        let power = |p: &Point| power_items(&p.found.engine).get(at).map(|item| item.power);
+        if !line
+            .matches()
+            .filter_map(power)
+            .any(|power| power.abs() > 0.0)
+        {
+            continue;
+        }
         let heading = item
             .name
             .replacen("supercharger ", "super-\ncharger\n", 1)
