@@ -3,7 +3,7 @@
 //!
 //! Rich products hold no free oxygen, and [CO][H2O]/([CO2][H2]) = 3.5, the water-gas equilibrium
 //! near 1740 K where it freezes (Heywood 1988, §4.9, from memory; held against Cantera in
-//! tests/combustion_reference.rs).
+//! tests/outside/combustion_reference.rs).
 
 use thiserror::Error;
 

@@ -4,7 +4,7 @@
 //! Glenn Coefficients for Calculating Thermodynamic Properties of Individual Species",
 //! NASA/TP-2002-211556. Digits taken from a copy of that table in the open package om-pycycle
 //! (Apache-2.0), the entropy constants of N2 from Cantera's airNASA9.yaml, hydrogen from memory. All
-//! are held against Cantera and CoolProp in tests/gas_reference.rs, and against themselves at the
+//! are held against Cantera and CoolProp in tests/outside/gas_reference.rs, and against themselves at the
 //! joint below.
 //!
 //! cp/R = a1 T⁻² + a2 T⁻¹ + a3 + a4 T + a5 T² + a6 T³ + a7 T⁴, with b1, b2 the constants of

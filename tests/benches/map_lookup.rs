@@ -3,14 +3,13 @@
 // A bench may stop at the first surprise.
 #![allow(clippy::unwrap_used, missing_docs)]
 
-#[path = "../support/mod.rs"]
-mod support;
+#[path = "../support/recipe.rs"]
+mod recipe;
 
 use std::hint::black_box;
 
 use airpath::map::{CompressorMap, CorrectedFlow, CorrectedSpeed, MapPoint};
 use criterion::{Criterion, criterion_group, criterion_main};
-use support::recipe;
 
 /// Points at every combination of speed and place.
 fn points(map: &CompressorMap, speeds: (f64, f64), places: (f64, f64)) -> Vec<MapPoint> {

@@ -5,12 +5,18 @@
 //! name that went, came or changed its type shows there as a changed line.
 
 // A helper of a test may stop at the first surprise, as a test may.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
 #[path = "../support/run.rs"]
 mod run;
 
 mod csv_cells;
+mod formats_agree;
 mod names;
 mod printed;
 mod rules;

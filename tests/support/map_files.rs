@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 use std::path::PathBuf;
 
-use crate::support::recipe;
+use crate::recipe;
 
 /// Wheel diameter in mm, and what the map is for.
 const MAPS: [(u32, &str); 3] = [

@@ -1,6 +1,6 @@
 //! Properties of air and water that heat transfer needs. K, Pa s, W/(m K), J/(kg K), kg/m³.
 //!
-//! Held against CoolProp in tests/fluid_reference.rs.
+//! Held against CoolProp in tests/outside/fluid_reference.rs.
 
 use crate::gas::{Gas, GasError};
 

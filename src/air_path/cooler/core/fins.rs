@@ -3,7 +3,7 @@
 //! Colburn's j = Nu/(Re Pr^1/3) and Fanning's f over the Reynolds number, each as its paper defines
 //! it. The coefficients of offset strip and louvred fins are from memory and were not found in a
 //! library to check them against: [`FinKind::is_unconfirmed`] says so, and every output with it.
-//! Plain channels are held against `ht` in tests/core_reference.rs.
+//! Plain channels are held against `ht` in the tests beside it.
 
 /// Below this a duct's flow is laminar, above the other turbulent; between, the two are blended
 /// (Gnielinski 2013 blends from 2300 to 4000, from memory).

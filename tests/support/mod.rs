@@ -1,3 +1,0 @@
-//! Helpers that several test programs share.
-
-pub mod recipe;
