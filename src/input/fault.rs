@@ -129,7 +129,7 @@ mod tests {
         let note = Note::new(place, "site.altitude", "has no unit");
         assert_eq!(
             note.to_string(),
-            "--beside at the pass: site.altitude: has no unit"
+            "--compare at the pass: site.altitude: has no unit"
         );
     }
 

@@ -339,32 +339,38 @@ fn demo_columns() -> Vec<(&'static str, Source)> {
 #[test]
 fn the_text_of_a_line_has_the_numbers_of_the_json_in_both_unit_systems() {
     for units in ["si", "us"] {
-        let text = run(&["line"], "", "text", units);
+        let text = run(&["line", "--columns", "all"], "", "text", units);
         let json: Value = serde_json::from_str(&run(&["line"], "", "json", "si")).unwrap();
         let points = json["points"].as_array().unwrap();
-        // Two tables below each other, the second with the speed once more.
-        let mut intake = demo_columns();
-        let mut rest = intake.split_off(10);
-        rest.insert(0, ("engine [rpm]", key("rpm")));
-        let first = table(&text, "engine");
-        let below = text.split("\n\n").nth(2).unwrap();
-        for (block, sources) in [(first, intake), (below.lines().collect(), rest)] {
-            let columns = columns(&block, block.len() - points.len());
-            assert_eq!(columns.len(), sources.len(), "{block:#?}");
-            for (column, (heading, source)) in columns.iter().zip(&sources) {
-                assert!(
-                    column.heading.starts_with(heading),
-                    "{heading} {}",
-                    column.heading
+        // Tables below each other, each with the speed first.
+        let mut all: Vec<Column> = Vec::new();
+        for block in text
+            .split("\n\n")
+            .filter(|block| block.starts_with("engine "))
+        {
+            let block: Vec<&str> = block.lines().take_while(|line| !line.is_empty()).collect();
+            let mut columns = columns(&block, block.len() - points.len());
+            if !all.is_empty() {
+                columns.remove(0);
+            }
+            all.extend(columns);
+        }
+        let sources = demo_columns();
+        // Behind them stand the items of the power balance.
+        assert!(all.len() > sources.len() + 3, "{text}");
+        for (column, (heading, source)) in all.iter().zip(&sources) {
+            assert!(
+                column.heading.starts_with(heading),
+                "{heading} {}",
+                column.heading
+            );
+            for (point, cell) in points.iter().zip(&column.cells) {
+                agrees(
+                    &format!("{units}, {}", point["rpm"]),
+                    cell,
+                    &column.heading,
+                    source(point),
                 );
-                for (point, cell) in points.iter().zip(&column.cells) {
-                    agrees(
-                        &format!("{units}, {}", point["rpm"]),
-                        cell,
-                        &column.heading,
-                        source(point),
-                    );
-                }
             }
         }
         let over = json["hand_over"][0]["rpm"].as_f64().unwrap();
