@@ -1,71 +1,60 @@
-//! A run's output apart into facts and texts.
+//! The facts of a run's output, a fact a line; texts for people are left out.
 
 use std::fmt::Write;
 
 use serde_json::Value;
 
-use crate::pin::Output;
 use crate::run::Ran;
 
 /// Keys whose values are texts for people.
-const TEXTS: [&str; 7] = [
-    "what",
-    "advice",
-    "caution",
-    "error",
-    "text",
-    "value_taken",
-    "source",
+const TEXTS: [&str; 8] = [
+    "what", "advice", "caution", "error", "text", "value", "source", "key",
 ];
+/// What is left of a balance is rounding, and no fact.
+const ROUNDING: &str = ".residuals.";
 
-/// Standard output in its form, the exit code, and standard error.
-pub fn result(ran: &Ran, format: &str) -> Output {
-    let mut output = Output::default();
-    let _ = writeln!(output.facts, "exit {}", ran.code);
-    match serde_json::from_str::<Value>(&ran.out) {
-        Ok(value) if format == "json" => add(&mut output, "", &value),
-        _ => output
-            .facts
-            .push_str(&ran.out.replace(env!("CARGO_MANIFEST_DIR"), "")),
+/// Exit code and standard output of a run.
+pub fn result(ran: &Ran) -> String {
+    let mut facts = format!("exit {}\n", ran.code);
+    if let Ok(value) = serde_json::from_str::<Value>(&ran.out) {
+        add(&mut facts, "", &value);
     }
-    notes(&mut output, &ran.err);
-    output
+    facts
 }
 
-/// Notes: place and key are facts, the rest of the line is text.
-pub fn notes(output: &mut Output, said: &str) {
+/// Place and key of each note.
+pub fn notes(said: &str) -> String {
+    let mut facts = String::new();
     for line in said.lines() {
         let line = line.replace(env!("CARGO_MANIFEST_DIR"), "");
-        let parts: Vec<&str> = line.splitn(4, ": ").collect();
-        let kept = if parts.len() > 2 { 2 } else { 0 };
-        if kept > 0 {
-            let _ = writeln!(output.facts, "{}", parts[..kept].join(": "));
+        let parts: Vec<&str> = line.splitn(3, ": ").collect();
+        if let [place, key, _] = parts[..] {
+            let _ = writeln!(facts, "{place}: {key}");
         }
-        let _ = writeln!(output.texts, "{}", parts[kept..].join(": "));
     }
+    facts
 }
 
-fn add(output: &mut Output, path: &str, value: &Value) {
+fn add(facts: &mut String, path: &str, value: &Value) {
     match value {
         Value::Object(map) => {
             for (key, value) in map {
-                add(output, &format!("{path}.{key}"), value);
+                add(facts, &format!("{path}.{key}"), value);
             }
         }
         Value::Array(items) => {
             for (place, item) in items.iter().enumerate() {
-                add(output, &format!("{path}.{place}"), item);
+                add(facts, &format!("{path}.{place}"), item);
             }
         }
+        Value::Number(number) if !path.contains(ROUNDING) => {
+            let _ = writeln!(facts, "{path} {:.5e}", number.as_f64().unwrap_or(f64::NAN));
+        }
+        Value::String(text) if !TEXTS.contains(&path.rsplit('.').next().unwrap_or_default()) => {
+            let _ = writeln!(facts, "{path} {text}");
+        }
         _ => {
-            let last = path.rsplit('.').next().unwrap_or_default();
-            let line = format!("{path} {value}").replace(env!("CARGO_MANIFEST_DIR"), "");
-            if TEXTS.contains(&last) {
-                let _ = writeln!(output.texts, "{line}");
-                let _ = writeln!(output.facts, "{path}");
-            } else {
-                let _ = writeln!(output.facts, "{line}");
-            }
+            let _ = writeln!(facts, "{path}");
         }
     }
 }

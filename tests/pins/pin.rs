@@ -1,47 +1,31 @@
-//! One output as two digests, and the list of those that were agreed.
+//! One output as a digest, and the list of those that were agreed.
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Rows shown of an output that differs.
+/// Lines shown of an output that differs.
 const SHOWN: usize = 6;
-
-/// An output apart into what may not move and what may be put better.
-#[derive(Debug, Default)]
-pub struct Output {
-    /// Numbers, names, places and codes, a fact a line.
-    pub facts: String,
-    /// Texts for people, one a line.
-    pub texts: String,
-}
+/// Length of a digest in a list, with the blank behind it.
+const DIGEST: usize = 17;
 
 /// One named output.
 #[derive(Debug)]
 pub struct Pin {
     name: String,
-    output: Output,
+    facts: String,
 }
 
 impl Pin {
-    /// An output under the name that it has in the list.
-    pub fn new(name: &str, output: Output) -> Self {
+    /// The facts of an output under the name that it has in the list.
+    pub fn new(name: &str, facts: String) -> Self {
         let name = name.to_owned();
-        Self { name, output }
+        Self { name, facts }
     }
 
     fn row(&self) -> String {
-        let (facts, texts) = (digest(&self.output.facts), digest(&self.output.texts));
-        format!("{facts:016x} {texts:016x} {}", self.name)
-    }
-
-    fn whole(&self) -> String {
-        format!("{}\n{}", self.output.facts, self.output.texts)
-    }
-
-    fn file(&self) -> String {
-        self.name.replace([' ', '/'], "_")
+        format!("{:016x} {}", digest(&self.facts), self.name)
     }
 }
 
@@ -62,26 +46,22 @@ pub fn assert_agreed(name: &str, pins: &[Pin]) {
     let agreed = fs::read_to_string(&list).unwrap_or_default();
     let agreed: BTreeMap<&str, &str> = agreed
         .lines()
-        .filter_map(|row| row.split_at_checked(34))
-        .map(|(digests, name)| (name, digests))
+        .filter_map(|row| row.split_at_checked(DIGEST))
+        .map(|(digest, name)| (name, digest))
         .collect();
     let mut said = String::new();
     for (pin, row) in pins.iter().zip(&rows) {
-        let (digests, title) = row.split_at(34);
+        let (digest, title) = row.split_at(DIGEST);
         let kept = kept(name, pin);
-        if agreed.get(title).is_some_and(|before| *before == digests) {
-            fs::create_dir_all(kept.parent().unwrap()).unwrap();
-            fs::write(&kept, pin.whole()).unwrap();
-            continue;
+        fs::create_dir_all(kept.parent().unwrap()).unwrap();
+        if agreed.get(title).is_some_and(|before| *before == digest) {
+            fs::write(&kept, &pin.facts).unwrap();
+        } else {
+            let _ = writeln!(said, "{title}: {}", difference(&kept, pin));
         }
-        let same_facts = agreed
-            .get(title)
-            .is_some_and(|before| before[..16] == digests[..16]);
-        let what = if same_facts { "texts alone" } else { "FACTS" };
-        let _ = writeln!(said, "{title}: {what}{}", difference(&kept, pin));
     }
     for title in agreed.keys() {
-        if !rows.iter().any(|row| row.split_at(34).1 == *title) {
+        if !rows.iter().any(|row| row.split_at(DIGEST).1 == *title) {
             let _ = writeln!(said, "{title}: is gone");
         }
     }
@@ -93,22 +73,19 @@ fn kept(list: &str, pin: &Pin) -> PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR"))
         .join("pins")
         .join(list);
-    folder.join(pin.file())
+    folder.join(pin.name.replace(' ', "_"))
 }
 
 /// The first lines that differ from the last output that agreed.
 fn difference(kept: &Path, pin: &Pin) -> String {
-    let now = pin.whole();
-    let _ = fs::create_dir_all(kept.parent().unwrap());
-    let _ = fs::write(kept.with_extension("now"), &now);
+    let now = kept.with_extension("now");
+    fs::write(&now, &pin.facts).unwrap();
     let Ok(before) = fs::read_to_string(kept) else {
-        return format!(
-            " (nothing to show: no run agreed here before)\n  now: {}",
-            kept.with_extension("now").display()
-        );
+        return format!("no run agreed here before; now: {}", now.display());
     };
+    let (old, new): (Vec<&str>, Vec<&str>) =
+        (before.lines().collect(), pin.facts.lines().collect());
     let mut said = String::new();
-    let (old, new): (Vec<&str>, Vec<&str>) = (before.lines().collect(), now.lines().collect());
     for line in old.iter().filter(|line| !new.contains(line)).take(SHOWN) {
         let _ = write!(said, "\n  - {line}");
     }
