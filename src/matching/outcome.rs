@@ -189,6 +189,8 @@ pub struct EngineState {
     pub drive_power: Option<f64>,
     /// Swept flow, m³/s: a power over it is a mean effective pressure.
     pub swept_flow: f64,
+    /// Mean piston speed, m/s; absent without a stroke.
+    pub mean_piston_speed: Option<f64>,
     /// Brake power, W.
     pub brake_power: Option<f64>,
     /// Brake torque, N m.

@@ -31,6 +31,7 @@ pub(super) fn engine(setup: &Setup, record: &Record, stages: &[StageState]) -> E
     let manifold = record.manifold.map_or(0.0, |state| state.pressure);
     let mut state = EngineState {
         volumetric_efficiency: record.volumetric_efficiency,
+        mean_piston_speed: engine.mean_piston_speed(setup.rpm),
         peak_cylinder_pressure: engine.peak_cylinder_pressure(manifold, setup.rpm),
         cylinder: cylinder(setup, record),
         swept_flow: engine.swept_flow(setup.rpm),

@@ -121,14 +121,6 @@ fn agrees(place: &str, cell: &str, heading: &str, si: Option<f64>) {
     );
 }
 
-/// The block of a text that begins with this line start: a table up to the empty line.
-fn table<'a>(text: &'a str, start: &str) -> Vec<&'a str> {
-    text.lines()
-        .skip_while(|line| !line.starts_with(start))
-        .take_while(|line| !line.is_empty())
-        .collect()
-}
-
 fn key(name: &'static str) -> Source {
     Box::new(move |item| item[name].as_f64())
 }
