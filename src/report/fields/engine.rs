@@ -40,6 +40,8 @@ fields! { EngineState {
         |e| e.pumping_power;
     friction_power_w ? Power "friction power",
         "FMEP times swept flow." |e| e.friction_power;
+    mean_piston_speed_m_s ? SurfaceSpeed "mean piston speed",
+        "Twice the stroke times engine speed." |e| e.mean_piston_speed;
     supercharger_drive_power_w ? Power "supercharger drive power",
         "What all superchargers together take from the crank." |e| e.drive_power;
 } }
