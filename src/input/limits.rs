@@ -23,6 +23,7 @@ pub(super) fn read(root: &Reader<'_>) -> Limits {
         max_injector_duty: reader.value(&key::MAX_INJECTOR_DUTY),
         max_belt_pull: reader.value(&key::MAX_BELT_PULL),
         max_rotor_tip_speed: reader.value(&key::MAX_ROTOR_TIP_SPEED),
+        max_piston_speed: reader.value(&key::MAX_PISTON_SPEED),
     };
     reader.finish();
     limits

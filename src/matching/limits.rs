@@ -27,4 +27,6 @@ pub struct Limits {
     pub max_belt_pull: Option<f64>,
     /// Speed of the supercharger's rotor tips, m/s.
     pub max_rotor_tip_speed: Option<f64>,
+    /// Mean piston speed, m/s.
+    pub max_piston_speed: Option<f64>,
 }

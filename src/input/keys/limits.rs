@@ -31,4 +31,6 @@ section! {
         .usual(50.0, 50e3);
     MAX_ROTOR_TIP_SPEED = key("max_rotor_tip_speed", quantity(of(Kind::SurfaceSpeed, "\"60 m/s\"").above(0.0).at_most(1000.0)), "Rotor tip speed.").without("not checked")
         .usual(15.0, 650.0);
+    MAX_PISTON_SPEED = key("max_piston_speed", quantity(of(Kind::SurfaceSpeed, "\"24 m/s\"").above(0.0).at_most(100.0)), "Mean piston speed.").without("not checked")
+        .usual(5.0, 30.0);
 }
