@@ -128,6 +128,8 @@ catalogue! {
     SuperchargerSpeed: Speed, AtMost, MaxSpeed, NONE, Margin;
     /// Speed of a supercharger's rotor tips against its limit.
     TipSpeed: SurfaceSpeed, AtMost, set!(max_rotor_tip_speed), NONE, Margin;
+    /// Mean piston speed against its limit.
+    PistonSpeed: SurfaceSpeed, AtMost, set!(max_piston_speed), NONE, Margin;
     /// Pull of a belt on the supercharger's shaft against its limit.
     BeltPull: Force, AtMost, set!(max_belt_pull), NONE, Margin;
     /// Speed of a belt against what pulleys stand: past it they want balancing, and cast iron ones burst

@@ -1,12 +1,15 @@
-//! Shaft speeds, rotor tips and belts against what the parts stand.
+//! Piston and shaft speeds, rotor tips and belts against what the parts bear.
 
 use super::catalogue::Code;
 use super::context::{Context, MatchedStage};
 use super::entry::Finding;
+use super::subject::Subject;
 use crate::air_path::Part;
 use crate::matching::BypassState;
 
 pub(super) fn find(context: &Context, list: &mut Vec<Finding>) {
+    let piston_speed = context.found.engine.mean_piston_speed;
+    list.extend(context.check(Code::PistonSpeed, Subject::Engine, piston_speed));
     for stage in context.stages() {
         list.extend(speed(context, &stage));
         if let Part::Supercharger(_) = stage.kind {
@@ -53,6 +56,17 @@ mod tests {
         case.found.stages[0].speed = Some(10_000.0);
         let found = case.one(Code::SuperchargerSpeed);
         assert_eq!(found.severity, Severity::Over);
+    }
+
+    #[test]
+    fn pistons_past_their_limit_are_over_and_without_one_nothing_is_said() {
+        let mut case = Case::truck();
+        case.found.engine.mean_piston_speed = Some(25.0);
+        assert_eq!(case.all(Code::PistonSpeed), []);
+        case.installation.limits.max_piston_speed = Some(26.0);
+        assert_eq!(case.one(Code::PistonSpeed).severity, Severity::Near);
+        case.installation.limits.max_piston_speed = Some(24.0);
+        assert_eq!(case.one(Code::PistonSpeed).severity, Severity::Over);
     }
 
     #[test]

@@ -236,6 +236,12 @@ catalogue! {
         key: "limits.max_rotor_tip_speed",
         to_check: "Give kind, drive_ratio and rotor_diameter of the supercharger, so that it can be checked",
     }
+    PistonSpeed "piston_speed" "mean piston speed" {
+        sentence: "Twice the stroke times engine speed: what rods, pistons and rings have to bear.",
+        advice: fixed("Lower the top engine speed"),
+        key: "limits.max_piston_speed",
+        to_check: "Give stroke of [engine], so that it can be checked",
+    }
     BeltPull "belt_pull" "belt load on the shaft" {
         sentence: "Force with which the belt loads the supercharger's shaft and bearing.",
         advice: setting("Fit larger pulleys on both shafts, or an outboard bearing at the supercharger pulley",
