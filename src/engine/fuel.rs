@@ -127,7 +127,7 @@ mod tests {
         assert_relative_eq!(
             blend.hydrogen_carbon_ratio,
             hydrogen / carbon,
-            epsilon = 0.01
+            epsilon = 0.001
         );
         let oxygen = 0.5 * spirit_carbon / carbon;
         assert_relative_eq!(blend.oxygen_carbon_ratio, oxygen, epsilon = 0.0005);
