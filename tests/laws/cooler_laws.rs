@@ -262,6 +262,26 @@ fn twice_the_conductance_leaves_the_square_of_what_was_left() {
     assert_relative_eq!(cooled.effectiveness, 0.84, max_relative = 1e-12);
 }
 
+/// Friction goes with the specific volume on the way, half of the inlet's and half of the outlet's; what the
+/// cold air gains by slowing down, and its lower viscosity, only lessen the drop further (Kays and London,
+/// Compact Heat Exchangers, eq. 2-26, from memory). A core without heat keeps the inlet's.
+#[test]
+fn a_charge_that_is_cooled_on_its_way_drops_less() {
+    let drop = |sink: f64| {
+        let mut core = core(&sizes(), Sink::air(sink).flowing(0.9));
+        core.pressure_drop = RatedDrop::NONE;
+        let cooled = core.cool(&gas(), &charge(430.0), 0.25, 2000.0).unwrap();
+        (250e3 - cooled.outlet.pressure, cooled.outlet.temperature)
+    };
+    let ((cold, outlet), (hot, _)) = (drop(300.0), drop(430.0));
+    let volume = 0.5 * (1.0 + outlet / 430.0);
+    assert!(outlet < 360.0 && hot > 0.0);
+    assert!(
+        (0.5 * volume..volume).contains(&(cold / hot)),
+        "{cold} {hot} {volume}"
+    );
+}
+
 /// A radiator of its own: the heat of the cooler is the heat of the radiator, G (T_hot − T_air).
 #[test]
 fn a_water_circuit_stands_where_its_radiator_gives_away_what_the_cooler_takes() {
