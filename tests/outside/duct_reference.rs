@@ -1,11 +1,7 @@
 //! Pressure drop of pipes and bends against the `fluids` library (tests/reference/duct.csv).
 
-#[cfg(test)]
-#[path = "support/table.rs"]
-mod table;
-
+use crate::table::{Deviations, Row, rows};
 use airpath::air_path::{Duct, DuctPressureDrop};
-use table::{Deviations, Row, rows};
 
 /// The drop of a row's pipe at a length in m and a number of bends.
 fn drop(row: &Row, length: f64, bends: f64) -> f64 {
