@@ -137,6 +137,26 @@ mod tests {
         );
     }
 
+    /// By hand: u = 2 × 0.1 × 3000/60 = 10 m/s; 40 kPa + 9 kPa × 10 + 0.09 kPa × 100 = 139 kPa, no share of the
+    /// peak; over 4.5 L × 25 cycles/s 15.6375 kW. With 8 kW lost in the gas exchange and 12 kW to the
+    /// superchargers 120 kW indicated leave 84.3625 kW.
+    #[test]
+    fn the_crank_keeps_what_friction_gas_exchange_and_superchargers_leave() {
+        let mut engine = engine(4.5e-3, Strokes::Four, 0.9);
+        engine.stroke = Some(0.1);
+        engine.friction = Friction {
+            constant: 40e3,
+            peak_pressure_share: 0.0,
+            linear: 9e3,
+            quadratic: 90.0,
+        };
+        let crank = engine
+            .crank_power(120e3, -8e3, 12e3, 100e3, 3000.0)
+            .unwrap();
+        assert_relative_eq!(crank.friction, 15_637.5, max_relative = 1e-12);
+        assert_relative_eq!(crank.brake, 84_362.5, max_relative = 1e-12);
+    }
+
     /// By definition: 100 kW at 3000 rpm are 318.31 N m.
     #[test]
     fn torque_is_power_over_angular_speed() {

@@ -57,6 +57,23 @@ mod tests {
         assert_relative_eq!(at(215e3, 313.15), 12.8, max_relative = 0.10);
     }
 
+    /// The printed form of the delay, τ = p^−1.7 exp(3800 K/T) but for a factor (Douaud and Eyzat, SAE
+    /// 780080, from memory), written out with p r^1.35 and T r^0.35 at the end of compression: the blown
+    /// engine's charge and that of the unblown one with the ratio found take equally long, to the root's
+    /// last digits.
+    #[test]
+    fn both_charges_take_equally_long_to_light() {
+        let delay = |ratio: f64, p: f64, t: f64| {
+            let (end_p, end_t) = (p * ratio.powf(1.35), t * ratio.powf(0.35));
+            end_p.powf(-1.7) * (3800.0 / end_t).exp()
+        };
+        for (p, t) in [(180e3, 313.15), (250e3, 313.15), (250e3, 360.0)] {
+            let found = equivalent_compression_ratio(8.8, p, t).unwrap();
+            let (blown, unblown) = (delay(8.8, p, t), delay(found, 101_325.0, 313.15));
+            assert_relative_eq!(blown, unblown, max_relative = 1e-9);
+        }
+    }
+
     #[test]
     fn what_is_no_number_gives_none() {
         assert_eq!(equivalent_compression_ratio(8.8, f64::NAN, 330.0), None);

@@ -89,8 +89,9 @@ fn blade_speed_factor(diameter: f64, speed: f64, isentropic_drop: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::exhaust::FlowLaw;
+    use crate::exhaust::{BoostAt, FlowLaw, Wastegate};
     use crate::gas::{FuelFormula, HumidAir};
+    use crate::numeric::Schedule;
     use approx::assert_relative_eq;
 
     fn turbine(efficiency: TurbineEfficiency) -> Turbine {
@@ -132,6 +133,21 @@ mod tests {
             183.1e3,
             max_relative = 0.003
         );
+    }
+
+    /// A valve of 30 mm lifted by a quarter of its diameter has a curtain π d h as large as its hole,
+    /// 7.069 cm²; poppet valves at that lift flow 0.6 to 0.75 of it (Heywood 1988, fig. 6-21, from
+    /// memory). Beside a turbine of 8 cm² that passes 34.6 to 39.9 % of the exhaust.
+    #[test]
+    fn an_open_gate_passes_its_part_of_both_areas() {
+        let mut with_gate = turbine(TurbineEfficiency::Figure(0.7));
+        with_gate.wastegate = Some(Wastegate {
+            boost_limit: Schedule::constant(1e5),
+            boost_at: BoostAt::Manifold,
+            opening: GateOpening::ValveDiameter(0.030),
+        });
+        let share = with_gate.largest_share().unwrap();
+        assert!((0.346..0.399).contains(&share), "{share}");
     }
 
     #[test]

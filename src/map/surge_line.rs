@@ -64,3 +64,21 @@ impl SurgeLine {
         Some(flow * below.min(1.0))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    /// Similarity of one wheel at two speeds: flow goes with speed, head with its square (any textbook of
+    /// turbomachinery). Head at 1.2 over that at 1.5, (1.2^(2/7) − 1)/(1.5^(2/7) − 1) = 0.43536, by hand; its
+    /// root times 0.1 kg/s is 0.065982 kg/s. The last digit.
+    #[test]
+    fn below_its_first_point_surge_flow_goes_with_the_root_of_head() {
+        let line = SurgeLine::new(&[(0.1, 1.5), (0.2, 2.5)]).unwrap();
+        assert_relative_eq!(line.at_ratio(1.2).unwrap(), 0.065_982, epsilon = 1e-6);
+        assert_relative_eq!(line.at_ratio(1.5).unwrap(), 0.1, max_relative = 1e-12);
+        assert!(line.at_ratio(1.0).unwrap().abs() < 1e-12);
+        assert_eq!(line.at_ratio(2.6), None);
+    }
+}

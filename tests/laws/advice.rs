@@ -332,7 +332,7 @@ const fn direction(
 }
 
 const AREA: &str = "turbine.effective_area";
-const DIRECTIONS: [Direction; 13] = [
+const DIRECTIONS: [Direction; 15] = [
     direction(
         (Code::DrivePressureRatio, "a larger turbine"),
         TURBO,
@@ -384,6 +384,20 @@ const DIRECTIONS: [Direction; 13] = [
         &[],
         "fuel.air_fuel_ratio",
         ["16", "17"],
+    ),
+    direction(
+        (Code::RichMixture, "less fuel or more air"),
+        TRUCK,
+        &[],
+        "fuel.air_fuel_ratio",
+        ["13", "13.5"],
+    ),
+    direction(
+        (Code::ExhaustBeyondMaterial, "less fuel or more air"),
+        TRUCK,
+        &[("engine.combustion.heat_loss_share", "0.02")],
+        "fuel.air_fuel_ratio",
+        ["15.5", "16.5"],
     ),
     direction(
         (Code::ManifoldPressure, "Lower the boost"),

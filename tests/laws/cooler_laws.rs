@@ -230,17 +230,56 @@ fn heat_goes_either_way_without_a_step() {
     }
 }
 
-/// Each side's conductance grows with a power of its own flow: by hand for exponents 0.6 and 0.5
-/// and equal shares, 2/(2^−0.6 + 1) at the double charge flow.
+/// Each side's conductance grows with a power of its own flow, and each holds its share of the
+/// resistance: by hand for exponents 0.6 and 0.5, 1/((1 − s) c^−0.6 + s k^−0.5) of the rated UA at c and k
+/// times the flows, with the share s on the sink's side.
 #[test]
 fn conductance_grows_with_both_flows() {
-    let rated = Rated::new(&POINT).unwrap();
-    let ua = rated.conductance(0.25, 0.9);
-    let by_hand = |charge: f64, sink: f64| 2.0 / (charge.powf(-0.6) + sink.powf(-0.5));
-    for (charge, sink) in [(2.0, 1.0), (1.0, 2.0), (0.5, 3.0)] {
-        let found = rated.conductance(0.25 * charge, 0.9 * sink);
-        assert_relative_eq!(found / ua, by_hand(charge, sink), max_relative = 1e-12);
+    for share in [0.5, 0.2] {
+        let rated = Rated::new(&RatedPoint {
+            sink_share: share,
+            ..POINT
+        })
+        .unwrap();
+        let ua = rated.conductance(0.25, 0.9);
+        let by_hand = |charge: f64, sink: f64| {
+            1.0 / ((1.0 - share) * charge.powf(-0.6) + share * sink.powf(-0.5))
+        };
+        for (charge, sink) in [(2.0, 1.0), (1.0, 2.0), (0.5, 3.0)] {
+            let found = rated.conductance(0.25 * charge, 0.9 * sink);
+            assert_relative_eq!(found / ua, by_hand(charge, sink), max_relative = 1e-12);
+        }
     }
+}
+
+/// ε = 1 − exp(−NTU) with an endless sink (any textbook of heat transfer): 0.6 is an NTU of 0.9163, twice
+/// of it 0.84, by hand.
+#[test]
+fn twice_the_conductance_leaves_the_square_of_what_was_left() {
+    let given = Cooler::fixed(Schedule::constant(0.6), RatedDrop::NONE, 300.0);
+    let twice = given.with_conductance_scaled(2.0);
+    let cooled = twice.cool(&gas(), &charge(430.0), 0.25, 2000.0).unwrap();
+    assert_relative_eq!(cooled.effectiveness, 0.84, max_relative = 1e-12);
+}
+
+/// Friction goes with the specific volume on the way, half of the inlet's and half of the outlet's; what the
+/// cold air gains by slowing down, and its lower viscosity, only lessen the drop further (Kays and London,
+/// Compact Heat Exchangers, eq. 2-26, from memory). A core without heat keeps the inlet's.
+#[test]
+fn a_charge_that_is_cooled_on_its_way_drops_less() {
+    let drop = |sink: f64| {
+        let mut core = core(&sizes(), Sink::air(sink).flowing(0.9));
+        core.pressure_drop = RatedDrop::NONE;
+        let cooled = core.cool(&gas(), &charge(430.0), 0.25, 2000.0).unwrap();
+        (250e3 - cooled.outlet.pressure, cooled.outlet.temperature)
+    };
+    let ((cold, outlet), (hot, _)) = (drop(300.0), drop(430.0));
+    let volume = 0.5 * (1.0 + outlet / 430.0);
+    assert!(outlet < 360.0 && hot > 0.0);
+    assert!(
+        (0.5 * volume..volume).contains(&(cold / hot)),
+        "{cold} {hot} {volume}"
+    );
 }
 
 /// A radiator of its own: the heat of the cooler is the heat of the radiator, G (T_hot − T_air).

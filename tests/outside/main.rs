@@ -19,6 +19,7 @@ mod table;
 mod combustion_reference;
 mod compression_reference;
 mod costs;
+mod duct_reference;
 mod effectiveness_reference;
 mod fluid_reference;
 mod gas_reference;

@@ -220,3 +220,37 @@ pub(super) fn median(values: impl Iterator<Item = f64>) -> Option<f64> {
     sorted.sort_by(f64::total_cmp);
     sorted.get(sorted.len().checked_sub(1)? / 2).copied()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    const REFERENCE: Reference = Reference {
+        temperature: 288.15,
+        pressure: 101_325.0,
+    };
+
+    fn row(row: usize, (speed, along): (f64, f64), values: [f64; 2]) -> Entry {
+        Entry {
+            row,
+            speed,
+            along,
+            values,
+        }
+    }
+
+    /// A choked nozzle passes m √(R T)/(p A) = √γ (2/(γ+1))^((γ+1)/(2(γ−1))) (any textbook of gas dynamics):
+    /// 0.6728 with γ 1.33. So 0.25 kg/s of air of 288.15 K and 101.325 kPa want 10.55 cm², by hand; the flow
+    /// function here has three digits.
+    #[test]
+    fn a_choked_turbine_has_the_area_of_its_nozzle() {
+        let rows: Vec<Entry> = [(1.5, 0.21), (2.0, 0.25), (2.5, 0.25)]
+            .into_iter()
+            .enumerate()
+            .map(|(i, (ratio, flow))| row(i, (60e3, ratio), [flow, 0.7]))
+            .collect();
+        let area = nozzle_area(REFERENCE, &rows).unwrap();
+        assert_relative_eq!(area, 10.55e-4, max_relative = 2e-3);
+    }
+}
