@@ -21,7 +21,7 @@ pub(super) fn run(options: &ExplainOptions) -> Result<Done, Failure> {
     let Some(word) = &options.word else {
         let topics: Vec<&str> = report::topic_names().collect();
         return Err(Failure::usage(&format!(
-            "say a word: a key, a column, a finding, or one of the topics {}",
+            "give a word: a key, a column, a finding, or one of the topics {}",
             topics.join(", ")
         )));
     };

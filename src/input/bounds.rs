@@ -24,7 +24,7 @@ const KEYS: usize = 1000;
 pub fn too_large(file: &str, bytes: u64, most: u64) -> Option<Note> {
     let text = || {
         format!(
-            "holds {:.1} MB, and more than {} MB is not read: is this the right file?",
+            "is {:.1} MB long; the limit is {} MB: is this the right file?",
             bytes as f64 / 1e6,
             most / 1_000_000
         )
@@ -42,12 +42,12 @@ pub fn too_many_lines(file: &str, bytes: &[u8]) -> Option<Note> {
     });
     for (index, line) in lines.enumerate() {
         if index > LINES {
-            let text = format!("more than {LINES} lines are not read: is this the right file?");
+            let text = format!("has more than {LINES} lines, the limit: is this the right file?");
             return at(index, text);
         }
         if line.len() > LINE_BYTES {
             let text = format!(
-                "is {} bytes long, and more than {LINE_BYTES} are not read: is this the right file?",
+                "is {} bytes long; the limit is {LINE_BYTES}: is this the right file?",
                 line.len()
             );
             return at(index + 1, text);
@@ -67,7 +67,7 @@ pub fn hold(document: &mut Document) {
 fn hold_table(table: &mut Table, place: &Place, path: &str, faults: &mut Vec<Note>) {
     let count = table.entries().count();
     if count > KEYS {
-        let text = format!("holds {count} keys, and more than {KEYS} are not read");
+        let text = format!("has {count} keys; the limit is {KEYS}");
         faults.push(Note::new(place.clone(), path, text));
         table.keep_first(KEYS);
     }
@@ -94,7 +94,7 @@ fn hold_value(value: &mut Value, place: &Place, path: &str, faults: &mut Vec<Not
             };
             if items.len() > most {
                 let count = items.len();
-                let text = format!("holds {count} {what}, and more than {most} are not read");
+                let text = format!("has {count} {what}; the limit is {most}");
                 faults.push(Note::new(place.clone(), path, text));
                 items.truncate(most);
             }

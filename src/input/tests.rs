@@ -448,9 +448,7 @@ fn a_fault_of_writing_does_not_hide_the_others_nor_call_its_own_key_missing() {
     let said = faults(&text, &[]);
     assert_eq!(said.len(), 2, "{said:#?}");
     assert!(
-        said[0].starts_with(
-            "t.toml:10: displacement: text stands in quotes: displacement = \"4.2 L\""
-        )
+        said[0].starts_with("t.toml:10: displacement: text needs quotes: displacement = \"4.2 L\"")
     );
     assert!(said[1].starts_with("t.toml:13: engine.strokes: is 5"));
 }

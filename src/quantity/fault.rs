@@ -177,8 +177,7 @@ impl QuantityError {
                 "a difference is given; expected {}: write \"{example}\"",
                 wanted.name()
             ),
-            _ => "gauge pressure does not fit here, as gauges count from this pressure: write it \
-                  absolute"
+            _ => "gauge pressure does not work here, since gauges read from this pressure: write it absolute"
                 .to_owned(),
         }
     }

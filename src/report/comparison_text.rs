@@ -115,7 +115,7 @@ fn changes(one: &LineReport, system: UnitSystem) -> String {
         .filter_map(|severity| passed(severity, &one.findings, one.summary.figures.maps > 1))
         .collect();
     if passed.is_empty() {
-        out.push_str("  no limit passed, no point outside the data\n");
+        out.push_str("  no limit exceeded, no point outside the data\n");
     }
     for names in passed {
         out.push_str(&format!("  {names}\n"));

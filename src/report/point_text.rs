@@ -82,8 +82,7 @@ fn cooling_sides(coolers: &[Named<CoolerState>], system: UnitSystem) -> String {
     let mut text = table(&columns, 1, coolers, system);
     for cooler in coolers.iter().filter(|cooler| cooler.state.unconfirmed) {
         text.push_str(&format!(
-            "\n{}: unconfirmed, its fins follow correlations that were not checked against \
-             measurements.\n",
+            "\n{}: not validated, its fins follow correlations that were not checked against measurements.\n",
             cooler.name
         ));
     }

@@ -114,7 +114,7 @@ fn a_folder_in_the_place_of_a_file_stops_all_files() {
     assert_eq!(ran.code, 1);
     assert!(
         ran.err
-            .contains("out/split.svg: cannot be written: a folder stands in its place")
+            .contains("out/split.svg: cannot be written: a folder has that name")
     );
     assert_eq!(
         names(&out),
@@ -281,7 +281,7 @@ fn the_title_speaks_of_the_worst_that_concerns_the_drawing() {
     let text = titles(&["line", "--set", "limits.max_manifold_pressure=230 kPa"]);
     let boost = text("boost.svg");
     assert!(
-        boost.starts_with("Manifold pressure passes its limit at"),
+        boost.starts_with("Manifold pressure exceeds its limit at"),
         "{boost}"
     );
     // A limit of one stage is the title of its map alone.
@@ -502,7 +502,7 @@ fn a_folder_that_must_not_be_written_is_said() {
     // The superuser writes into it all the same.
     if is_bound {
         assert_eq!(ran.code, 1);
-        let words = "locked/stations.svg: cannot be written: writing there is not permitted";
+        let words = "locked/stations.svg: cannot be written: no permission to write there";
         assert!(ran.err.contains(words));
         assert!(names(&folder).is_empty());
     } else {

@@ -488,7 +488,7 @@ fn a_wrong_uncertainty_is_refused_at_its_line_and_key() {
     let displacement = text.lines().nth(line - 1).unwrap();
     for (value, words) in [
         ("\"2.5 L +- -0.1 L\"", "behind +- has to be above 0"),
-        ("\"2.5 L +- 0.1 kg\"", "behind +-: kg measures a mass"),
+        ("\"2.5 L +- 0.1 kg\"", "after +-: kg measures a mass"),
         (
             "\"2.5 L +- 3 L\"",
             "+- 3 L does not fit: one standard uncertainty below",

@@ -69,7 +69,7 @@ fn a_comma_for_both_jobs_is_refused_at_its_line() {
     let said = faults(include_str!("../../../tests/cases/map_comma_both.csv"));
     assert_eq!(said.len(), 1, "{said:#?}");
     assert!(
-        said[0].starts_with("m.csv:5: line: the comma stands for two things"),
+        said[0].starts_with("m.csv:5: line: the comma is both decimal and separator"),
         "{said:?}"
     );
     assert!(

@@ -338,7 +338,7 @@ pub(in crate::input) fn drive_ratio(scene: &Scene<'_>) -> Option<Bounds> {
     bounds(
         (0.05, 20.0),
         (0.7, 5.0),
-        "rotors that displace air".to_owned(),
+        "positive-displacement rotors".to_owned(),
     )
 }
 

@@ -386,7 +386,7 @@ fn exchanged_pulleys_are_asked_about() {
         said[0].contains("supercharger.pulley_diameter: 163.4 mm is unlikely"),
         "{said:?}"
     );
-    assert!(said[0].contains("are the two exchanged?"), "{said:?}");
+    assert!(said[0].contains("are the two swapped?"), "{said:?}");
     let said = faults(&pulleys("163.4 mm", "76 mm", "drive_ratio = 2.15\n"), &[]);
     assert_eq!(said.len(), 1, "{said:#?}");
     assert!(

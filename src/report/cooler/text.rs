@@ -45,11 +45,11 @@ pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
 fn what(report: &CoolerReport) -> String {
     let others = match report.other_coolers().as_slice() {
         [] => String::new(),
-        [other] => format!(" (besides \"{other}\": --cooler chooses)"),
-        others => format!(" (besides {}: --cooler chooses)", others.join(", ")),
+        [other] => format!(" (also \"{other}\": choose with --cooler)"),
+        others => format!(" (also {}: choose with --cooler)", others.join(", ")),
     };
     let unconfirmed = if report.assessment.hardest.state.unconfirmed {
-        "; unconfirmed: its correlations were not checked against measurements"
+        "; not validated: its correlations were not checked against measurements"
     } else {
         ""
     };
@@ -71,8 +71,8 @@ fn verdict(report: &CoolerReport, system: UnitSystem) -> String {
     );
     let Some(target) = report.target() else {
         return format!(
-            "No target: {reaches}. Write max_charge_temperature into [limits], or give --target \
-             \"60 degC\", to check whether that is enough."
+            "No target: {reaches}. Set max_charge_temperature in [limits], or give --target \"60 degC\", to \
+             check whether that is enough."
         );
     };
     let verdict = &target.verdict;
@@ -115,7 +115,7 @@ fn verdict(report: &CoolerReport, system: UnitSystem) -> String {
 fn to_spare(target: &Target) -> String {
     target.verdict.to_spare.map_or_else(String::new, |spare| {
         format!(
-            "; it could do without {} of its effectiveness",
+            "; {} of its effectiveness is spare",
             figure(spare, Kind::Share, UnitSystem::Si)
         )
     })

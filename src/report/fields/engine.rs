@@ -41,7 +41,7 @@ fields! { EngineState {
     friction_power_w ? Power "friction power",
         "FMEP times swept flow." |e| e.friction_power;
     supercharger_drive_power_w ? Power "supercharger drive power",
-        "What all superchargers together take from the crank." |e| e.drive_power;
+        "Power that all superchargers together draw from the crank." |e| e.drive_power;
 } }
 
 /// A power over the swept flow.

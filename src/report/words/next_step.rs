@@ -147,7 +147,7 @@ mod tests {
         solution.is_table = true;
         let text = solved(&case, Code::ExhaustTemperature, solution);
         let start =
-            "Raise the air–fuel ratio from 22.0 to 25.1, every row of its table in proportion";
+            "Raise the air–fuel ratio from 22.0 to 25.1, all rows of its table scaled alike";
         assert!(text.starts_with(start), "{text}");
         case.installation.limits.max_charge_temperature = Some(325.0);
         let mut second = step(Lever::Effectiveness, 0.6, LimitMet::At(0.7));

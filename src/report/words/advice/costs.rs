@@ -36,7 +36,7 @@ pub fn clamp(writer: &AdviceWriter<'_>, general: &'static str) -> String {
     );
     if writer.beyond {
         writer.setting(
-            &format!("Clamp harder or take less boost: {studs}"),
+            &format!("Clamp harder or run less boost: {studs}"),
             &format!(", or clamp harder: {studs}"),
         )
     } else {
@@ -76,13 +76,13 @@ pub fn knock(writer: &AdviceWriter<'_>, general: &'static str) -> String {
         ),
         KnockGrade::Care => (
             "A grade, not a prediction",
-            "it takes care with spark, mixture and charge temperature; less boost, a colder charge, a lower \
-             compression ratio or a more knock-resistant fuel help",
+            "needs care with spark timing, mixture and charge temperature; less boost, a colder charge, a \
+             lower compression ratio or a more knock-resistant fuel would help",
         ),
         KnockGrade::TooMuch => (
             "A grade, not a prediction",
-            "usually too much for this fuel; take less boost, a colder charge, a lower compression ratio or a \
-             more knock-resistant fuel",
+            "usually too much for this fuel; run less boost, a colder charge, a lower compression ratio or \
+             a more knock-resistant fuel",
         ),
     };
     let text = format!("{verdict}: {rest}");

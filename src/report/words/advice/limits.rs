@@ -101,7 +101,7 @@ pub fn outside_map(writer: &AdviceWriter<'_>, general: &'static str) -> String {
             "The compressor is barely loaded here: the figures are rough, and no action is needed."
         }
         Region::BeyondSurge(_) => {
-            "Here it would surge: fit a smaller compressor, or take less boost at this speed."
+            "Here it would surge: fit a smaller compressor, or run less boost at this speed."
         }
         Region::BeyondChoke(_) => {
             "It is too small for this flow: fit a larger compressor, or let the supercharger do its work \

@@ -88,10 +88,10 @@ impl AdviceWriter<'_> {
     fn then_past_limits(&self) -> String {
         match self.then.split_last() {
             None => String::new(),
-            Some((last, [])) => format!("; past its limit would then be: {last}"),
+            Some((last, [])) => format!("; that puts {last} past its limit"),
             Some((last, rest)) => {
                 let rest = rest.join(", ");
-                format!("; past their limits would then be: {rest} and {last}")
+                format!("; that puts {rest} and {last} past their limits")
             }
         }
     }
@@ -156,7 +156,7 @@ fn setting_name(step: &NextStep) -> String {
 
 const fn rows_of_table(step: &NextStep) -> &'static str {
     if step.is_table {
-        ", every row of its table in proportion"
+        ", all rows of its table scaled alike"
     } else {
         ""
     }
