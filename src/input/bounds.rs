@@ -122,7 +122,7 @@ mod tests {
         let fault = too_large("t", 3_440_000, BUILD_BYTES).unwrap();
         assert_eq!(
             fault.to_string(),
-            "t: holds 3.4 MB, and more than 1 MB is not read: is this the right file?"
+            "t: is 3.4 MB long; the limit is 1 MB: is this the right file?"
         );
     }
 
@@ -137,7 +137,7 @@ mod tests {
         let many = vec![b'\n'; LINES];
         assert_eq!(too_many_lines("t", &many), None);
         let said = too_many_lines("t", &vec![b'\n'; LINES + 1]).unwrap();
-        assert!(said.to_string().starts_with("t:50001: line: more than"));
+        assert!(said.to_string().starts_with("t:50001: line: has more than"));
     }
 
     #[test]
@@ -145,16 +145,16 @@ mod tests {
         assert!(held(&format!("[e]\nv = [{}]\n", "1,".repeat(ROWS))).is_empty());
         assert_eq!(
             held(&format!("[e]\nv = [{}]\n", "[1, 2],".repeat(ROWS + 1))),
-            ["t:2: e.v: holds 2001 rows, and more than 2000 are not read"]
+            ["t:2: e.v: has 2001 rows; the limit is 2000"]
         );
         assert_eq!(
             held(&"[[air_path]]\n".repeat(SECTIONS + 1)),
-            ["t:1: air_path: holds 101 sections, and more than 100 are not read"]
+            ["t:1: air_path: has 101 sections; the limit is 100"]
         );
         let keys: String = (0..1005).fold(String::new(), |all, key| all + &format!("k{key} = 1\n"));
         assert_eq!(
             held(&format!("[e]\n{keys}")),
-            ["t:1: e: holds 1005 keys, and more than 1000 are not read"]
+            ["t:1: e: has 1005 keys; the limit is 1000"]
         );
     }
 }

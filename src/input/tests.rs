@@ -301,7 +301,7 @@ fn absolute_and_gauge_are_told_apart() {
     assert_one(
         &said,
         "t.toml:46: limits.max_manifold_pressure:",
-        &["lies below the air outside, 100 kPa", "\"81 kPag\""],
+        &["is below ambient, 100 kPa", "\"81 kPag\""],
     );
     let filter = format!(
         "{ONE_POINT}\n[[air_path]]\npart = \"filter\"\nat_flow = \"0.2 kg/s\"\npressure_drop = \"2 kPag\"\n"

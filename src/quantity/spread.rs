@@ -257,7 +257,7 @@ mod tests {
         assert!(refused("0.88 +- x", Kind::Share).contains("does not begin with a number"));
         assert!(refused("0.88 +- nan", Kind::Share).contains("not a finite number"));
         assert!(refused("4.5 L +- 0.1 kg", Kind::Volume).contains("kg measures a mass"));
-        assert!(refused("150 mm3 +- 2 mg", Kind::FuelPerStroke).contains("write both alike"));
+        assert!(refused("150 mm3 +- 2 mg", Kind::FuelPerStroke).contains("the same kind of unit"));
         assert!(refused("4.5 L +- 0.1 L +- 2", Kind::Volume).contains("is not known"));
     }
 }

@@ -29,7 +29,7 @@ mod tests {
                       turbo never takes over.\n";
         assert_eq!(text, wanted);
         let text = no_hand_over(&[(1800.0, false), (3600.0, false)]).unwrap();
-        assert!(text.ends_with("already at the lowest speed.\n"), "{text}");
+        assert!(text.ends_with("at the lowest speed.\n"), "{text}");
     }
 
     #[test]

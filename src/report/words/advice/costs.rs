@@ -16,8 +16,8 @@ pub fn clamp(writer: &AdviceWriter<'_>, general: &'static str) -> String {
         return format!("{general}.");
     };
     let (now, needed) = (
-        writer.value(now, Kind::Force),
-        writer.value(needed, Kind::Force),
+        writer.roughly(now, Kind::Force),
+        writer.roughly(needed, Kind::Force),
     );
     let lifts = if writer.finding.value.is_some_and(|margin| margin < 0.0) {
         "; the head lifts"
@@ -27,7 +27,8 @@ pub fn clamp(writer: &AdviceWriter<'_>, general: &'static str) -> String {
     let or = allowed_peak.map_or_else(String::new, |peak| {
         format!(
             ", or max_cylinder_pressure at most {}",
-            writer.absolute(peak)
+            // Three figures are within 0.5 %: so much less, and the rounded one keeps the limit.
+            writer.roughly(0.995 * peak, Kind::AbsolutePressure)
         )
     });
     let studs = format!(

@@ -3,7 +3,7 @@
 
 use crate::finding::{Finding, Lever, LimitMet, NextStep};
 use crate::quantity::{Kind, UnitSystem, decimals, label, reader_value};
-use crate::report::words::figure::with_unit;
+use crate::report::words::figure::{roughly, with_unit};
 
 /// What an advice is written from.
 pub struct AdviceWriter<'a> {
@@ -23,6 +23,11 @@ impl AdviceWriter<'_> {
     /// A value with its unit.
     pub fn value(&self, si: f64, kind: Kind) -> String {
         with_unit(si, kind, self.system)
+    }
+
+    /// A value to three figures with its unit.
+    pub fn roughly(&self, si: f64, kind: Kind) -> String {
+        roughly(si, kind, self.system)
     }
 
     /// An absolute pressure in Pa with its unit.
