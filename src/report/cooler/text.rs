@@ -10,11 +10,12 @@ use crate::quantity::{Kind, UnitSystem};
 use crate::report::fields::cooler_report::{CoolerReport, Target};
 use crate::report::table::one_line;
 use crate::report::words::match_error;
+use crate::report::wrap::sentences_wrapped;
 use crate::study::cooler::CoolerPoint;
 
 /// The report as text in the reader's units, without findings and caution.
 pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
-    let mut out = format!("{}\n{}\n\n", one_line(&report.title), what(report));
+    let mut out = format!("{}\n\n", what(report));
     out.push_str(&verdict(report, system));
     out.push_str("\n\n");
     out.push_str(&points(report, system));
@@ -39,7 +40,7 @@ pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
         out.push('\n');
         out.push_str(&run_text(run, report, system));
     }
-    out
+    format!("{}\n{}", one_line(&report.title), sentences_wrapped(&out))
 }
 
 fn what(report: &CoolerReport) -> String {
@@ -105,7 +106,7 @@ fn verdict(report: &CoolerReport, system: UnitSystem) -> String {
             figure(verdict.short_by.unwrap_or(0.0), Kind::Share, system)
         ),
         _ => format!(
-            "Out of reach: {reaches}, {away} above {goal}, at {speeds}. No finite size reaches it{}.",
+            "Out of reach: {reaches}, {away} above {goal}, at {speeds}. No cooler size reaches it{}.",
             coldest(report, system)
         ),
     }
@@ -147,7 +148,7 @@ fn without(point: &CoolerPoint, system: UnitSystem) -> String {
             figure(after, Kind::Power, system)
         ));
     }
-    out.push_str(".\nThe cooler brings ");
+    out.push_str(".\nThe cooler gives ");
     out.push_str(&more(point.air_gain().unwrap_or(0.0), Kind::Share, system));
     out.push_str(" air");
     if let Some(gain) = point.power_gain() {

@@ -95,13 +95,13 @@ mod tests {
         solution.then[0] = Some(Code::ExhaustTemperature);
         let text = solved(&case, Code::ManifoldPressure, solution);
         assert!(
-            text.ends_with("; that puts exhaust temperature past its limit."),
+            text.ends_with("; that would then flag: exhaust temperature."),
             "{text}"
         );
         solution.then[1] = Some(Code::SurgeMargin);
         let text = solved(&case, Code::ManifoldPressure, solution);
         assert!(
-            text.ends_with("; that puts exhaust temperature and surge margin past their limits."),
+            text.ends_with("; that would then flag: exhaust temperature and surge margin."),
             "{text}"
         );
     }

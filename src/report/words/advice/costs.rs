@@ -77,12 +77,12 @@ pub fn knock(writer: &AdviceWriter<'_>, general: &'static str) -> String {
         ),
         KnockGrade::Care => (
             "A grade, not a prediction",
-            "needs care with spark timing, mixture and charge temperature; less boost, a colder charge, a \
+            "take care with spark timing, mixture and charge temperature; less boost, a colder charge, a \
              lower compression ratio or a more knock-resistant fuel would help",
         ),
         KnockGrade::TooMuch => (
             "A grade, not a prediction",
-            "usually too much for this fuel; run less boost, a colder charge, a lower compression ratio or \
+            "this is usually too much for the fuel; run less boost, a colder charge, a lower compression ratio or \
              a more knock-resistant fuel",
         ),
     };
@@ -90,7 +90,7 @@ pub fn knock(writer: &AdviceWriter<'_>, general: &'static str) -> String {
     if writer.finding.severity == Severity::Ok {
         return format!("{text}.");
     }
-    writer.setting(&text, &format!(" to be clear of it: {rest}"))
+    writer.setting(&text, &format!(" to be clear of it; {rest}"))
 }
 
 pub fn belt_speed(writer: &AdviceWriter<'_>, general: &'static str) -> String {

@@ -93,10 +93,10 @@ impl AdviceWriter<'_> {
     fn then_past_limits(&self) -> String {
         match self.then.split_last() {
             None => String::new(),
-            Some((last, [])) => format!("; that puts {last} past its limit"),
+            Some((last, [])) => format!("; that would then flag: {last}"),
             Some((last, rest)) => {
                 let rest = rest.join(", ");
-                format!("; that puts {rest} and {last} past their limits")
+                format!("; that would then flag: {rest} and {last}")
             }
         }
     }
