@@ -174,7 +174,7 @@ fn a_command_line_that_cannot_be_meant_is_refused() {
         (vec!["pass: altitude"], "NAME: KEY=VALUE"),
         (vec![PULLEY, PULLEY], "two lines have this name"),
         (vec!["the build: a=1"], "two lines have this name"),
-        (vec!["a=1", "a=2", "a=3", "a=4"], "3 lines at most"),
+        (vec!["a=1", "a=2", "a=3", "a=4"], "at most 3 times"),
     ] {
         let mut arguments = vec!["line"];
         for one in beside {

@@ -156,7 +156,7 @@ fn a_target_at_the_cooling_airs_temperature_is_out_of_reach() {
         assert_eq!(ran.code, 3);
         assert!(ran.out.contains("Out of reach:"), "{}", ran.out);
         assert!(
-            ran.joined().contains("No finite size reaches that"),
+            ran.joined().contains("No cooler size reaches it"),
             "{}",
             ran.out
         );
@@ -298,7 +298,7 @@ fn an_ice_tank_holds_until_its_ice_is_gone_and_the_run_says_when_the_target_is_p
     for words in [
         "The cooler, cooled by water",
         "Enough:",
-        "A run of 90 s at full load, held at 3200 rpm: the charge passes 50.0 °C at ",
+        "A run of 90 s at full load, held at 3200 rpm: the charge exceeds 50.0 °C at ",
         "The last ice melted at ",
         "the water took ",
     ] {

@@ -96,7 +96,7 @@ fn an_impossible_folder_is_said_and_nothing_is_half_written() {
         assert_eq!(ran.code, 1);
         assert!(
             ran.err
-                .contains(&format!("{folder}: the folder cannot be made"))
+                .contains(&format!("{folder}: the folder cannot be created"))
         );
         assert!(!ran.err.contains("wrote"));
     }
