@@ -55,7 +55,7 @@ fn unknown(word: &str, sections: &[input::SectionDescription]) -> String {
     let words = report::topic_names().chain(keys.map(|key| key.name));
     let meant = match input::nearest_word(word, words) {
         Some(near) => format!(", did you mean {near}?"),
-        None => String::new(),
+        None => ".".to_owned(),
     };
     let topics: Vec<&str> = report::topic_names().collect();
     format!(

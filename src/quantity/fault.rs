@@ -192,7 +192,7 @@ fn example_number(wanted: Kind) -> Words {
 }
 
 fn did_you_mean(nearest: Option<&str>) -> String {
-    nearest.map_or_else(String::new, |name| format!(", did you mean {name}?"))
+    nearest.map_or_else(String::new, |name| format!(" (did you mean {name}?)"))
 }
 
 /// In metric units.

@@ -133,7 +133,7 @@ fn unit_of(
     let usual = usual.join(", ");
     let Some((unit, _)) = unit_named(text) else {
         let near = nearest_unit(text, dimensions);
-        let near = near.map_or_else(String::new, |near| format!(", did you mean {near}?"));
+        let near = near.map_or_else(String::new, |near| format!(" (did you mean {near}?)"));
         return Err(format!(
             "column \"{name}\": unit [{text}] is not known{near}; known here: {usual}"
         ));

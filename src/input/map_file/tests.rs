@@ -95,7 +95,7 @@ fn a_flow_without_unit_and_one_in_an_unknown_unit_are_refused_by_column() {
     let said = faults(include_str!("../../../tests/cases/map_odd_unit.csv"));
     assert_eq!(said.len(), 1, "{said:#?}");
     assert!(
-        said[0].contains("column \"corrected_flow\": unit [m3h] is not known, did you mean m3/h?"),
+        said[0].contains("column \"corrected_flow\": unit [m3h] is not known (did you mean m3/h?)"),
         "{said:?}"
     );
 }

@@ -34,7 +34,7 @@ TimedRun {
     heat_to_sink_j = Number "heat to cooling side",
         "Heat that went from the metal into the coolant, J." |t| t.run.heat.to_sink;
     heat_to_air_j ? Number "heat to air",
-        "Heat that the water's radiator rejected to the air outside, J."
+        "Heat that the water's radiator rejected to the ambient air, J."
         |t| t.run.stored_in_water.map(|_| t.run.heat.to_air);
     stored_in_metal_j ? Number "stored in metal",
         "Heat stored by the core's metal, J." |t| t.run.stored_in_metal;

@@ -516,6 +516,29 @@ mod tests {
     }
 
     #[test]
+    fn a_key_of_limits_gives_the_rule_of_thumb_of_its_finding() {
+        let sections = crate::input::sections(crate::quantity::UnitSystem::Si);
+        let keys: Vec<_> = sections.iter().flat_map(|section| &section.keys).collect();
+        for &code in Code::ALL {
+            let path = words(code).more.key;
+            if !path.starts_with("limits.") {
+                continue;
+            }
+            let key = keys.iter().find(|key| key.path == path).unwrap();
+            let said = key.without.as_deref().unwrap();
+            let Usual::Figure(rule) = code.row().usual else {
+                assert_eq!(said, "not checked", "{code:?}");
+                continue;
+            };
+            let figure = said.strip_prefix("rule of thumb, ").unwrap();
+            let celsius = figure.strip_suffix(" °C");
+            let number: f64 = celsius.unwrap_or(figure).parse().unwrap();
+            let si = number + celsius.map_or(0.0, |_| 273.15);
+            approx::assert_relative_eq!(si, rule.limit, max_relative = 1e-12);
+        }
+    }
+
+    #[test]
     fn the_words_of_a_limit_are_those_that_its_numbers_ask_for() {
         for &code in Code::ALL {
             let (row, more) = (code.row(), words(code).more);
