@@ -305,7 +305,7 @@ fn of_several_stages_with_maps_the_one_of_a_margin_is_named() {
     // Both fall below that margin, and each is named.
     for stage in ["supercharger", "turbo compressor"] {
         let words = format!("surge margin ({stage}) at ");
-        assert!(ran.out.contains(&words), "{words}: {}", ran.out);
+        assert!(ran.joined().contains(&words), "{words}: {}", ran.out);
     }
 }
 

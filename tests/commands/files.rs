@@ -270,7 +270,7 @@ fn the_title_speaks_of_the_worst_that_concerns_the_drawing() {
     let text = titles(&["line"]);
     let stations = text("stations.svg");
     assert!(
-        stations.starts_with("Charge temperature passes"),
+        stations.starts_with("Charge temperature exceeds"),
         "{stations}"
     );
     assert!(
@@ -311,7 +311,10 @@ fn between_the_ends_the_journey_shows_the_speed_of_the_worst_finding() {
     ];
     assert_eq!(scratch.run(&arguments).code, 0);
     let text = text_of(scratch.as_ref().join("out/stations.svg"));
-    assert!(text.starts_with("Exhaust temperature passes its"), "{text}");
+    assert!(
+        text.starts_with("Exhaust temperature exceeds its"),
+        "{text}"
+    );
     assert!(text.contains("1,200 rpm 2,000 rpm 3,200 rpm"), "{text}");
 }
 
