@@ -44,7 +44,7 @@ impl Comparison {
 pub(super) fn read(texts: &[String]) -> Result<Vec<Comparison>, Failure> {
     if texts.len() > MOST {
         return Err(Failure::usage(&format!(
-            "--compare takes {MOST} lines at most, not {}",
+            "--compare can be given at most {MOST} times, not {}",
             texts.len()
         )));
     }

@@ -155,14 +155,14 @@ impl SoakRequest {
             && !(seconds > 0.0 && seconds <= LONGEST)
         {
             return Err(Failure::usage(
-                "--seconds wants a time above 0 and up to a day (86400), as in --seconds 120",
+                "--seconds: expected a time above 0 and up to a day (86400), as in --seconds 120",
             ));
         }
         if let Some(rpm) = asked.hold
             && !(rpm.is_finite() && rpm > 0.0)
         {
             return Err(Failure::usage(
-                "--hold wants an engine speed above 0, as in --hold 2400",
+                "--hold: expected an engine speed above 0, as in --hold 2400",
             ));
         }
         Ok(asked)
@@ -202,7 +202,7 @@ const A_COOLER: [&str; 6] = [
 /// Which cooler is meant, counted from 0.
 fn chosen(options: &CoolerOptions, layout: &Layout, loaded: &Loaded) -> Result<usize, Failure> {
     let Some(last) = last(layout) else {
-        let fault = "air_path: this build has no cooler; write one where the air meets it:";
+        let fault = "air_path: this build has no cooler; add one where the air reaches it:";
         let mut lines = vec![format!("{}: {fault}", loaded.name)];
         lines.extend(A_COOLER.map(str::to_owned));
         return Err(Failure::lines_of(lines));

@@ -21,7 +21,7 @@ pub(super) fn run(options: &ExplainOptions) -> Result<Done, Failure> {
     let Some(word) = &options.word else {
         let topics: Vec<&str> = report::topic_names().collect();
         return Err(Failure::usage(&format!(
-            "say a word: a key, a column, a finding, or one of the topics {}",
+            "give a word: a key, a column, a finding, or one of the topics {}",
             topics.join(", ")
         )));
     };
@@ -55,7 +55,7 @@ fn unknown(word: &str, sections: &[input::SectionDescription]) -> String {
     let words = report::topic_names().chain(keys.map(|key| key.name));
     let meant = match input::nearest_word(word, words) {
         Some(near) => format!(", did you mean {near}?"),
-        None => String::new(),
+        None => ".".to_owned(),
     };
     let topics: Vec<&str> = report::topic_names().collect();
     format!(

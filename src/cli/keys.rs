@@ -45,7 +45,7 @@ fn asked(options: &KeysOptions) -> Result<Vec<SectionDescription>, Failure> {
     if found.is_empty() {
         let known: Vec<&str> = names.into_iter().filter(|name| !name.is_empty()).collect();
         let text = format!(
-            "there is no section {wanted}; there are file, air_path, {}",
+            "there is no section {wanted}; choose from file, air_path, {}",
             known.join(", ")
         );
         return Err(Failure::usage(&text));

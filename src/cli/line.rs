@@ -203,7 +203,7 @@ fn columns(asked: &[String], view: &LineReport) -> Result<ColumnChoice, Failure>
         ([], _) => Ok(ColumnChoice::Usual),
         // Without any match there is no table.
         (_, Some(name)) if !known.is_empty() => Err(Failure::usage(&format!(
-            "--columns: {name} is not known; there are all, {}",
+            "--columns: {name} is not known; choose from all, {}",
             known.join(", ")
         ))),
         _ if asked.iter().any(|name| name == "all") => Ok(ColumnChoice::All),

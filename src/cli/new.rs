@@ -37,7 +37,7 @@ pub(super) fn run(options: &NewOptions) -> Result<Done, Failure> {
     for (file, _) in &files {
         if file.exists() {
             let text = format!(
-                "{}: exists already and is left alone; choose another name",
+                "{}: already exists and was not overwritten; choose another name",
                 file.display()
             );
             return Err(Failure::new(text));

@@ -6,13 +6,13 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::quantity::UnitSystem;
 
-/// Estimates how a supercharger and a turbocharger in series feed a competition engine.
+/// Estimate how a supercharger and turbocharger in series feed a competition engine.
 #[derive(Debug, Parser)]
 #[command(
     name = "airpath",
     version,
-    after_help = "Without a build file the built-in demo is used. Results are estimates; see the \
-                  caution at the end of each."
+    after_help = "Without a build file the built-in demo is used. Results are estimates; \
+                  see the\ncaution at the end of each."
 )]
 pub(super) struct Arguments {
     /// What to do.
@@ -23,21 +23,21 @@ pub(super) struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
-    /// Write a commented starter build and its invented map beside it
+    /// Write a commented starter build and an invented map for it
     New(NewOptions),
-    /// Read builds and maps and report every fault of all of them; solve nothing
+    /// Check builds and maps and report every fault; nothing is solved
     Check(CheckOptions),
-    /// One match, station by station
+    /// Solve one engine speed, station by station
     Point(PointOptions),
-    /// The operating line: table, findings, drawings
+    /// Solve the full-load line: answers, table, findings, drawings
     Line(LineOptions),
-    /// The charge cooler at the hardest point of the line: state, margin, size needed
+    /// The charge cooler at its hardest point: state, margin, size needed
     Cooler(CoolerOptions),
-    /// Which compressor map suits this build
+    /// Rank compressor maps for a build
     Rank(RankOptions),
-    /// What a build may say: every key with its default
+    /// List the keys of a build file with their defaults
     Keys(KeysOptions),
-    /// A key, a figure, a finding or a topic in half a screen
+    /// Explain a key, a figure, a finding or a topic in half a screen
     Explain(ExplainOptions),
 }
 
@@ -80,38 +80,40 @@ pub(super) enum Format {
     Text,
     /// One JSON object, SI
     Json,
-    /// One row a match, SI
+    /// One row per match, SI
     Csv,
 }
 
 /// What all commands but `new` share.
 #[derive(Debug, Args)]
 pub(super) struct Common {
-    /// Units of text, messages and drawings [default: the build's own `units`, else si]
-    #[arg(long, value_enum)]
+    /// Units of text, messages and drawings
+    /// [default: the build's own `units`, else si]
+    #[arg(long, value_enum, verbatim_doc_comment)]
     pub units: Option<Units>,
-    /// Form of the result
+    /// Output format
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
     /// Folder for drawings [default: out]
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// Set a key of the build, as in site.altitude="2400 m" or supercharger.drive_ratio=2.3; an
-    /// empty value removes it
-    #[arg(long = "set", value_name = "KEY=VALUE")]
+    /// Set a key of the build, as in site.altitude="2400 m" or
+    /// supercharger.drive_ratio=2.3; an empty value removes it
+    #[arg(long = "set", value_name = "KEY=VALUE", verbatim_doc_comment)]
     pub set: Vec<String>,
-    /// List every default used, and what else is otherwise counted only
+    /// List in full what is otherwise only counted, such as the defaults used
     #[arg(long)]
     pub verbose: bool,
-    /// Exit with 3 when a finding is over or outside the data, or a speed has no match
-    #[arg(long)]
+    /// Exit with 3 when a finding is over or outside the data,
+    /// or a speed has no match
+    #[arg(long, verbatim_doc_comment)]
     pub strict: bool,
 }
 
 /// `new`.
 #[derive(Debug, Args)]
 pub(super) struct NewOptions {
-    /// The build file to write; its map stands beside it
+    /// The build file to write; its map goes into the same folder
     #[arg(value_name = "PATH.toml")]
     pub path: PathBuf,
     /// Units of the values in it
@@ -122,13 +124,14 @@ pub(super) struct NewOptions {
 /// `keys`.
 #[derive(Debug, Args)]
 pub(super) struct KeysOptions {
-    /// One section: site, engine, engine.head, supercharger, cooler, turbine …; air_path for all parts
-    #[arg(value_name = "SECTION")]
+    /// One section: site, engine, engine.head, supercharger, cooler,
+    /// turbine …; air_path for all parts
+    #[arg(value_name = "SECTION", verbatim_doc_comment)]
     pub section: Option<String>,
     /// Units of the examples
     #[arg(long, value_enum, default_value_t = Units::Si)]
     pub units: Units,
-    /// Form of the result
+    /// Output format
     #[arg(long, value_enum, default_value_t = KeysForm::Text)]
     pub format: KeysForm,
 }
@@ -147,16 +150,17 @@ pub(super) enum KeysForm {
 /// `explain`.
 #[derive(Debug, Args)]
 pub(super) struct ExplainOptions {
-    /// The word; without it the topics are listed
+    /// The word to explain; without it the topics are listed
     #[arg(value_name = "WORD", conflicts_with = "schema")]
     pub word: Option<String>,
-    /// A JSON Schema of what a command prints with --format json: point, line, cooler, rank or check
-    #[arg(long, value_name = "COMMAND")]
+    /// A JSON Schema of what a command prints with --format json:
+    /// point, line, cooler, rank or check
+    #[arg(long, value_name = "COMMAND", verbatim_doc_comment)]
     pub schema: Option<String>,
     /// Units of values in the text
     #[arg(long, value_enum, default_value_t = Units::Si)]
     pub units: Units,
-    /// Form of the result
+    /// Output format
     #[arg(long, value_enum, default_value_t = ExplainForm::Text)]
     pub format: ExplainForm,
 }
@@ -190,9 +194,9 @@ pub(super) struct PointOptions {
     /// Engine speed
     #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pub rpm: f64,
-    /// Show what a small step of each important input does, and the band of each answer from all
-    /// inputs that carry +-
-    #[arg(long)]
+    /// Show how each result responds to the most important inputs,
+    /// and its band from all inputs given with +-
+    #[arg(long, verbatim_doc_comment)]
     pub sensitivity: bool,
     /// Shared options.
     #[command(flatten)]
@@ -205,16 +209,26 @@ pub(super) struct LineOptions {
     /// The build (.toml); without it the built-in demo
     #[arg(value_name = "FILE")]
     pub build: Option<PathBuf>,
-    /// A compressor map in place of the build's last turbo compressor's
+    /// Use this compressor map for the build's last turbo compressor
     #[arg(long, value_name = "FILE")]
     pub map: Option<PathBuf>,
-    /// Also run the build with these values changed; up to three times, as in "at the pass:
-    /// site.altitude=2900 m; supercharger.drive_ratio=2.4"
-    #[arg(long, alias = "beside", value_name = "NAME: KEY=VALUE; KEY=VALUE")]
+    /// Also run the build with these values changed (up to three times),
+    /// as in "at the pass: site.altitude=2900 m; turbine.efficiency=0.6"
+    #[arg(
+        long,
+        alias = "beside",
+        value_name = "NAME: KEY=VALUE; KEY=VALUE",
+        verbatim_doc_comment
+    )]
     pub compare: Vec<String>,
-    /// Columns of the table by name, as in air,boost,charge; a wrong name lists them all, "all" shows
-    /// them all
-    #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+    /// Columns of the table by name, as in air,boost,charge;
+    /// "all" shows every column, a wrong name lists the names
+    #[arg(
+        long,
+        value_name = "NAMES",
+        value_delimiter = ',',
+        verbatim_doc_comment
+    )]
     pub columns: Vec<String>,
     /// Shared options.
     #[command(flatten)]
@@ -227,33 +241,43 @@ pub(super) struct CoolerOptions {
     /// The build (.toml); without it the built-in demo
     #[arg(value_name = "FILE")]
     pub build: Option<PathBuf>,
-    /// Which cooler, counted from 1 in flow order [default: the last ahead of the manifold]
-    #[arg(long, value_name = "N")]
+    /// Which cooler, counted from 1 in flow order
+    /// [default: the last before the manifold]
+    #[arg(long, value_name = "N", verbatim_doc_comment)]
     pub cooler: Option<usize>,
-    /// Charge temperature that must not be passed, as in "60 degC" [default: the build's
-    /// max_charge_temperature]
-    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
-    pub target: Option<String>,
-    /// Follow core and water over a run of so many seconds at full load
-    #[arg(long, value_name = "S", allow_negative_numbers = true)]
-    pub seconds: Option<f64>,
-    /// Temperature of core and water where the run starts [default: that of the cooling side]
+    /// Charge temperature that must not be exceeded, as in "60 degC"
+    /// [default: the build's max_charge_temperature]
     #[arg(
         long,
+        value_name = "TEMPERATURE",
+        allow_hyphen_values = true,
+        verbatim_doc_comment
+    )]
+    pub target: Option<String>,
+    /// Simulate core and water over this many seconds at full load
+    #[arg(long, value_name = "S", allow_negative_numbers = true)]
+    pub seconds: Option<f64>,
+    /// Temperature of core and water at the start of the run
+    /// [default: that of the cooling side]
+    #[arg(
+        long,
+        verbatim_doc_comment,
         value_name = "TEMPERATURE",
         requires = "seconds",
         allow_hyphen_values = true
     )]
     pub start_temperature: Option<String>,
-    /// Hold this engine speed over the run [default: the speed with the most heat]
+    /// Hold this engine speed during the run
+    /// [default: the speed with the most heat]
     #[arg(
         long,
+        verbatim_doc_comment,
         value_name = "RPM",
         requires = "seconds",
         allow_negative_numbers = true
     )]
     pub hold: Option<f64>,
-    /// Sweep the line from its first to its last speed over the run
+    /// Sweep from the first to the last speed of the line during the run
     #[arg(long, requires = "seconds", conflicts_with = "hold")]
     pub swept: bool,
     /// Shared options.

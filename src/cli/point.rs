@@ -22,7 +22,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let rpm = options.rpm;
     if !(rpm.is_finite() && rpm > 0.0) {
         return Err(Failure::usage(
-            "--rpm wants an engine speed above 0, as in --rpm 2400",
+            "--rpm: expected an engine speed above 0, as in --rpm 2400",
         ));
     }
     let defaults = match options.common.format {

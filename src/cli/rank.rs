@@ -99,7 +99,7 @@ fn sorted(files: &[PathBuf]) -> Result<(Option<PathBuf>, Vec<PathBuf>), Failure>
     }
     if maps.is_empty() {
         return Err(Failure::usage(
-            "rank wants compressor maps (.csv) or folders that hold them",
+            "rank: expected compressor maps (.csv) or folders of them",
         ));
     }
     Ok((build, maps))

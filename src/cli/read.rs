@@ -17,7 +17,7 @@ pub(super) fn bounded(path: &Path, most: u64) -> Result<Vec<u8>, Note> {
     let unreadable = |fault: io::Error| Note::unreadable(&name, &fault);
     let about = fs::metadata(path).map_err(unreadable)?;
     if !about.is_file() && !about.is_dir() {
-        let text = "this is a pipe or a device: save what it gives to a file, and name that";
+        let text = "this is a pipe or a device: save its output to a file and name that file";
         return Err(Note::new(Place::File(name.as_str().into()), "", text));
     }
     if let Some(fault) = bounds::too_large(&name, about.len(), most) {
@@ -52,8 +52,7 @@ pub(super) fn maps_in(folder: &Path) -> Result<Vec<PathBuf>, Note> {
             Ok(maps)
         }
         count => Err(refused(format!(
-            "the folder holds {count} map files, and more than {MOST_MAPS} are not read: name a \
-             folder with those in question"
+            "the folder holds {count} map files; the limit is {MOST_MAPS}: name a folder with fewer"
         ))),
     }
 }

@@ -11,7 +11,7 @@ pub(super) fn overrides(set: &[String]) -> Result<Vec<Override>, Failure> {
     let parse = |text: &String| {
         let one = Override::parse(text).ok_or_else(|| {
             Failure::usage(&format!(
-                "--set wants KEY=VALUE, as in --set supercharger.drive_ratio=2.3; got {text:?}"
+                "--set: expected KEY=VALUE, as in --set supercharger.drive_ratio=2.3; got {text:?}"
             ))
         })?;
         not_too_deep("--set", &one)?;

@@ -41,7 +41,7 @@ impl Folder {
         }
         fs::create_dir_all(&self.path).map_err(|fault| {
             Failure::new(format!(
-                "{}: the folder cannot be made: {}",
+                "{}: the folder cannot be created: {}",
                 self.path.display(),
                 why(&fault)
             ))
@@ -104,7 +104,7 @@ pub(super) fn create(path: &Path, contents: &str) -> Result<(), Failure> {
     let refuse = |fault: io::Error| {
         let why = match fault.kind() {
             ErrorKind::AlreadyExists => {
-                "exists already and is left alone; choose another name".to_owned()
+                "already exists and was not overwritten; choose another name".to_owned()
             }
             _ => return cannot_be_written(path, &fault),
         };

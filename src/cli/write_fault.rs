@@ -14,14 +14,12 @@ pub(super) fn cannot_be_written(path: &Path, fault: &io::Error) -> Failure {
 /// Why a file or folder cannot be written, in words.
 pub(super) fn why(fault: &io::Error) -> String {
     let words = match fault.kind() {
-        ErrorKind::PermissionDenied => "writing there is not permitted",
+        ErrorKind::PermissionDenied => "no permission to write there",
         ErrorKind::ReadOnlyFilesystem => "the disk is read-only",
         ErrorKind::StorageFull => "the disk is full",
-        ErrorKind::QuotaExceeded => "your share of the disk is used up",
-        ErrorKind::IsADirectory => "a folder stands in its place",
-        ErrorKind::NotADirectory | ErrorKind::AlreadyExists => {
-            "a file stands where the folder should be"
-        }
+        ErrorKind::QuotaExceeded => "your disk quota is used up",
+        ErrorKind::IsADirectory => "a folder has that name",
+        ErrorKind::NotADirectory | ErrorKind::AlreadyExists => "a file has that folder's name",
         ErrorKind::NotFound => "its folder does not exist",
         ErrorKind::InvalidFilename => "the name is too long",
         _ => return fault.to_string(),

@@ -35,7 +35,7 @@ pub(super) struct AirPath {
 /// Reads all parts.
 pub(super) fn read(root: &Reader<'_>, site_temperature: f64, maps: &Maps<'_>) -> AirPath {
     if !root.has("air_path") {
-        let text = "no part is set: the engine breathes from the site without loss";
+        let text = "no parts are listed: the engine breathes ambient air without losses";
         root.remark("air_path", text);
     }
     let mut seen = [0_usize; PART_WORDS.len()];

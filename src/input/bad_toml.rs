@@ -31,7 +31,7 @@ pub(super) fn words(line: &str, message: &str) -> (String, String) {
     let (key, value) = (key.trim(), value.trim());
     let is_key = !key.is_empty() && !key.contains(char::is_whitespace);
     let text = if is_key && is_twice(message) {
-        "stands twice in its section: keep one of them".to_owned()
+        "is defined twice in its section: keep one of them".to_owned()
     } else if is_key {
         right_value(key, value).unwrap_or_else(|| format!("this is not TOML: {message}"))
     } else if let Some(cure) = typography::cure(line) {
@@ -44,9 +44,9 @@ pub(super) fn words(line: &str, message: &str) -> (String, String) {
 
 fn section_twice(section: &str) -> String {
     if LISTS.contains(&section) {
-        format!("stands several times: each in double brackets, [[{section}]]")
+        format!("appears more than once: put each in double brackets, [[{section}]]")
     } else {
-        "this section stands twice: put the keys of both into one".to_owned()
+        "this section appears twice: put the keys of both into one".to_owned()
     }
 }
 
@@ -75,7 +75,7 @@ fn right_value(key: &str, value: &str) -> Option<String> {
         ));
     }
     let quoted = bare.contains(['"', '\'', '[', ']', '{', '}', '=', ',']);
-    (!bare.is_empty() && !quoted).then(|| format!("text stands in quotes: {key} = \"{bare}\""))
+    (!bare.is_empty() && !quoted).then(|| format!("text needs quotes: {key} = \"{bare}\""))
 }
 
 fn is_digits(text: &str) -> bool {
@@ -102,14 +102,14 @@ mod tests {
                 "a = \"86 mm # long",
                 "t:1: a: a quote is missing at its end: a = \"86 mm\"",
             ),
-            ("a = 4.5 L", "t:1: a: text stands in quotes: a = \"4.5 L\""),
+            ("a = 4.5 L", "t:1: a: text needs quotes: a = \"4.5 L\""),
         ] {
             assert_eq!(said(line)[0], right);
         }
         let twice = said("a = 1\na = 2\n");
         assert_eq!(
             twice,
-            ["t:2: a: stands twice in its section: keep one of them"]
+            ["t:2: a: is defined twice in its section: keep one of them"]
         );
     }
 
@@ -162,8 +162,8 @@ mod tests {
         assert_eq!(
             said(text),
             [
-                "t:3: air_path: stands several times: each in double brackets, [[air_path]]",
-                "t:7: site: this section stands twice: put the keys of both into one"
+                "t:3: air_path: appears more than once: put each in double brackets, [[air_path]]",
+                "t:7: site: this section appears twice: put the keys of both into one"
             ]
         );
     }

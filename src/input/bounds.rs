@@ -24,7 +24,7 @@ const KEYS: usize = 1000;
 pub fn too_large(file: &str, bytes: u64, most: u64) -> Option<Note> {
     let text = || {
         format!(
-            "holds {:.1} MB, and more than {} MB is not read: is this the right file?",
+            "is {:.1} MB long; the limit is {} MB: is this the right file?",
             bytes as f64 / 1e6,
             most / 1_000_000
         )
@@ -42,12 +42,12 @@ pub fn too_many_lines(file: &str, bytes: &[u8]) -> Option<Note> {
     });
     for (index, line) in lines.enumerate() {
         if index > LINES {
-            let text = format!("more than {LINES} lines are not read: is this the right file?");
+            let text = format!("has more than {LINES} lines, the limit: is this the right file?");
             return at(index, text);
         }
         if line.len() > LINE_BYTES {
             let text = format!(
-                "is {} bytes long, and more than {LINE_BYTES} are not read: is this the right file?",
+                "is {} bytes long; the limit is {LINE_BYTES}: is this the right file?",
                 line.len()
             );
             return at(index + 1, text);
@@ -67,7 +67,7 @@ pub fn hold(document: &mut Document) {
 fn hold_table(table: &mut Table, place: &Place, path: &str, faults: &mut Vec<Note>) {
     let count = table.entries().count();
     if count > KEYS {
-        let text = format!("holds {count} keys, and more than {KEYS} are not read");
+        let text = format!("has {count} keys; the limit is {KEYS}");
         faults.push(Note::new(place.clone(), path, text));
         table.keep_first(KEYS);
     }
@@ -94,7 +94,7 @@ fn hold_value(value: &mut Value, place: &Place, path: &str, faults: &mut Vec<Not
             };
             if items.len() > most {
                 let count = items.len();
-                let text = format!("holds {count} {what}, and more than {most} are not read");
+                let text = format!("has {count} {what}; the limit is {most}");
                 faults.push(Note::new(place.clone(), path, text));
                 items.truncate(most);
             }
@@ -122,7 +122,7 @@ mod tests {
         let fault = too_large("t", 3_440_000, BUILD_BYTES).unwrap();
         assert_eq!(
             fault.to_string(),
-            "t: holds 3.4 MB, and more than 1 MB is not read: is this the right file?"
+            "t: is 3.4 MB long; the limit is 1 MB: is this the right file?"
         );
     }
 
@@ -137,7 +137,7 @@ mod tests {
         let many = vec![b'\n'; LINES];
         assert_eq!(too_many_lines("t", &many), None);
         let said = too_many_lines("t", &vec![b'\n'; LINES + 1]).unwrap();
-        assert!(said.to_string().starts_with("t:50001: line: more than"));
+        assert!(said.to_string().starts_with("t:50001: line: has more than"));
     }
 
     #[test]
@@ -145,16 +145,16 @@ mod tests {
         assert!(held(&format!("[e]\nv = [{}]\n", "1,".repeat(ROWS))).is_empty());
         assert_eq!(
             held(&format!("[e]\nv = [{}]\n", "[1, 2],".repeat(ROWS + 1))),
-            ["t:2: e.v: holds 2001 rows, and more than 2000 are not read"]
+            ["t:2: e.v: has 2001 rows; the limit is 2000"]
         );
         assert_eq!(
             held(&"[[air_path]]\n".repeat(SECTIONS + 1)),
-            ["t:1: air_path: holds 101 sections, and more than 100 are not read"]
+            ["t:1: air_path: has 101 sections; the limit is 100"]
         );
         let keys: String = (0..1005).fold(String::new(), |all, key| all + &format!("k{key} = 1\n"));
         assert_eq!(
             held(&format!("[e]\n{keys}")),
-            ["t:1: e: holds 1005 keys, and more than 1000 are not read"]
+            ["t:1: e: has 1005 keys; the limit is 1000"]
         );
     }
 }

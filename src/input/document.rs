@@ -158,7 +158,7 @@ impl Document {
         // Several syntax errors on one line have one cause.
         faults.dedup_by(|later, earlier| later.place == earlier.place);
         if more > 0 {
-            let text = format!("{more} more errors follow: mend these first");
+            let text = format!("{more} more errors follow: fix these first");
             faults.extend(
                 faults
                     .last()
@@ -335,7 +335,7 @@ mod tests {
         assert_eq!(said.len(), 2, "{said:?}");
         assert_eq!(
             said[0],
-            "t:2: displacement: text stands in quotes: displacement = \"4.5 L\""
+            "t:2: displacement: text needs quotes: displacement = \"4.5 L\""
         );
         assert!(said[1].starts_with("t:4: "), "{said:?}");
         assert!(document.root.get("fuel").is_some());

@@ -56,7 +56,7 @@ impl Note {
         let why = match error.kind() {
             io::ErrorKind::NotFound => "there is no such file".to_owned(),
             io::ErrorKind::IsADirectory => "this is a folder; expected a file".to_owned(),
-            io::ErrorKind::PermissionDenied => "reading it is not permitted".to_owned(),
+            io::ErrorKind::PermissionDenied => "no permission to read it".to_owned(),
             _ => format!("it cannot be read ({error})"),
         };
         Self::new(Place::File(file.into()), "", why)

@@ -109,7 +109,7 @@ fn evaporation(reader: &Reader<'_>, kind: Option<FuelKind>) -> Option<Evaporatio
     let Some(kind) = kind else {
         if !reader.has("kind") {
             let text =
-                "needs a fuel by name (kind): its vapour pressure says how much can evaporate";
+                "needs a fuel by name (kind): its vapour pressure limits how much can evaporate";
             reader.fault(key, text);
         }
         return None;

@@ -122,7 +122,7 @@ fn moved(measured: Measured, by: By, spec: Spec) -> Result<f64, String> {
     if spec.permits(moved) {
         Ok(moved)
     } else {
-        Err(format!("{moved} leaves the permitted range"))
+        Err(format!("{moved} is outside the allowed range"))
     }
 }
 
@@ -251,7 +251,7 @@ per_stroke = "150 mm3 +- 2 %"
         let said = with("\"0.87 +- 0.03\"", "\"0.87 +- -0.03\"");
         assert!(
             said.starts_with(
-                "t:8: engine.volumetric_efficiency: row 3: \"-0.03\" behind +- has to be above 0"
+                "t:8: engine.volumetric_efficiency: row 3: \"-0.03\" after +- must be above 0"
             ),
             "{said}"
         );

@@ -16,7 +16,7 @@ pub fn layout_fault(fault: &LayoutError) -> String {
              both ratios or none"
         ),
         LayoutError::MapMissing(number) => {
-            format!("turbo compressor {number} needs its map, and there is none")
+            format!("turbo compressor {number} needs a map")
         }
         LayoutError::SpeedUnknown(number) => format!(
             "turbine {number}: efficiency over blade speed needs a compressor map, as the speed is unknown \

@@ -81,7 +81,7 @@ fn set(root: &mut Table, one: &Override, place: &Place) -> Result<Option<Node>, 
     };
     let steps: Vec<&str> = one.key.split('.').map(str::trim).collect();
     if steps.iter().any(|step| step.is_empty()) {
-        return Err("the key has an empty step: write it like site.altitude".to_owned());
+        return Err("the key has an empty part: write it like site.altitude".to_owned());
     }
     let (first, rest) = (steps[0], &steps[1..]);
     // A section of that name in the file is meant, right or wrong.
@@ -105,7 +105,7 @@ fn set_by_short_name(
 ) -> Result<Option<Node>, String> {
     let (section, inner) = place.split_once('.').unwrap_or((place, ""));
     if section == "air_path" {
-        let text = format!("belongs to a part: write it behind its word, as in cooler.{inner}");
+        let text = format!("belongs to a part: put the part's name first, as in cooler.{inner}");
         return Err(text);
     }
     match root.get(section).map(|node| &node.value) {

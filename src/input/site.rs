@@ -98,8 +98,8 @@ fn temperature(reader: &Reader<'_>, altitude: Option<f64>, standard: StandardAir
     if reader.has("temperature_offset") {
         let offset = reader.value(&key::TEMPERATURE_OFFSET)?;
         if !reader.has("altitude") {
-            let text = "counts from the standard temperature at an altitude: set site.altitude, or \
-                        set temperature instead";
+            let text = "is measured from the standard temperature at an altitude: set site.altitude, or set \
+                        temperature instead";
             reader.fault("temperature_offset", text);
             return None;
         }

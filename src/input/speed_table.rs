@@ -55,7 +55,7 @@ impl Reader<'_> {
             {
                 Ok(*value)
             }
-            _ => Err("has to be 1 (engaged) or 0 (disengaged)".into()),
+            _ => Err("must be 1 (engaged) or 0 (disengaged)".into()),
         };
         let Value::List(rows) = &node.value else {
             let value = switch(node).map_err(|text| self.fault(key, text));

@@ -179,7 +179,7 @@ fn filling(reader: &Reader<'_>, written: &Written, maps: &Maps<'_>) -> Option<Fi
         // memory, give or take 40 %.
         let slip = 175.0 * (2e-3 / written.displacement?).cbrt();
         let said = format!(
-            "{slip:.0} rpm, usual for this size, give or take 40 %; a slip test gives the true one: the \
+            "{slip:.0} rpm, typical for this size, give or take 40 %; measure yours by a slip test: the \
              shaft speed that just holds 1 psi against a blocked outlet"
         );
         reader.default_from("slip_speed", &said, COMMON_PRACTICE);
@@ -224,7 +224,7 @@ fn no_load(reader: &Reader<'_>, written: &Written) -> Option<Option<NoLoad>> {
 
 fn centrifugal(reader: &Reader<'_>, written: &Written, maps: &Maps<'_>) -> Option<Centrifugal> {
     if !reader.has("map") {
-        let text = "is missing: a centrifugal supercharger runs on its map, for example map = \"wheel.csv\"";
+        let text = "is missing: a centrifugal supercharger needs a map, e.g. map = \"wheel.csv\"";
         reader.is_missing("map", text.to_owned());
     }
     let map = if reader.has("map") {

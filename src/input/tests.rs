@@ -301,7 +301,7 @@ fn absolute_and_gauge_are_told_apart() {
     assert_one(
         &said,
         "t.toml:46: limits.max_manifold_pressure:",
-        &["lies below the air outside, 100 kPa", "\"81 kPag\""],
+        &["is below ambient, 100 kPa", "\"81 kPag\""],
     );
     let filter = format!(
         "{ONE_POINT}\n[[air_path]]\npart = \"filter\"\nat_flow = \"0.2 kg/s\"\npressure_drop = \"2 kPag\"\n"
@@ -448,9 +448,7 @@ fn a_fault_of_writing_does_not_hide_the_others_nor_call_its_own_key_missing() {
     let said = faults(&text, &[]);
     assert_eq!(said.len(), 2, "{said:#?}");
     assert!(
-        said[0].starts_with(
-            "t.toml:10: displacement: text stands in quotes: displacement = \"4.2 L\""
-        )
+        said[0].starts_with("t.toml:10: displacement: text needs quotes: displacement = \"4.2 L\"")
     );
     assert!(said[1].starts_with("t.toml:13: engine.strokes: is 5"));
 }

@@ -33,7 +33,7 @@ pub(super) fn check(root: &Reader<'_>, installation: &Installation) {
 
 fn exhaust_needs(root: &Reader<'_>, installation: &Installation) {
     let context = root.context();
-    let why = "is missing: the state of the exhaust follows from it";
+    let why = "is missing: the exhaust state is calculated from it";
     if installation.fuel.is_none() {
         let text =
             format!("{why}; write for example [fuel] with kind = \"diesel\" and lambda = 1.4");
@@ -44,7 +44,7 @@ fn exhaust_needs(root: &Reader<'_>, installation: &Installation) {
         context.fault(&engine, "engine.combustion", why);
     }
     if installation.engine.compression_ratio.is_none() {
-        let why = "is missing: the effect of the exhaust's pressure on breathing follows from it";
+        let why = "is missing: the effect of exhaust pressure on breathing is calculated from it";
         context.fault(&engine, "engine.compression_ratio", why);
     }
 }

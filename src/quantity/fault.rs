@@ -177,8 +177,7 @@ impl QuantityError {
                 "a difference is given; expected {}: write \"{example}\"",
                 wanted.name()
             ),
-            _ => "gauge pressure does not fit here, as gauges count from this pressure: write it \
-                  absolute"
+            _ => "gauge pressure does not work here, since gauges read from this pressure: write it absolute"
                 .to_owned(),
         }
     }
@@ -193,7 +192,7 @@ fn example_number(wanted: Kind) -> Words {
 }
 
 fn did_you_mean(nearest: Option<&str>) -> String {
-    nearest.map_or_else(String::new, |name| format!(", did you mean {name}?"))
+    nearest.map_or_else(String::new, |name| format!(" (did you mean {name}?)"))
 }
 
 /// In metric units.

@@ -23,7 +23,9 @@ mod words;
 pub use fault::QuantityError;
 pub use kind::Kind;
 pub use parse::{Quantity, number, parse, share};
-pub use show::{UnitSystem, decimals, header, label, reader_value, shown, usual_units};
+pub use show::{
+    UnitSystem, decimals, header, label, reader_value, shown, shown_roughly, usual_units,
+};
 pub use spelling::{nearest_unit, unit_named, units_of};
 pub use spread::{SpreadError, shared_unit, split_spread, spread};
 pub use unit::{Dimension, PressureReading, Unit};

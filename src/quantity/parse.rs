@@ -351,7 +351,7 @@ mod tests {
     fn a_misspelt_unit_gets_the_nearest_right_one() {
         assert_eq!(
             said("38 kpsi", Kind::BoostPressure),
-            "unit \"kpsi\" is not known, did you mean psi?; expected a pressure above the site's, in kPa, bar, psi or inHg"
+            "unit \"kpsi\" is not known (did you mean psi?); expected a pressure above the site's, in kPa, bar, psi or inHg"
         );
         assert!(said("38 mPa", Kind::AbsolutePressure).contains("did you mean MPa?"));
     }

@@ -193,11 +193,23 @@ pub fn reader_value(si: f64, kind: Kind, system: UnitSystem) -> f64 {
 /// An SI value as text in the reader's unit, without the unit: rounded to sensible decimals, and
 /// never "-0".
 pub fn shown(si: f64, kind: Kind, system: UnitSystem) -> String {
-    let text = format!(
-        "{:.*}",
-        decimals(kind, system),
-        reader_value(si, kind, system)
-    );
+    plain(reader_value(si, kind, system), decimals(kind, system))
+}
+
+/// The same to three significant figures, for what a model knows to several per cent only.
+pub fn shown_roughly(si: f64, kind: Kind, system: UnitSystem) -> String {
+    let value = reader_value(si, kind, system);
+    let rounded: f64 = format!("{value:.2e}").parse().unwrap_or(value);
+    let places = match rounded.abs() {
+        size if size >= 100.0 => 0,
+        size if size >= 10.0 => 1,
+        _ => 2,
+    };
+    plain(rounded, places.min(decimals(kind, system)))
+}
+
+fn plain(value: f64, places: usize) -> String {
+    let text = format!("{value:.places$}");
     match text.strip_prefix('-') {
         Some(digits) if digits.bytes().all(|b| matches!(b, b'0' | b'.')) => digits.to_owned(),
         _ => text,
@@ -291,6 +303,18 @@ mod tests {
             0.737_562_149,
             max_relative = 1e-9
         );
+    }
+
+    #[test]
+    fn a_rough_value_has_three_figures_and_no_more_decimals_than_its_kind() {
+        let si = |value, kind| shown_roughly(value, kind, UnitSystem::Si);
+        assert_eq!(si(14_608.5e3, Kind::AbsolutePressure), "14600");
+        assert_eq!(si(109.26e3, Kind::Force), "109");
+        assert_eq!(si(85.94e3, Kind::Force), "85.9");
+        assert_eq!(si(9.996e3, Kind::Force), "10.0");
+        assert_eq!(si(-0.0001, Kind::Share), "0.0");
+        let us = shown_roughly(14_608.5e3, Kind::AbsolutePressure, UnitSystem::Us);
+        assert_eq!(us, "2120");
     }
 
     #[test]

@@ -17,31 +17,30 @@ const MARKS: [&str; 4] = ["+/-", "+-", "±", "+−"];
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum SpreadError {
     /// Nothing follows the mark.
-    #[error("nothing follows +-: write the uncertainty behind it, for example \"{value} +- 2 %\"")]
+    #[error("nothing follows +-: write the uncertainty after it, e.g. \"{value} +- 2 %\"")]
     Empty {
         /// The value as written.
         value: String,
     },
     /// What follows the mark cannot be read.
-    #[error("behind +-: {0}")]
+    #[error("after +-: {0}")]
     Unreadable(QuantityError),
     /// Below or at 0.
-    #[error("{text:?} behind +- has to be above 0; leave +- out where the value is exact")]
+    #[error("{text:?} after +- must be above 0; leave +- out if the value is exact")]
     NotPositive {
         /// The uncertainty as written.
         text: String,
     },
     /// Per cent of a temperature counts from a zero that nobody said.
     #[error(
-        "per cent of a temperature hangs on the scale's zero: write the uncertainty in K, degC or \
-         degF, for example \"+- 3 K\""
+        "per cent of a temperature depends on the scale's zero: write the uncertainty in K, degC or degF, \
+         e.g. \"+- 3 K\""
     )]
     PerCentOfTemperature,
     /// Per cent of a value in per cent.
     #[error(
-        "{text:?} behind a value in per cent can be read in two ways: {points} of the whole, or \
-         {relative} of the value; write both as plain numbers: \"{value} +- {points}\" or \
-         \"{value} +- {of_value}\""
+        "{text:?} after a value in per cent is ambiguous: {points} of the whole, or {relative} of the \
+         value; write both as plain numbers: \"{value} +- {points}\" or \"{value} +- {of_value}\""
     )]
     TwoReadings {
         /// The uncertainty as written.
@@ -56,7 +55,9 @@ pub enum SpreadError {
         of_value: f64,
     },
     /// A mass behind a volume.
-    #[error("{found} behind +- does not fit the value, which is {wanted}: write both alike")]
+    #[error(
+        "{found} after +- does not fit the value, which is {wanted}: use the same kind of unit for both"
+    )]
     OtherMeasure {
         /// What the uncertainty measures.
         found: &'static str,
@@ -68,7 +69,7 @@ pub enum SpreadError {
 impl From<SpreadError> for Words {
     fn from(fault: SpreadError) -> Self {
         match fault {
-            SpreadError::Unreadable(fault) => words!["behind +-: ", fault],
+            SpreadError::Unreadable(fault) => words!["after +-: ", fault],
             other => other.to_string().into(),
         }
     }
@@ -256,7 +257,7 @@ mod tests {
         assert!(refused("0.88 +- x", Kind::Share).contains("does not begin with a number"));
         assert!(refused("0.88 +- nan", Kind::Share).contains("not a finite number"));
         assert!(refused("4.5 L +- 0.1 kg", Kind::Volume).contains("kg measures a mass"));
-        assert!(refused("150 mm3 +- 2 mg", Kind::FuelPerStroke).contains("write both alike"));
+        assert!(refused("150 mm3 +- 2 mg", Kind::FuelPerStroke).contains("the same kind of unit"));
         assert!(refused("4.5 L +- 0.1 L +- 2", Kind::Volume).contains("is not known"));
     }
 }

@@ -6,6 +6,7 @@ use super::fields::line::{LineReport, THE_BUILD};
 use super::fields::summary::LineSummary;
 use super::table::{folded, one_line, within_screen};
 use super::words;
+use super::wrap::sentences_wrapped;
 use crate::finding::{Code, Severity};
 use crate::quantity::{UnitSystem, shown};
 use crate::study::Summary;
@@ -115,7 +116,7 @@ fn changes(one: &LineReport, system: UnitSystem) -> String {
         .filter_map(|severity| passed(severity, &one.findings, one.summary.figures.maps > 1))
         .collect();
     if passed.is_empty() {
-        out.push_str("  no limit passed, no point outside the data\n");
+        out.push_str("  no limit exceeded, no point outside the data\n");
     }
     for names in passed {
         out.push_str(&format!("  {names}\n"));
@@ -127,7 +128,7 @@ fn changes(one: &LineReport, system: UnitSystem) -> String {
             none.error.in_units(system)
         ));
     }
-    out
+    sentences_wrapped(&out)
 }
 
 /// The findings of a severity, in words: "over: charge temperature at 3200 rpm".

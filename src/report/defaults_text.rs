@@ -1,6 +1,7 @@
 //! What was used because the build does not give it, for reading.
 
 use super::fields::DefaultUsed;
+use super::wrap::sentences_wrapped;
 use crate::input::CONVENTION;
 
 /// The defaults of a build, a line each; empty where it gives everything.
@@ -19,5 +20,5 @@ pub fn defaults_text(defaults: &[DefaultUsed]) -> String {
         };
         out.push_str(&format!("  {}: {}{source}\n", used.key, used.value));
     }
-    out
+    sentences_wrapped(&out)
 }

@@ -1,6 +1,5 @@
 //! Loads on cylinder, head and belt, and how the fuel is delivered, for reading: a line an item.
 
-use super::fields::cell::with_unit;
 use super::fields::engine::estimated_peak;
 use super::fields::field::{Field, Rows, pick};
 use super::fields::named::Named;
@@ -9,7 +8,7 @@ use super::fields::rows::columns;
 use crate::air_path::BeltLoad;
 use crate::engine::CylinderState;
 use crate::matching::{FuelState, StageState};
-use crate::quantity::{Kind, UnitSystem, shown};
+use crate::quantity::{Kind, UnitSystem, label, shown, shown_roughly};
 
 /// Least width of the names.
 const NAME_WIDTH: usize = 34;
@@ -38,20 +37,24 @@ fn list(items: &[Item]) -> String {
     items.iter().map(line).collect()
 }
 
-/// "8919 to 10213 kPa absolute", or one figure where both ends are the same.
-fn spread(low: f64, high: f64, kind: Kind, system: UnitSystem) -> String {
-    let (from, to) = (shown(low, kind, system), with_unit(high, kind, system));
-    if from == shown(high, kind, system) {
+/// How a number is shown.
+type Show = fn(f64, Kind, UnitSystem) -> String;
+
+/// The lowest and the highest of one figure, under the name of the lowest: "8920 to 10200 kPa
+/// absolute", or one figure where both ends are the same.
+fn between<T>([low, high]: [&Field<T>; 2], of: &T, system: UnitSystem, show: Show) -> Option<Item> {
+    let ends = low.number(of).zip(high.number(of))?;
+    let (from, to) = (
+        show(ends.0, low.kind(), system),
+        show(ends.1, low.kind(), system),
+    );
+    let range = if from == to {
         to
     } else {
         format!("{from} to {to}")
-    }
-}
-
-/// The lowest and the highest of one figure, under the name of the lowest.
-fn between<T>([low, high]: [&Field<T>; 2], of: &T, system: UnitSystem) -> Option<Item> {
-    let (from, to) = low.number(of).zip(high.number(of))?;
-    Some((low.label.to_owned(), spread(from, to, low.kind(), system)))
+    };
+    let unit = label(low.kind(), system);
+    Some((low.label.to_owned(), format!("{range} {unit}")))
 }
 
 type Pair = [&'static Field<CylinderState>; 2];
@@ -86,18 +89,16 @@ fn cylinder_items(point: &Point, system: UnitSystem) -> Vec<Item> {
     let pairs = |pairs: &[Pair]| -> Vec<Item> {
         let items = pairs.iter();
         items
-            .filter_map(|pair| between(*pair, cylinder, system))
+            .filter_map(|pair| between(*pair, cylinder, system, shown_roughly))
             .collect()
     };
     let mut items = pairs(&COMPRESSION);
     let peak = estimated_peak(engine);
     if let (Some(one), Some(spread)) = (engine.peak_cylinder_pressure, peak) {
         let kind = Kind::AbsolutePressure;
-        let (low, high) = (
-            shown(spread.low, kind, system),
-            shown(spread.high, kind, system),
-        );
-        let text = format!("{} ({low} to {high})", with_unit(one, kind, system));
+        let [one, low, high] =
+            [one, spread.low, spread.high].map(|value| shown_roughly(value, kind, system));
+        let text = format!("{one} {} ({low} to {high})", label(kind, system));
         items.push(("peak cylinder pressure".to_owned(), text));
     }
     items.extend(pairs(&HEAD));
@@ -129,7 +130,7 @@ fn belt_items(stages: &[Named<StageState>], system: UnitSystem) -> Vec<Item> {
         };
         let [speed, pull] = BELT.map(|row| row.with_unit(belt, system).unwrap_or_default());
         add(BELT[0].label, speed);
-        if let Some((name, tensions)) = between(TENSIONS, belt, system) {
+        if let Some((name, tensions)) = between(TENSIONS, belt, system, shown) {
             add(&name, tensions);
         }
         add(BELT[1].label, pull);

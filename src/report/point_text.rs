@@ -12,6 +12,7 @@ use super::fields::station::BOOST;
 use super::mechanical_text::mechanical_text;
 use super::power_text::power_table;
 use super::table::{one_line, table};
+use super::wrap::sentences_wrapped;
 use crate::matching::{
     CoolerState, EngineState, Residuals, StageState, StationPlace, TurbineState,
 };
@@ -20,7 +21,7 @@ use crate::quantity::{Kind, UnitSystem, label, shown};
 /// A match as text in the reader's units.
 pub fn point_text(title: &str, point: &Point, system: UnitSystem) -> String {
     let stages = point.stages();
-    let mut out = format!("{}\n{}\n\n", one_line(title), summary(point, system));
+    let mut out = format!("{}\n\n", summary(point, system));
     out.push_str(&stations(point, system));
     let parts = [
         stage_table(&stages, system),
@@ -40,7 +41,7 @@ pub fn point_text(title: &str, point: &Point, system: UnitSystem) -> String {
         out.push_str(&other_balance(&other, system));
     }
     out.push_str(&residuals(&point.found.residuals));
-    out
+    format!("{}\n{}", one_line(title), sentences_wrapped(&out))
 }
 
 columns! {
@@ -82,8 +83,7 @@ fn cooling_sides(coolers: &[Named<CoolerState>], system: UnitSystem) -> String {
     let mut text = table(&columns, 1, coolers, system);
     for cooler in coolers.iter().filter(|cooler| cooler.state.unconfirmed) {
         text.push_str(&format!(
-            "\n{}: unconfirmed, its fins follow correlations that were not checked against \
-             measurements.\n",
+            "\n{}: not validated, its fins follow correlations that were not checked against measurements.\n",
             cooler.name
         ));
     }

@@ -66,7 +66,7 @@ pub fn pulley_text<'m>(
     let pressure = pulley.pressure_ratio * inlet.pressure;
     let vapour = if pulley.air_share < 1.0 {
         format!(
-            " / {:.3} (share of air beside fuel vapour)",
+            " / {:.3} (share of air in air and fuel vapour)",
             pulley.air_share
         )
     } else {

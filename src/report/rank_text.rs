@@ -7,6 +7,7 @@ use super::fields::finding::Found;
 use super::fields::rank::{RankReport, RankedMap};
 use super::fields::rows::columns;
 use super::table::{folded, one_line, within_screen};
+use super::wrap::hanging;
 use crate::finding::{Finding, Severity};
 use crate::quantity::UnitSystem;
 use crate::study::{NEARLY_CHOKED, Ranked};
@@ -101,14 +102,10 @@ pub fn rank_text(report: &RankReport, skipped: usize, system: UnitSystem) -> Str
         within_screen(&heads, &rows, 2)
     );
     for map in &report.maps {
-        out.push_str(&format!(
-            "{}. {}: {}\n",
-            map.rank,
-            one_line(&map.map),
-            map.reasons
-        ));
+        let first = format!("{}. {}: ", map.rank, one_line(&map.map));
+        out.push_str(&hanging(&map.reasons, &first, "   "));
         if !map.over.is_empty() {
-            out.push_str(&format!("   over: {}\n", map.over));
+            out.push_str(&hanging(&map.over, "   over: ", "   "));
         }
     }
     if skipped > 0 {

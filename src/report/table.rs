@@ -72,16 +72,12 @@ pub(super) fn table<T>(
         return String::new();
     }
     let heads: Vec<String> = columns.iter().map(|column| column.head(system)).collect();
-    let mut sheet = Sheet::new(&heads);
-    for item in items {
-        sheet.row(
-            columns
-                .iter()
-                .map(|column| column.cell(item, system))
-                .collect(),
-        );
-    }
-    sheet.text(text_columns)
+    let row = |item: &T| {
+        let cells = columns.iter().map(|column| column.cell(item, system));
+        cells.collect()
+    };
+    let rows: Vec<Vec<String>> = items.iter().map(row).collect();
+    within_screen(&heads, &rows, text_columns)
 }
 
 /// The width of a table in columns of a terminal.

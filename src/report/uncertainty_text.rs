@@ -7,6 +7,7 @@ use super::fields::point::Point;
 use super::fields::rows::columns;
 use super::fields::uncertainty::{BandOfAnswer, BandsOfMatch, Changes, Sensitivity, kind};
 use super::table::Sheet;
+use super::wrap::sentences_wrapped;
 use crate::quantity::{Kind, UnitSystem, Words, decimals, label, reader_value, shown};
 use crate::study::{Answer, COVERAGE};
 
@@ -55,8 +56,8 @@ pub fn sensitivity_text(rows: &[Sensitivity], system: UnitSystem) -> String {
     };
     let mut out = format!(
         "\nSensitivity: change in each result for +1 % of an input, +{kelvin} of a temperature, or \
-         +1 u,\nits standard uncertainty, where the build states one. Ranked by effect; 1 % of flow, \
-         pressure or\npower counts as much as 10 K of exhaust temperature or 1 point of surge \
+         +1 u, its standard uncertainty, where the build states one. Ranked by effect; 1 % of flow, \
+         pressure or power counts as much as 10 K of exhaust temperature or 1 point of surge \
          margin.\n\n"
     );
     if rows.is_empty() {
@@ -86,7 +87,7 @@ pub fn sensitivity_text(rows: &[Sensitivity], system: UnitSystem) -> String {
             out.push_str(&format!("  {}: {remark}\n", moved.key));
         }
     }
-    out
+    sentences_wrapped(&out)
 }
 
 /// "95 % interval".
@@ -121,7 +122,7 @@ pub fn bands_text(bands: &BandsOfMatch, uncertain: usize, system: UnitSystem) ->
         out.push_str(&format!("No effect on any of them: {keys}.\n"));
     }
     out.push_str(&reasons(bands, system));
-    out
+    sentences_wrapped(&out)
 }
 
 fn band_cells(answer: Answer, told: &BandOfAnswer, system: UnitSystem) -> Vec<String> {
@@ -239,7 +240,7 @@ pub fn line_bands_text(line: &LineReport, system: UnitSystem) -> String {
     if !reasons.is_empty() {
         out.push_str(&format!("Where the linear band does not hold:\n{reasons}"));
     }
-    out
+    sentences_wrapped(&out)
 }
 
 /// The inputs without effect at every speed.

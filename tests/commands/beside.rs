@@ -174,7 +174,7 @@ fn a_command_line_that_cannot_be_meant_is_refused() {
         (vec!["pass: altitude"], "NAME: KEY=VALUE"),
         (vec![PULLEY, PULLEY], "two lines have this name"),
         (vec!["the build: a=1"], "two lines have this name"),
-        (vec!["a=1", "a=2", "a=3", "a=4"], "3 lines at most"),
+        (vec!["a=1", "a=2", "a=3", "a=4"], "at most 3 times"),
     ] {
         let mut arguments = vec!["line"];
         for one in beside {
@@ -305,7 +305,7 @@ fn of_several_stages_with_maps_the_one_of_a_margin_is_named() {
     // Both fall below that margin, and each is named.
     for stage in ["supercharger", "turbo compressor"] {
         let words = format!("surge margin ({stage}) at ");
-        assert!(ran.out.contains(&words), "{words}: {}", ran.out);
+        assert!(ran.joined().contains(&words), "{words}: {}", ran.out);
     }
 }
 

@@ -96,7 +96,7 @@ fn an_impossible_folder_is_said_and_nothing_is_half_written() {
         assert_eq!(ran.code, 1);
         assert!(
             ran.err
-                .contains(&format!("{folder}: the folder cannot be made"))
+                .contains(&format!("{folder}: the folder cannot be created"))
         );
         assert!(!ran.err.contains("wrote"));
     }
@@ -114,7 +114,7 @@ fn a_folder_in_the_place_of_a_file_stops_all_files() {
     assert_eq!(ran.code, 1);
     assert!(
         ran.err
-            .contains("out/split.svg: cannot be written: a folder stands in its place")
+            .contains("out/split.svg: cannot be written: a folder has that name")
     );
     assert_eq!(
         names(&out),
@@ -270,7 +270,7 @@ fn the_title_speaks_of_the_worst_that_concerns_the_drawing() {
     let text = titles(&["line"]);
     let stations = text("stations.svg");
     assert!(
-        stations.starts_with("Charge temperature passes"),
+        stations.starts_with("Charge temperature exceeds"),
         "{stations}"
     );
     assert!(
@@ -281,7 +281,7 @@ fn the_title_speaks_of_the_worst_that_concerns_the_drawing() {
     let text = titles(&["line", "--set", "limits.max_manifold_pressure=230 kPa"]);
     let boost = text("boost.svg");
     assert!(
-        boost.starts_with("Manifold pressure passes its limit at"),
+        boost.starts_with("Manifold pressure exceeds its limit at"),
         "{boost}"
     );
     // A limit of one stage is the title of its map alone.
@@ -311,7 +311,10 @@ fn between_the_ends_the_journey_shows_the_speed_of_the_worst_finding() {
     ];
     assert_eq!(scratch.run(&arguments).code, 0);
     let text = text_of(scratch.as_ref().join("out/stations.svg"));
-    assert!(text.starts_with("Exhaust temperature passes its"), "{text}");
+    assert!(
+        text.starts_with("Exhaust temperature exceeds its"),
+        "{text}"
+    );
     assert!(text.contains("1,200 rpm 2,000 rpm 3,200 rpm"), "{text}");
 }
 
@@ -502,7 +505,7 @@ fn a_folder_that_must_not_be_written_is_said() {
     // The superuser writes into it all the same.
     if is_bound {
         assert_eq!(ran.code, 1);
-        let words = "locked/stations.svg: cannot be written: writing there is not permitted";
+        let words = "locked/stations.svg: cannot be written: no permission to write there";
         assert!(ran.err.contains(words));
         assert!(names(&folder).is_empty());
     } else {

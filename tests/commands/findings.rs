@@ -76,7 +76,7 @@ fn the_line_carries_the_worst_of_its_points() {
 #[test]
 fn a_line_on_which_nobody_hands_over_says_who_carries() {
     let ran = line(&["turbine.effective_area=20 cm2"], &[]);
-    let words = "No hand-over between 1200 and 3200 rpm: the supercharger carries all the way";
+    let words = "No hand-over between 1200 and 3200 rpm: the supercharger leads throughout";
     assert!(ran.joined().contains(words), "{}", ran.out);
     assert!(!line(&[], &[]).out.contains("No hand-over"));
 }

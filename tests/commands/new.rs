@@ -60,7 +60,7 @@ fn no_file_is_written_when_one_exists() {
         fs::write(scratch.as_ref().join(taken), "mine").unwrap();
         let ran = scratch.run(&["new", "truck.toml"]);
         assert_eq!((ran.code, ran.out.as_str()), (1, ""));
-        assert!(ran.err.contains(&format!("{taken}: exists already")));
+        assert!(ran.err.contains(&format!("{taken}: already exists")));
         assert_eq!(names(&scratch), [taken]);
         let text = fs::read_to_string(scratch.as_ref().join(taken)).unwrap();
         assert_eq!(text, "mine");

@@ -76,7 +76,7 @@ fn a_device_or_a_pipe_is_refused_and_not_waited_for() {
             .status();
         assert!(made.unwrap().success());
     }
-    let words = "this is a pipe or a device: save what it gives to a file";
+    let words = "this is a pipe or a device: save its output to a file";
     for arguments in [
         &["check", "/dev/zero"][..],
         &["line", "zero.toml"],
@@ -115,11 +115,11 @@ fn a_file_far_too_large_is_not_read() {
     for (name, words) in [
         (
             "large.toml",
-            "large.toml: holds 400.0 MB, and more than 1 MB",
+            "large.toml: is 400.0 MB long; the limit is 1 MB",
         ),
         (
             "large.csv",
-            "large.csv: holds 400.0 MB, and more than 16 MB",
+            "large.csv: is 400.0 MB long; the limit is 16 MB",
         ),
     ] {
         let file = fs::File::create(scratch.as_ref().join(name)).unwrap();
@@ -135,7 +135,7 @@ fn a_line_that_goes_on_and_lines_that_go_on_are_said() {
     let words = "long.csv:1: line: is 15000000 bytes long";
     assert_said(&soon(&scratch, &["check", "long.csv"]), &[words]);
     write(&scratch, "rows.csv", &"1,2,3,4\n".repeat(1_900_000));
-    let words = "rows.csv:50001: line: more than 50000 lines";
+    let words = "rows.csv:50001: line: has more than 50000 lines";
     assert_said(&soon(&scratch, &["check", "rows.csv"]), &[words]);
     write(&scratch, "settings.csv", &"#a=b\n".repeat(49_000));
     assert_eq!(soon(&scratch, &["check", "settings.csv"]).code, 1);
@@ -158,15 +158,15 @@ fn keys_parts_and_rows_without_end_are_one_fault_each() {
     write(&scratch, "keys.toml", &keys);
     let words = [
         "keys.toml:2: engine.k0: is unknown",
-        "keys.toml:1: engine: holds 49000 keys, and more than 1000 are not read",
+        "keys.toml:1: engine: has 49000 keys; the limit is 1000",
     ];
     assert_said(&soon(&scratch, &["check", "keys.toml"]), &words);
     let part = "[[air_path]]\npart = \"filter\"\npressure_drop = \"1 Pa\"\nat_flow = \"1 kg/s\"\n";
     write(&scratch, "parts.toml", &build_and(&part.repeat(10_000)));
-    let words = "air_path: holds 100";
+    let words = "air_path: has 100";
     assert_said(
         &soon(&scratch, &["check", "parts.toml"]),
-        &[words, "more than 100 are not read"],
+        &[words, "the limit is 100"],
     );
     let rows: String = (0..49_000).fold(String::new(), |mut rows, row| {
         let _ = writeln!(rows, "[{row},0.9],");
@@ -177,7 +177,7 @@ fn keys_parts_and_rows_without_end_are_one_fault_each() {
         "table.toml",
         &format!("[engine]\nvolumetric_efficiency = [{rows}]\n"),
     );
-    let words = "engine.volumetric_efficiency: holds 49000 rows, and more than 2000";
+    let words = "engine.volumetric_efficiency: has 49000 rows; the limit is 2000";
     assert_said(&soon(&scratch, &["check", "table.toml"]), &[words]);
 }
 
@@ -191,7 +191,7 @@ fn a_build_that_is_no_toml_anywhere_is_said_by_its_first_lines() {
     ] {
         let name = format!("{name}.toml");
         write(&scratch, &name, &line.repeat(49_000));
-        let words = ["more errors follow: mend these first"];
+        let words = ["more errors follow: fix these first"];
         assert_said(&soon(&scratch, &["check", &name]), &words);
     }
 }
@@ -255,7 +255,7 @@ fn a_folder_with_more_maps_than_anybody_compares_is_said() {
         )
         .unwrap();
     }
-    let words = "many: the folder holds 1001 map files, and more than 1000 are not read";
+    let words = "many: the folder holds 1001 map files; the limit is 1000";
     assert_said(&soon(&scratch, &["check", "many"]), &[words]);
     assert_said(&soon(&scratch, &["rank", "many"]), &[words]);
 }

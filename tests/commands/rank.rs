@@ -152,8 +152,8 @@ fn what_a_map_passes_is_said_in_text_json_and_csv() {
     );
     let over = small["over"].as_str().unwrap();
     assert!(over.starts_with("turbocharger speed at 3200 rpm"), "{over}");
-    let text = run("text").out;
-    assert!(text.contains(&format!("   over: {over}\n")), "{text}");
+    let text = run("text").joined();
+    assert!(text.contains(&format!(" over: {over} ")), "{text}");
     assert!(run("csv").out.contains(over));
     // Without a limit nothing is passed, and nothing is said.
     let free = scratch.run(&[

@@ -69,7 +69,7 @@ fn a_speed_that_no_piston_bears_is_refused_at_the_option() {
     let far = scratch.run(&["point", "--rpm", "4500"]);
     assert!(
         far.err
-            .contains("--rpm: 4500 rpm lies far from the build's engine.rpm, 1200 to 3200 rpm")
+            .contains("--rpm: 4500 rpm is far outside the build's engine.rpm, 1200 to 3200 rpm")
     );
     let within = scratch.run(&["point", "--rpm", "2000"]);
     assert!(!within.err.contains("--rpm:"), "{}", within.err);
@@ -95,7 +95,7 @@ fn another_pulley_turns_the_rotors_faster_on_the_command_line_and_beside_it() {
     let beside = format!("small: {pulley}");
     let ran = scratch.run(&["line", "--compare", &beside]);
     assert_eq!(ran.code, 0, "{}", ran.err);
-    let remark = "supercharger.pulley_diameter of --compare small counts";
+    let remark = "supercharger.pulley_diameter of --compare small overrides it";
     assert!(ran.err.contains(remark), "{}", ran.err);
 }
 

@@ -338,7 +338,7 @@ fn an_uncertain_input_that_moves_nothing_is_named() {
         said,
         ["engine.head.stud_preload", "limits.max_manifold_pressure"]
     );
-    let text = |command: &[&str]| Scratch::new().run(&[command, &more[1..]].concat()).out;
+    let text = |command: &[&str]| Scratch::new().run(&[command, &more[1..]].concat()).joined();
     let words = "engine.head.stud_preload, limits.max_manifold_pressure.";
     let point = text(&["point", "--rpm", "2400", "--sensitivity"]);
     assert!(
@@ -487,8 +487,8 @@ fn a_wrong_uncertainty_is_refused_at_its_line_and_key() {
         .unwrap();
     let displacement = text.lines().nth(line - 1).unwrap();
     for (value, words) in [
-        ("\"2.5 L +- -0.1 L\"", "behind +- has to be above 0"),
-        ("\"2.5 L +- 0.1 kg\"", "behind +-: kg measures a mass"),
+        ("\"2.5 L +- -0.1 L\"", "after +- must be above 0"),
+        ("\"2.5 L +- 0.1 kg\"", "after +-: kg measures a mass"),
         (
             "\"2.5 L +- 3 L\"",
             "+- 3 L does not fit: one standard uncertainty below",

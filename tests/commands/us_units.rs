@@ -130,7 +130,7 @@ fn a_build_chooses_its_units_and_the_command_line_wins() {
     let unknown = scratch.run(&["check", "us.toml", "--set", "units=furlongs"]);
     assert_eq!(unknown.err.lines().count(), 1, "{}", unknown.err);
     assert!(
-        unknown.err.contains("it is one of \"si\", \"us\""),
+        unknown.err.contains("expected one of \"si\", \"us\""),
         "{}",
         unknown.err
     );

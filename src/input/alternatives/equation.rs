@@ -76,15 +76,15 @@ fn size(section: &mut Section<'_>, replaced: &Replaced, notes: &mut Vec<Note>) {
     if have_all(section, &ALL) {
         let others = GIVING_WAY.into_iter().filter(|key| *key != last);
         if let Some(oldest) = others.min_by_key(|key| section.age(key)) {
-            let why = format!("{by} counts, and it follows from the other sizes");
+            let why = format!("{by} overrides it; it is recalculated from the other sizes");
             give_way(section, oldest, &why, notes);
         }
     } else if have_all(section, &["displacement", "stroke", "cylinders"])
         && last != "displacement"
         && section.old(last, replaced).is_some()
     {
-        let text = "the displacement stays, so the bore follows; give engine.bore too where the \
-                    displacement is to follow";
+        let text = "the displacement is kept and the bore recalculated; set engine.bore too to change the \
+                    displacement instead";
         notes.push(section.note(last, text.to_owned()));
     }
 }
@@ -106,16 +106,16 @@ fn drive(section: &mut Section<'_>, replaced: &Replaced, notes: &mut Vec<Note>) 
     if !section.has(CRANK) {
         hold_crank_pulley(section, replaced, notes);
     } else if last != RATIO && section.age(RATIO) < age {
-        let why = format!("{by} counts, and the ratio follows from the pulleys");
+        let why = format!("{by} overrides it; the ratio is recalculated from the pulleys");
         give_way(section, RATIO, &why, notes);
     } else if section.age(CRANK) <= section.age(PULLEY) {
         let why = format!(
-            "{by} counts, and the crank's pulley follows; to change the supercharger's instead, set its \
-             diameter"
+            "{by} overrides it; the crank pulley is recalculated; to change the supercharger pulley \
+             instead, set its diameter"
         );
         give_way(section, CRANK, &why, notes);
     } else if let Some(pulley) = solved_pulley(section) {
-        let why = format!("{by} counts, and the pulley follows: {pulley}");
+        let why = format!("{by} overrides it; the pulley is recalculated: {pulley}");
         insert(section, PULLEY, pulley, PULLEY);
         notes.push(section.note(PULLEY, format!("not used as written: {why}")));
     }
@@ -164,7 +164,7 @@ fn hold_crank_pulley(section: &mut Section<'_>, replaced: &Replaced, notes: &mut
     }
     let by = section.who(last);
     let why = format!(
-        "{by} counts: the crank's pulley stays {:.1} mm, which makes the ratio {follows:.3}; to keep the \
+        "{by} overrides it: the crank pulley stays {:.1} mm, so the ratio becomes {follows:.3}; to keep the \
          ratio, add --set {}.{RATIO}={before}",
         1e3 * crank,
         section.path

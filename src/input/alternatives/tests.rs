@@ -160,7 +160,7 @@ fn of_an_engines_sizes_the_oldest_follows() {
     let said: Vec<String> = outcome.remarks.iter().map(Note::to_string).collect();
     assert!(
         said.iter()
-            .any(|text| text.contains("--set engine.stroke: the displacement stays")),
+            .any(|text| text.contains("--set engine.stroke: the displacement is kept")),
         "{said:#?}"
     );
 }

@@ -86,7 +86,7 @@ fn made(core: &Reader<'_>, sizes: &CoreSizes) -> Option<Core> {
         Ok(made) => return Some(made),
         Err(CoreError::TooLow) => core.fault(
             "height",
-            "does not hold one layer of the charge between two of the sink",
+            "is too small for one charge layer between two cooling layers",
         ),
         Err(CoreError::NoRoom(side)) => {
             let key = match side {
@@ -95,7 +95,7 @@ fn made(core: &Reader<'_>, sizes: &CoreSizes) -> Option<Core> {
             };
             core.fault(
                 key,
-                "leaves no room: fin_thickness has to be less than pitch and height",
+                "leaves no room: fin_thickness must be less than fin pitch and fin height",
             );
         }
         Err(CoreError::Size) => core.fault("width", "makes no core with the other sizes"),

@@ -138,7 +138,7 @@ fn temperatures(point: &Reader<'_>) -> Option<(f64, f64)> {
 fn hardly_counts(temperature: f64) -> Words {
     words![
         amount(temperature, Kind::Temperature, "degC", 0),
-        " (little effect beside effectiveness)",
+        " (little effect when effectiveness is given)",
     ]
 }
 

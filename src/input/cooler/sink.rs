@@ -270,7 +270,7 @@ fn fan(reader: &Reader<'_>) -> Option<FanCurve> {
             let place = &list[row].place;
             let text = match error {
                 FanError::NotFalling(_) => format!(
-                    "row {}: flow has to rise and pressure rise to fall from row to row",
+                    "row {}: flow must rise and pressure rise must fall from row to row",
                     row + 1
                 ),
                 _ => format!("row {} holds a value below 0 or not finite", row + 1),
@@ -291,8 +291,7 @@ fn radiator_fits(reader: &Reader<'_>, flow: &Schedule, circuit: &WaterCircuit) -
     reader.fault(
         "radiator_conductance",
         format!(
-            "is more than the water can bring: its flow carries {least:.0} W for each kelvin, \
-             and a radiator gives away less than that; more sink_flow, or a smaller figure"
+            "is more than the water flow can carry, {least:.0} W/K: raise sink_flow, or set a smaller figure"
         ),
     );
     None

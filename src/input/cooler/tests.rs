@@ -160,7 +160,7 @@ fn sizes_that_make_no_core_are_refused_at_their_key() {
     refused(
         &with("height = \"300 mm\"", "height = \"15 mm\""),
         "core.height",
-        "one layer",
+        "one charge layer",
     );
     refused(
         &with("\"1.8 mm\"", "\"0.08 mm\""),
@@ -207,7 +207,7 @@ fn air_may_be_driven_by_wind_or_fan_and_warmed_by_a_radiator() {
     refused(
         &fan.replace("\"40 Pa\"", "\"400 Pa\""),
         "cooler.2.fan: row 2",
-        "to fall",
+        "must fall",
     );
     refused(
         &fan.replace("[\"0.2 m3/s\", \"250 Pa\"], ", ""),
@@ -272,7 +272,7 @@ fn water_runs_in_a_circuit_with_its_own_temperature() {
     refused(
         &format!("{RATED}\n{water}\nradiator_conductance = \"3 kW/K\""),
         "radiator_conductance",
-        "more than the water can bring",
+        "more than the water flow can carry",
     );
     refused(
         &format!("{RATED}\nsink = \"water\"\nradiator_conductance = \"900 W/K\""),

@@ -141,14 +141,14 @@ section! {
     LENGTH = key("length", quantity(of(Kind::Length, "\"0.8 m\"").at_least(0.0).at_most(100.0)), "Length along the centre line.").needed("or pressure_drop")
         .usual(20.0 * MM, 10.0);
     BENDS = key("bends", quantity(number("2").at_least(0.0).at_most(100.0)), "Number of right-angle bends.").default(0.0, CONVENTION, "a straight duct")
-        .usual(0.2, 12.0).slip("it counts right angles");
+        .usual(0.2, 12.0).slip("it is the number of right-angle bends");
 }
 
 section! {
     TURBO_COMPRESSOR: "turbo_compressor", "part = \"turbo_compressor\"", "The compressor of a turbocharger.";
     [PART];
     MAP = key("map", Form::File, "The compressor's map file.").needed("or efficiency");
-    PRESSURE_RATIO = key("pressure_ratio", table(number("1.7").at_least(0.3).at_most(20.0)), "Outlet over inlet pressure, both absolute; given, no turbine is needed and a map is only drawn and checked.").without("solved; a turbine has to drive it")
+    PRESSURE_RATIO = key("pressure_ratio", table(number("1.7").at_least(0.3).at_most(20.0)), "Outlet over inlet pressure, both absolute; given, no turbine is needed and a map is only drawn and checked.").without("solved; a turbine must drive it")
         .usual(0.8, 5.5).can(0.3, 12.0) .slip("it is outlet over inlet pressure, both absolute");
     EFFICIENCY = key("efficiency", table(efficiency("0.72")), "Isentropic efficiency.").without("the map's")
         .usual(0.45, 0.87).can(0.05, 1.0);

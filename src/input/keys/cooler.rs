@@ -66,13 +66,13 @@ section! {
     COOLER: "cooler", "part = \"cooler\"", "A charge cooler: by effectiveness, by a rated point, or by its core.";
     [PART, COOLER_DROP.pressure_drop, COOLER_DROP.at_flow, COOLER_DROP.at_pressure, COOLER_DROP.at_temperature];
     EFFECTIVENESS = key("effectiveness", table(efficiency("0.75")), "How far the charge is cooled towards the coolant inlet temperature: 1 would be all the way.").needed("or rated, or core")
-        .usual(0.2, 0.95).slip("only an endless cooler reaches 1");
+        .usual(0.2, 0.95).slip("only an infinitely large cooler reaches 1");
     RATED = key("rated", Form::Section, "One measured or published point.");
     CORE = key("core", Form::Section, "Sizes of the core.");
     ARRANGEMENT = key("arrangement", choice(&words(&ARRANGEMENTS)), "How the two flows pass each other, and which side mixes.").without("crossflow, neither side mixed");
     METAL_MASS = key("metal_mass", quantity(of(Kind::Mass, "\"6 kg\"").above(0.0).at_most(1e4)), "Mass of the core, as aluminium: its heat storage in a timed run.").without("not counted")
         .usual(0.05, 1000.0);
-    SINK = key("sink", choice(&words(&SINKS)), "What takes the heat. Frost protection in the water is not counted.").without("air");
+    SINK = key("sink", choice(&words(&SINKS)), "What carries the heat away. Antifreeze in the water is not included.").without("air");
     SINK_TEMPERATURE = key("sink_temperature", quantity(of(Kind::Temperature, "\"30 degC\"").at_least(200.0).at_most(700.0)), "Temperature at which the cooling air or water enters; with a radiator, of the air that enters the radiator.").without("the site's; needed for water; 0 °C with ice_mass")
         .usual(ZERO - 30.0, ZERO + 110.0);
     SINK_TEMPERATURE_RISE = key("sink_temperature_rise", quantity(of(Kind::TemperatureDifference, "\"12 K\"").at_least(-50.0).at_most(200.0)), "How much warmer than the site's air the cooling air is, for example after another radiator.").without("0")
@@ -84,7 +84,7 @@ section! {
     DUCT_PRESSURE_COEFFICIENT = key("duct_pressure_coefficient", quantity(share("0.3")), "Share of the ram pressure across the core: 0.2 to 0.3 behind a grille, 0.5 to 0.7 in a sealed duct.").default(0.3, COMMON_PRACTICE, "core behind a grille")
         .usual(0.05, 0.9);
     FAN = key("fan", Form::FanCurve, "Instead of sink_flow: fan curve, rows of volume flow and pressure rise.");
-    SINK_PRESSURE_DROP = key("sink_pressure_drop", quantity(of(Kind::PressureDifference, "\"200 Pa\"").above(0.0).at_most(1e6)), "Pressure drop of the cooling side; beside core, of everything else in its way.").needed("with vehicle_speed or fan, without core")
+    SINK_PRESSURE_DROP = key("sink_pressure_drop", quantity(of(Kind::PressureDifference, "\"200 Pa\"").above(0.0).at_most(1e6)), "Pressure drop of the cooling side; with core, of everything else in its path.").needed("with vehicle_speed or fan, without core")
         .usual(5.0, 1.5 * BAR);
     SINK_DROP_FLOW = key("sink_drop_flow", quantity(of(Kind::MassFlow, "\"0.8 kg/s\"").above(0.0).at_most(500.0)), "Flow at which sink_pressure_drop was measured, air at 101.325 kPa and 20 °C.").needed("with sink_pressure_drop")
         .beside(&[beside::sink_flow]);

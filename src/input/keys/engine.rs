@@ -30,7 +30,7 @@ section! {
     COMPRESSION_RATIO = key("compression_ratio", quantity(number("15.5").above(1.0).at_most(40.0)), "Geometric compression ratio.").without("unknown; needed with a turbine or an exhaust")
         .usual(5.0, 24.0).beside(&[beside::compression]);
     VOLUMETRIC_EFFICIENCY = key("volumetric_efficiency", table(of(Kind::Share, "0.88").at_least(0.1).at_most(3.0)), "How well the cylinders fill from the manifold: about 0.86 with two valves per cylinder, 0.92 with four. Two-stroke: delivery ratio.").needed("")
-        .usual(0.5, 1.3).slip("it counts on the manifold's density: boost does not raise it");
+        .usual(0.5, 1.3).slip("it is based on manifold density: boost does not raise it");
     MEASURED_AT_EXHAUST_PRESSURE_RATIO = key("measured_at_exhaust_pressure_ratio", quantity(number("1.0").above(0.0).at_most(10.0)), "Exhaust pressure over manifold pressure at which the volumetric efficiency was measured.").once("measured_at_drive_ratio").default(1.0, CONVENTION, "exhaust pressure equal to manifold pressure")
         .usual(0.5, 3.0).inverted("it is exhaust over manifold pressure, not the belt's ratio");
     RPM = key("rpm", Form::Section, "Engine speeds of the operating line, written { from = 1200, to = 3200, step = 200 }.").needed("");
@@ -74,7 +74,7 @@ section! {
 section! {
     ENGINE_HEAD: "engine.head", "[engine.head]", "What clamps the cylinder head; every figure is a range.";
     STUDS_PER_CYLINDER = key("studs_per_cylinder", quantity(number("4").above(0.0).at_most(40.0)), "Studs that clamp the head at one cylinder; a stud shared by two cylinders counts half.").without("head clamp not calculated")
-        .usual(1.0, 10.0).slip("it counts the studs of one cylinder, a shared one half");
+        .usual(1.0, 10.0).slip("count the studs of one cylinder, a shared stud as half");
     SEALED_BORE = key("sealed_bore", quantity(of(Kind::Length, "\"114 mm\"").at_least(5e-3).at_most(2.0)), "Diameter sealed by the gasket.").without("the bore")
         .beside(&[beside::sealed_bore]);
     STUD_DIAMETER = key("stud_diameter", quantity(of(Kind::Length, "\"12 mm\"").at_least(3e-3).at_most(0.1)), "Nominal stud diameter.").needed("with stud_torque")

@@ -45,7 +45,7 @@ section! {
 section! {
     TURBINE_WASTEGATE: "turbine.wastegate", "[turbine.wastegate]", "Bypass of the turbine that holds a boost.";
     GATE_BOOST_LIMIT = key("boost_limit", table(of(Kind::BoostPressure, "\"185 kPa\"").above(0.0).at_most(2e6)), "Boost that the wastegate holds.").needed("")
-        .usual(10.0 * KPA, 5.0 * BAR).can(0.0, 12.0 * BAR) .slip("it counts above the air outside");
+        .usual(10.0 * KPA, 5.0 * BAR).can(0.0, 12.0 * BAR) .slip("it is measured from ambient pressure");
     GATE_BOOST_AT = key("boost_at", choice(&words(&BOOST_PLACES)), "Where the wastegate senses boost.").without("manifold");
     GATE_LARGEST_SHARE = key("largest_share", quantity(efficiency("0.5").below(1.0)), "Share of the exhaust that passes the gate wide open.").default(0.5, COMMON_PRACTICE, "")
         .usual(0.05, 0.85);

@@ -21,16 +21,16 @@ section! {
     LOWER_HEATING_VALUE = key("lower_heating_value", quantity(of(Kind::SpecificEnergy, "\"42.8 MJ/kg\"").at_least(1e6).at_most(130e6)), "Lower heating value.").without("the kind's")
         .usual(15e6, 55e6).can(5e6, 125e6);
     HYDROGEN_CARBON_RATIO = key("hydrogen_carbon_ratio", quantity(number("1.8").at_least(0.0).at_most(8.0)), "Hydrogen atoms per carbon atom.").without("the kind's")
-        .usual(0.3, 4.1).slip("it counts atoms, not masses");
+        .usual(0.3, 4.1).slip("it is a ratio of atoms, not of masses");
     OXYGEN_CARBON_RATIO = key("oxygen_carbon_ratio", quantity(number("0").at_least(0.0).at_most(4.0)), "Oxygen atoms per carbon atom.").without("the kind's")
-        .usual(0.01, 1.1).slip("it counts atoms, not masses");
+        .usual(0.01, 1.1).slip("it is a ratio of atoms, not of masses");
     DENSITY = key("density", quantity(of(Kind::Density, "\"835 kg/m3\"").at_least(100.0).at_most(2000.0)), "Fuel density; turns a volume of fuel into a mass.").without("the kind's")
         .usual(580.0, 1150.0);
     AIR_FUEL_RATIO = key("air_fuel_ratio", table(number("21").at_least(1.0).at_most(200.0)), "Mass of dry air per mass of fuel.").needed("or lambda, per_stroke or flow")
         .beside(&[beside::air_fuel_ratio]).slip("it is mass of air per mass of fuel");
     LAMBDA = key("lambda", table(number("1.4").at_least(0.3).at_most(20.0)), "Air-fuel ratio over the stoichiometric one.")
-        .beside(&[beside::lambda]).inverted("lambda is air over what burns the fuel");
-    PER_STROKE = key("per_stroke", table(of(Kind::FuelPerStroke, "\"120 mg\"").above(0.0)), "Fuel per cylinder and working cycle, as an injection pump's test bench gives it.")
+        .beside(&[beside::lambda]).inverted("lambda is actual air over stoichiometric air");
+    PER_STROKE = key("per_stroke", table(of(Kind::FuelPerStroke, "\"120 mg\"").above(0.0)), "Fuel per cylinder and working cycle, as measured on an injection pump test bench.")
         .beside(&[beside::fuel_per_stroke]);
     SMALLEST_AIR_FUEL_RATIO = key("smallest_air_fuel_ratio", table(number("21").at_least(1.0).at_most(200.0)), "Smoke limiter: with less air than this the fuel of per_stroke is cut back.").without("no limiter")
         .beside(&[beside::air_fuel_ratio]);

@@ -290,7 +290,7 @@ pub(in crate::input) const IDLE: &[Idle] = &[
             AnyGiven(&["diameter", "length", "bends"]),
             Absent("pressure_drop"),
         ],
-        "the drop follows from the duct's sizes",
+        "the drop is calculated from the duct's sizes",
     ),
     refused(
         "supercharger",
@@ -310,7 +310,7 @@ pub(in crate::input) const IDLE: &[Idle] = &[
             "at_speed",
         ],
         &[OWN, Word("kind", "centrifugal")],
-        "it belongs to rotors that displace air (kind = \"roots\" or \"screw\")",
+        "it belongs to positive-displacement rotors (kind = \"roots\" or \"screw\")",
     ),
     refused(
         "supercharger",
@@ -359,7 +359,7 @@ pub(in crate::input) const IDLE: &[Idle] = &[
         "cooler",
         &["vehicle_speed", "fan"],
         &[Word("sink", "water")],
-        "it drives air; the sink is water, whose flow is sink_flow",
+        "it moves air; the sink is water, whose flow is sink_flow",
     ),
     refused("cooler", WATER_KEYS, &[Absent("sink")], NO_WATER),
     refused("cooler", WATER_KEYS, &[Word("sink", "air")], NO_WATER),

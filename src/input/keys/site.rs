@@ -13,7 +13,7 @@ section! {
     TEMPERATURE = key("temperature", quantity(of(Kind::Temperature, "\"24 degC\"").at_least(213.15).at_most(333.15)), "Air temperature at the site.").without("the standard atmosphere's at the altitude")
         .usual(ZERO - 45.0, ZERO + 55.0);
     TEMPERATURE_OFFSET = key("temperature_offset", quantity(of(Kind::TemperatureDifference, "\"15 K\"").at_least(-60.0).at_most(60.0)), "Instead of temperature: how much warmer the air is than the standard atmosphere at that altitude.")
-        .usual(-45.0, 45.0).slip("it counts from the standard temperature at the altitude");
+        .usual(-45.0, 45.0).slip("it is measured from the standard temperature at the altitude");
     RELATIVE_HUMIDITY = key("relative_humidity", quantity(share("0.4")), "Relative humidity: 0 is dry air, 1 is fog.").default(0.0, CONVENTION, "dry air")
         .usual(0.01, 1.0);
 }

@@ -133,16 +133,16 @@ fn unit_of(
     let usual = usual.join(", ");
     let Some((unit, _)) = unit_named(text) else {
         let near = nearest_unit(text, dimensions);
-        let near = near.map_or_else(String::new, |near| format!(", did you mean {near}?"));
+        let near = near.map_or_else(String::new, |near| format!(" (did you mean {near}?)"));
         return Err(format!(
             "column \"{name}\": unit [{text}] is not known{near}; known here: {usual}"
         ));
     };
     if content == Content::ActualFlow && unit.dimension == Dimension::VolumeFlow {
         return Err(format!(
-            "column \"{name}\" is a volume flow, which can be read in two ways: corrected to the \
-             reference state (then call it corrected_flow), or as it went in, with the density of \
-             that moment; write the one you mean, the second as mass flow in kg/s or lb/min"
+            "column \"{name}\" is a volume flow, which is ambiguous: if it is corrected to the reference \
+             state, call it corrected_flow; if it was measured at the inlet, convert it to a mass flow in \
+             kg/s or lb/min"
         ));
     }
     if !dimensions.contains(&unit.dimension) {

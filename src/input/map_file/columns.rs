@@ -18,15 +18,15 @@ impl Reading {
             match column::read(at, cell) {
                 Heading::Column(column) => {
                     if columns.iter().any(|other| other.content == column.content) {
-                        self.fault(line, cell, "stands twice in the heading");
+                        self.fault(line, cell, "appears twice in the heading");
                     }
                     columns.push(column);
                 }
                 Heading::Unused(name) if name.is_empty() => {}
                 Heading::Unused(name) if name.parse::<f64>().is_ok() => {
-                    let text = "there is no heading: the first line has to name the columns with \
-                                units, for example corrected_speed [rpm], corrected_flow [kg/s], \
-                                pressure_ratio [-], efficiency [-]";
+                    let text = "there is no heading: the first line must name the columns with units, e.g. \
+                                corrected_speed [rpm], corrected_flow [kg/s], pressure_ratio [-], \
+                                efficiency [-]";
                     self.fault(line, "", text);
                     self.headless = true;
                     return Vec::new();
@@ -128,9 +128,9 @@ impl Reading {
         for (key, value, example) in both {
             if value.is_none() && !settings.faulty.contains(&key) {
                 let text = format!(
-                    "is missing: a map means nothing without the state it is corrected to; it stands \
-                     on the map's sheet, usual pairs are 298.15 K with 100 kPa and 288.15 K with \
-                     101.325 kPa; write above the heading # {key} = {example}"
+                    "is missing: a map cannot be used without the state it is corrected to (printed on the \
+                     map sheet; common pairs are 298.15 K with 100 kPa and 288.15 K with 101.325 kPa); \
+                     write above the heading # {key} = {example}"
                 );
                 self.fault(sheet.heading.line, key, text);
             }

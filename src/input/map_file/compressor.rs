@@ -124,9 +124,9 @@ impl Reading {
             || (flow.is_none() && actual_flow.is_some());
         let known = settings.inlet_pressure.is_some() && settings.inlet_temperature.is_some();
         if measured && !known {
-            let text = "speed or flow is not called corrected: name the column corrected_speed or \
-                        corrected_flow if it is; if it is as measured, write the inlet's state \
-                        above, # inlet_temperature = 300 K and # inlet_pressure = 98 kPa";
+            let text = "speed or flow is not marked as corrected: name the column corrected_speed or \
+                        corrected_flow if it is; if it is as measured, write the inlet state above the \
+                        heading, # inlet_temperature = 300 K and # inlet_pressure = 98 kPa";
             self.fault(sheet.heading.line, "", text);
         }
         let speed = speed.or(actual_speed);

@@ -125,7 +125,7 @@ impl Reading {
             self.remark(
                 1,
                 "origin",
-                "is not said: write # origin = measured, digitised or invented",
+                "is missing: write # origin = measured, digitised or invented",
             );
         }
         let columns = self.columns(sheet);

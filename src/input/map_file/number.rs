@@ -5,7 +5,7 @@ pub(super) fn number(text: &str, decimal_comma: bool) -> Result<f64, String> {
     if decimal_comma && text.contains(',') {
         if text.contains('.') {
             return Err(format!(
-                "{text} holds a point and a comma: remove the thousands' separator"
+                "{text} has both a point and a comma: remove the thousands separator"
             ));
         }
         return number(&text.replacen(',', ".", 1), false);

@@ -66,7 +66,7 @@ pub(super) fn is_whole(row: &Row<'_>, expected: usize) -> bool {
     wrong_count(row, expected).is_none()
 }
 
-const COMMA_BOTH: &str = "the comma stands for two things";
+const COMMA_BOTH: &str = "the comma is both decimal and separator";
 
 fn wrong_count(row: &Row<'_>, expected: usize) -> Option<String> {
     // Separators at the end of a row are a spreadsheet's.

@@ -122,10 +122,10 @@ impl Settings {
             quantity.reading,
             PressureReading::Gauge | PressureReading::Difference
         ) {
-            return Err("has to be an absolute pressure, for example 100 kPa".to_owned());
+            return Err("must be an absolute pressure, e.g. 100 kPa".to_owned());
         }
         if quantity.value <= 0.0 {
-            return Err(format!("{value:?} has to be above zero"));
+            return Err(format!("{value:?} must be above zero"));
         }
         let slot = match key {
             "reference_temperature" => &mut self.reference_temperature,

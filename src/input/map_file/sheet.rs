@@ -44,13 +44,13 @@ pub(super) fn cut<'t>(file: &str, text: &'t str) -> Result<Sheet<'t>, Note> {
         }
     }
     let Some((&(heading_line, heading), data)) = lines.split_first() else {
-        let text = "holds no map: a heading and rows are wanted, corrected_speed [rpm], \
-                    corrected_flow [kg/s], pressure_ratio [-], efficiency [-]";
+        let text = "holds no map: expected a heading and rows, e.g. corrected_speed [rpm], corrected_flow \
+                    [kg/s], pressure_ratio [-], efficiency [-]";
         return Err(note(1, text.to_owned()));
     };
     if data.len() > MOST_ROWS {
         let text = format!(
-            "{} rows: a map of more than {MOST_ROWS} is not read; keep some 10 to 30 points a speed line",
+            "{} rows; the limit is {MOST_ROWS}: 10 to 30 points per speed line are enough",
             data.len()
         );
         return Err(note(data[MOST_ROWS].0, text));

@@ -30,7 +30,7 @@ impl Reading {
         let values = self.values(sheet, columns, None, settings);
         let (speed, ratio) = (speed?, ratio?);
         if efficiency.is_none() && power.is_none() {
-            let text = "is missing: an efficiency [-] or a power [kW] column tells the work";
+            let text = "is missing: add an efficiency [-] or a power [kW] column";
             self.fault(sheet.heading.line, "efficiency", text);
         }
         let inlet = self.inlet_of_power(sheet, settings, efficiency.is_none());
@@ -110,9 +110,8 @@ impl Reading {
     ) -> Option<(f64, f64)> {
         let inlet = settings.inlet_temperature.zip(settings.inlet_pressure);
         if wanted && (inlet.is_none() || settings.displacement.is_none()) {
-            let text = "becomes an efficiency with the swept volume and the inlet state: write \
-                        # displacement = 2.1 L, # inlet_temperature = 20 degC, # inlet_pressure = \
-                        101.325 kPa";
+            let text = "needs the swept volume and the inlet state to give an efficiency: write # \
+                        displacement = 2.1 L, # inlet_temperature = 20 degC, # inlet_pressure = 101.325 kPa";
             self.fault(sheet.heading.line, "power", text);
         }
         inlet

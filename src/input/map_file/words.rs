@@ -27,7 +27,7 @@ pub(super) fn fault(error: &MapError, lines: &[usize]) -> (usize, String) {
         } => (
             line(*row),
             format!(
-                "{} {value} has to be above {above} and at most {at_most}",
+                "{} {value} must be above {above} and at most {at_most}",
                 name(*column)
             ),
         ),
@@ -47,7 +47,7 @@ pub(super) fn fault(error: &MapError, lines: &[usize]) -> (usize, String) {
         MapError::Contradiction { first, second } => (
             line(*second),
             format!(
-                "lines {} and {} stand for the same point and contradict each other: remove the wrong one",
+                "lines {} and {} give the same point with different values: remove the wrong one",
                 line(*first),
                 line(*second)
             ),
@@ -70,7 +70,7 @@ pub(super) fn fault(error: &MapError, lines: &[usize]) -> (usize, String) {
             rows.first().map_or(1, |row| line(*row)),
             format!(
                 "the speed lines at {} and {} rpm cross near {flow:.4} kg/s and a pressure ratio of \
-                 {pressure_ratio:.3} ({}): a faster line lies above a slower one",
+                 {pressure_ratio:.3} ({}): a faster line must lie above a slower one",
                 round(*slower),
                 round(*faster),
                 listed(rows, lines)
@@ -95,7 +95,7 @@ pub(super) fn remark(remark: &Remark, lines: &[usize]) -> (usize, String) {
         } => (
             rows.iter().map(|row| line(*row)).min().unwrap_or(1),
             format!(
-                "{} rows between {} and {} rpm are read as one line at {} rpm, carried there by similarity",
+                "{} rows between {} and {} rpm are read as one line at {} rpm, scaled by similarity",
                 rows.len(),
                 round(*lowest),
                 round(*highest),
@@ -109,7 +109,8 @@ pub(super) fn remark(remark: &Remark, lines: &[usize]) -> (usize, String) {
         } => (
             rows.iter().map(|row| line(*row)).min().unwrap_or(1),
             format!(
-                "at the choke end of the line at {} rpm the flow of {} rows is evened by up to {largest_change:.5} kg/s",
+                "at the choke end of the line at {} rpm the flow of {} rows is smoothed by up to \
+                 {largest_change:.5} kg/s",
                 round(*speed),
                 rows.len()
             ),

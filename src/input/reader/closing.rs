@@ -74,7 +74,7 @@ impl Reader<'_> {
                 .or_else(|| self.meant(key, &known));
             missing.retain(|entry| meant.is_none_or(|name| !entry.keys.contains(&name)));
             let text = match (meant, self.home(key)) {
-                (_, Some(home)) => format!("is no section of its own: write {home}"),
+                (_, Some(home)) => format!("is not a section of its own: write {home}"),
                 (Some(name), None) => format!("is unknown, did you mean {name}?"),
                 (None, None) => format!("is unknown; known here: {}", known.join(", ")),
             };

@@ -31,12 +31,12 @@ impl<'a> Reader<'a> {
         if found.is_none() {
             let meant = match synonyms::meant_choices(written, &words).as_slice() {
                 [] => String::new(),
-                meant => format!(", did you mean {}?", either(meant)),
+                meant => format!(" (did you mean {}?)", either(meant)),
             };
             self.fault(
                 key,
                 format!(
-                    "\"{written}\" is not known{meant}; it is one of {}",
+                    "\"{written}\" is not known{meant}; expected one of {}",
                     quoted(&words)
                 ),
             );

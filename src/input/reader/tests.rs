@@ -117,7 +117,7 @@ fn a_word_gets_the_nearest_choice() {
     assert_eq!(
         said,
         [
-            "t:1: bypass: \"chek\" is not known, did you mean \"check\"?; it is one of \"none\", \"check\", \"regulated\""
+            "t:1: bypass: \"chek\" is not known (did you mean \"check\"?); expected one of \"none\", \"check\", \"regulated\""
         ]
     );
 }

@@ -78,8 +78,7 @@ fn drive(view: &AsWritten<'_>, path: &str) -> Option<String> {
     let slip = if differ(written, exchanged, RATIOS_AGREE) {
         String::new()
     } else {
-        ". Exchanged they would fit: pulley_diameter is the supercharger's, crank_pulley_diameter the \
-         crank's"
+        ". Swapped they would fit: pulley_diameter is the supercharger's, crank_pulley_diameter the crank's"
             .to_owned()
     };
     differ(written, computed, RATIOS_AGREE).then(|| {
@@ -135,8 +134,8 @@ fn limit(view: &AsWritten<'_>) -> Option<String> {
     let written = given.written(0);
     (limit <= site).then(|| {
         format!(
-            "{written} absolute lies below the air outside, {}: an absolute pressure is expected; if it is \
-             boost, write \"{written}g\"",
+            "{written} absolute is below ambient, {}: expected an absolute pressure; if it is boost, write \
+             \"{written}g\"",
             given.show(0, site)
         )
     })
@@ -144,5 +143,5 @@ fn limit(view: &AsWritten<'_>) -> Option<String> {
 
 fn friction(view: &AsWritten<'_>) -> Option<String> {
     let (smallest, largest) = beside::stud_frictions(view);
-    (smallest > largest).then(|| format!("lies above the largest, {largest}: change one of them"))
+    (smallest > largest).then(|| format!("is above the largest, {largest}: change one of them"))
 }

@@ -338,7 +338,7 @@ pub(in crate::input) fn drive_ratio(scene: &Scene<'_>) -> Option<Bounds> {
     bounds(
         (0.05, 20.0),
         (0.7, 5.0),
-        "rotors that displace air".to_owned(),
+        "positive-displacement rotors".to_owned(),
     )
 }
 
@@ -541,7 +541,7 @@ pub(in crate::input) fn above_the_gate(scene: &Scene<'_>) -> Option<Bounds> {
         (0.0, f64::INFINITY),
         (held, f64::INFINITY),
         format!(
-            "a wastegate that holds {} above the air outside (a limit is absolute)",
+            "a wastegate that holds {} above ambient (a limit is absolute)",
             gate.show(0, gate.largest())
         ),
     )

@@ -15,14 +15,14 @@ pub(super) fn judge(context: &Context, view: &AsWritten<'_>) {
         let text = match (part.word, earlier) {
             ("cooler", None) => match first_stage {
                 Some(_) => {
-                    "stands upstream of every stage: it cools outside air that nothing has heated; did you \
-                     mean it after the compressor?"
+                    "comes before every stage: it cools ambient air that nothing has heated; did you mean \
+                     it after the compressor?"
                         .to_owned()
                 }
-                None => "cools outside air that nothing has heated: no stage is given".to_owned(),
+                None => "cools ambient air that nothing has heated: no stage is given".to_owned(),
             },
             ("filter", Some(stage)) => format!(
-                "stands after the {}: dust has passed the rotors or the wheel by then; did you mean it first?",
+                "comes after the {}, which dust has reached by then; did you mean it first?",
                 stage.word.replace('_', " ")
             ),
             _ => continue,

@@ -21,10 +21,7 @@ pub fn judge_speed(installation: &Installation, rpm: f64) -> Option<SpeedFault> 
     let engine = &installation.engine;
     let stroke = engine.stroke.map(|stroke| (stroke, "")).or_else(|| {
         let cylinders = f64::from(engine.cylinders?);
-        Some((
-            square_stroke(engine.displacement / cylinders),
-            " at the least",
-        ))
+        Some((square_stroke(engine.displacement / cylinders), " or more"))
     });
     if let Some((stroke, how)) = stroke {
         let speed = 2.0 * stroke * rpm / 60.0;
@@ -40,8 +37,8 @@ pub fn judge_speed(installation: &Installation, rpm: f64) -> Option<SpeedFault> 
     let (from, to) = (engine.speeds.from, engine.speeds.to);
     if rpm > FAR * to || rpm < from / FAR {
         return Some(SpeedFault::Afar(format!(
-            "{} rpm lies far from the build's engine.rpm, {} to {} rpm: tables over engine speed hold their \
-             end values there",
+            "{} rpm is far outside the build's engine.rpm, {} to {} rpm: speed tables keep their end values \
+             there",
             digits(rpm),
             digits(from),
             digits(to)

@@ -66,7 +66,7 @@ fn verdict(timed: &TimedRun, report: &CoolerReport, system: UnitSystem) -> Strin
                 Some(at) if at <= 0.0 => {
                     format!("the charge is above {goal} from the start; {hottest}")
                 }
-                Some(at) => format!("the charge passes {goal} at {}; {hottest}", time(at)),
+                Some(at) => format!("the charge exceeds {goal} at {}; {hottest}", time(at)),
             }
         }
     };

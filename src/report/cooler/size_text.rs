@@ -76,8 +76,8 @@ pub(super) fn coldest(report: &CoolerReport, system: UnitSystem) -> String {
         return String::new();
     };
     format!(
-        ": even an infinitely large cooler would only reach {} at {}, with its {} at {}; only \
-         something colder helps",
+        ": even an infinitely large cooler would only reach {} at {}, with its {} at {}; only a colder \
+         coolant helps",
         figure(coldest, Kind::Temperature, system),
         rpm(at, system),
         sink(report.sink),

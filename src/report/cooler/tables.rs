@@ -6,8 +6,9 @@ use crate::quantity::UnitSystem;
 use crate::report::fields::cooler_report::CoolerReport;
 use crate::report::fields::field::Field;
 use crate::report::fields::rows::columns;
-use crate::report::table::Sheet;
+use crate::report::table::{Sheet, within};
 use crate::report::words::match_error;
+use crate::report::wrap::WIDTH;
 use crate::study::cooler::{CoolerPoint, EngineSide};
 
 columns! {
@@ -99,19 +100,16 @@ pub(super) fn line(report: &CoolerReport, system: UnitSystem) -> String {
     columns.insert(10, Column::Engine(air));
     columns.retain(|column| rows.iter().flatten().any(|point| column.exists(point)));
     let heads: Vec<String> = columns.iter().map(|column| column.head(system)).collect();
-    let mut sheet = Sheet::new(&heads);
-    for point in rows.iter().flatten() {
-        sheet.row(
-            columns
-                .iter()
-                .map(|column| column.cell(point, system))
-                .collect(),
-        );
-    }
+    let cells = |point: &CoolerPoint| {
+        let cells = columns.iter().map(|column| column.cell(point, system));
+        cells.collect()
+    };
+    let cells: Vec<Vec<String>> = rows.iter().flatten().map(cells).collect();
+    let table = within(&heads, &cells, (1, 0), WIDTH);
     let error = |(at, fault): &(f64, MatchError)| {
         let fault = match_error(fault).in_units(system);
         format!("no match at {}: {fault}\n", rpm(*at, system))
     };
     let errors = rows.iter().filter_map(|row| row.as_ref().err()).map(error);
-    format!("{}{}", sheet.text(0), errors.collect::<String>())
+    format!("{table}{}", errors.collect::<String>())
 }

@@ -10,11 +10,12 @@ use crate::quantity::{Kind, UnitSystem};
 use crate::report::fields::cooler_report::{CoolerReport, Target};
 use crate::report::table::one_line;
 use crate::report::words::match_error;
+use crate::report::wrap::sentences_wrapped;
 use crate::study::cooler::CoolerPoint;
 
 /// The report as text in the reader's units, without findings and caution.
 pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
-    let mut out = format!("{}\n{}\n\n", one_line(&report.title), what(report));
+    let mut out = format!("{}\n\n", what(report));
     out.push_str(&verdict(report, system));
     out.push_str("\n\n");
     out.push_str(&points(report, system));
@@ -39,17 +40,17 @@ pub fn cooler_text(report: &CoolerReport, system: UnitSystem) -> String {
         out.push('\n');
         out.push_str(&run_text(run, report, system));
     }
-    out
+    format!("{}\n{}", one_line(&report.title), sentences_wrapped(&out))
 }
 
 fn what(report: &CoolerReport) -> String {
     let others = match report.other_coolers().as_slice() {
         [] => String::new(),
-        [other] => format!(" (besides \"{other}\": --cooler chooses)"),
-        others => format!(" (besides {}: --cooler chooses)", others.join(", ")),
+        [other] => format!(" (also \"{other}\": choose with --cooler)"),
+        others => format!(" (also {}: choose with --cooler)", others.join(", ")),
     };
     let unconfirmed = if report.assessment.hardest.state.unconfirmed {
-        "; unconfirmed: its correlations were not checked against measurements"
+        "; not validated: its correlations were not checked against measurements"
     } else {
         ""
     };
@@ -71,8 +72,8 @@ fn verdict(report: &CoolerReport, system: UnitSystem) -> String {
     );
     let Some(target) = report.target() else {
         return format!(
-            "No target: {reaches}. Write max_charge_temperature into [limits], or give --target \
-             \"60 degC\", to check whether that is enough."
+            "No target: {reaches}. Set max_charge_temperature in [limits], or give --target \"60 degC\", to \
+             check whether that is enough."
         );
     };
     let verdict = &target.verdict;
@@ -105,7 +106,7 @@ fn verdict(report: &CoolerReport, system: UnitSystem) -> String {
             figure(verdict.short_by.unwrap_or(0.0), Kind::Share, system)
         ),
         _ => format!(
-            "Out of reach: {reaches}, {away} above {goal}, at {speeds}. No finite size reaches it{}.",
+            "Out of reach: {reaches}, {away} above {goal}, at {speeds}. No cooler size reaches it{}.",
             coldest(report, system)
         ),
     }
@@ -115,7 +116,7 @@ fn verdict(report: &CoolerReport, system: UnitSystem) -> String {
 fn to_spare(target: &Target) -> String {
     target.verdict.to_spare.map_or_else(String::new, |spare| {
         format!(
-            "; it could do without {} of its effectiveness",
+            "; {} of its effectiveness is spare",
             figure(spare, Kind::Share, UnitSystem::Si)
         )
     })
@@ -147,7 +148,7 @@ fn without(point: &CoolerPoint, system: UnitSystem) -> String {
             figure(after, Kind::Power, system)
         ));
     }
-    out.push_str(".\nThe cooler brings ");
+    out.push_str(".\nThe cooler gives ");
     out.push_str(&more(point.air_gain().unwrap_or(0.0), Kind::Share, system));
     out.push_str(" air");
     if let Some(gain) = point.power_gain() {

@@ -3,8 +3,8 @@
 use crate::quantity::{Kind, UnitSystem, label, shown};
 
 /// What a depth means where the core's shape is not known.
-pub(in crate::report) const ASSUMED: &str = "the core's shape is not known; UA and the charge's \
-drop are taken to grow with the depth (more core for the charge to pass).";
+pub(in crate::report) const ASSUMED: &str = "core shape not known; UA and charge pressure drop grow with \
+depth.";
 
 /// "42.0 % more", "1.2 kW less".
 pub(in crate::report) fn more(value: f64, kind: Kind, system: UnitSystem) -> String {

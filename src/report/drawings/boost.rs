@@ -78,6 +78,6 @@ fn title(scene: &Scene, together: &[(f64, Option<f64>)]) -> String {
             value(at_high),
             rpm(high)
         ),
-        _ => "No boost was found".to_owned(),
+        _ => "No boost to show".to_owned(),
     }
 }

@@ -61,7 +61,7 @@ fn title(all: &[&Scene]) -> String {
         ))
     });
     let Some((at, low, high)) = ends.reduce(wider) else {
-        return "No boost was found".to_owned();
+        return "No boost to show".to_owned();
     };
     let value = |si| shown(si, Kind::BoostPressure, all[0].system);
     format!(

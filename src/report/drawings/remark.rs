@@ -211,7 +211,7 @@ pub(super) fn title(
     // A limit with a margin has a value that passes it; other phrases say the whole.
     let passes = match (worst.severity, worst.margin) {
         (Severity::Over, Some(_)) if words::is_minimum(worst.code) => Some("falls below"),
-        (Severity::Over, Some(_)) if words::is_quantity(worst.code) => Some("passes"),
+        (Severity::Over, Some(_)) if words::is_quantity(worst.code) => Some("exceeds"),
         _ => None,
     };
     Some(match (passes, worst.rpm) {

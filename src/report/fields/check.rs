@@ -74,14 +74,14 @@ pub struct UncertainInput {
 fields! {
 CheckReport {
     faults = texts "faults",
-        "Every fault, as said on standard error." |r| r.faults.clone();
+        "Every fault, as reported on standard error." |r| r.faults.clone();
     files = each "files",
         "What was understood of each file." |r| &r.files;
 }
 
 UncertainInput {
     key = text "key",
-        "Its key, as --set takes it." |i| i.key.clone();
+        "Its key, as used with --set." |i| i.key.clone();
     written = text "written",
         "As written: a value +- its standard uncertainty; of a table the first and last."
         |i| i.written.clone();
@@ -128,10 +128,10 @@ FileUnderstood {
     tip_speed_m_s ? SurfaceSpeed "tip speed",
         "Tip speed of that wheel on the fastest line: an estimate." |f| Some(f.wheel?.1);
     surge_line ? text "surge line",
-        "own where a compressor map has a surge line apart from its points."
+        "own where a compressor map has a surge line separate from its points."
         |f| f.span.has_surge_line.then_some("own");
     oddities ? texts "oddities",
-        "What was done to the rows of a map or left aside, as said on standard error."
+        "Rows of a map that were changed or skipped, as reported on standard error."
         |f| filled(f.oddities.clone());
 }
 }

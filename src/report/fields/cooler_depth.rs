@@ -22,7 +22,7 @@ DepthStudy {
     build_depth_m ? Length "depth of the build's core",
         "The build's depth, where the core's sizes are known." |d| d.build_depth;
     pays_to = one "worthwhile up to",
-        "The depth up to which a tenth more brings a density worth it." |d| d.depths.pays_to;
+        "The depth beyond which 10 % more depth adds too little density." |d| d.depths.pays_to;
     place = text "place",
         "Where that lies in what was tried: inside, shallowest or deepest."
         |d| match d.depths.place {

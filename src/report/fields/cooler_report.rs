@@ -49,9 +49,9 @@ CoolerReport {
     other_coolers = texts "other coolers",
         "Names of the build's other coolers." |r| r.other_coolers();
     sink = text "cooled by",
-        "What takes the heat: air or water." |r| r.sink;
+        "What carries the heat away: air or water." |r| r.sink;
     target ? one "target",
-        "The charge temperature that must not be passed, and the verdict." |r| r.target();
+        "The charge temperature that must not be exceeded, and the verdict." |r| r.target();
     hardest = one "most heat",
         "The speed at which the cooler takes the most heat." |r| r.assessment.hardest.clone();
     hottest = one "hottest charge",
@@ -72,7 +72,7 @@ CoolerReport {
 
 Target {
     charge_temperature_k = Temperature "target",
-        "Charge temperature in the manifold that must not be passed." |t| t.verdict.target;
+        "Charge temperature in the manifold that must not be exceeded." |t| t.verdict.target;
     from = text "from",
         "max_charge_temperature or --target." |t| t.from;
     verdict = text "verdict",
@@ -83,7 +83,7 @@ Target {
         "Share of its effectiveness that it could do without, where it is enough."
         |t| t.verdict.to_spare;
     points_over = count "speeds over",
-        "Speeds of the line at which the target is passed." |t| t.verdict.points_over;
+        "Speeds of the line at which the target is exceeded." |t| t.verdict.points_over;
 }
 
 (f64, MatchError) {
@@ -129,7 +129,7 @@ CoolerPoint {
         "Smaller over larger capacity flow (flow times specific heat)."
         |p| Some(p.state.exchanger?.capacity_ratio);
     least_conductance_w_k ? ThermalConductance "UA (minimum)",
-        "Smallest UA that gives the effectiveness: that of a cooling side that does not warm up."
+        "Smallest UA that gives the effectiveness: for a cooling side that does not warm up."
         |p| Some(p.least_size()?.0);
     least_ntu ? Number "NTU (minimum)",
         "Its transfer units." |p| Some(p.least_size()?.1);

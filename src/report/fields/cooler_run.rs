@@ -16,15 +16,15 @@ pub struct TimedRun {
 fields! {
 TimedRun {
     seconds = Time "length",
-        "How long it was to be." |t| t.asked.seconds;
+        "Planned duration." |t| t.asked.seconds;
     speed = text "speed",
         "held or swept."
         |t| match t.asked.speed {
             Speed::Held(_) => "held",
             Speed::Swept { .. } => "swept",
         };
-    target_passed_at_s ? Time "target passed at",
-        "When the charge first passed the target; absent where it never did." |t| t.run.passed_at;
+    target_passed_at_s ? Time "target exceeded at",
+        "When the charge first exceeded the target; absent where it never did." |t| t.run.passed_at;
     hottest_charge_temperature_k = Temperature "hottest charge",
         "The hottest charge in the manifold." |t| t.run.hottest;
     hottest_at_s = Time "hottest at",
@@ -34,7 +34,7 @@ TimedRun {
     heat_to_sink_j = Number "heat to cooling side",
         "Heat that went from the metal into the coolant, J." |t| t.run.heat.to_sink;
     heat_to_air_j ? Number "heat to air",
-        "Heat that the water's radiator rejected to the air outside, J."
+        "Heat that the water's radiator rejected to the ambient air, J."
         |t| t.run.stored_in_water.map(|_| t.run.heat.to_air);
     stored_in_metal_j ? Number "stored in metal",
         "Heat stored by the core's metal, J." |t| t.run.stored_in_metal;

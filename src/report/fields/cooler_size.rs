@@ -30,14 +30,14 @@ fields! { NeededSize {
             _ => "1",
         };
     have = Number "present",
-        "What it is now, at the speed that asks the most." |s| s.have();
+        "Its present value, at the most demanding speed." |s| s.have();
     needed ? Number "needed",
         "What just meets the target; absent where nothing or no finite size does."
         |s| Some(s.needed()?.0);
     factor ? Number "factor",
         "Needed over present." |s| s.size.factor();
     rpm ? RotationalSpeed "set by",
-        "The speed that asks the most."
+        "The most demanding speed."
         |s| match s.size.answer {
             SizeNeeded::Needed { rpm, .. } | SizeNeeded::OutOfReach { rpm, .. } => Some(rpm),
             SizeNeeded::Nothing => None,

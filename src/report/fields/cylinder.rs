@@ -19,7 +19,7 @@ fields! { CylinderState {
         "Which peak pressure the gas force follows: estimated peak pressure or max_cylinder_pressure."
         |c| basis(c);
     gas_force_low_n ? Force "gas force per cylinder",
-        "Peak pressure above the air outside times the sealed bore's area; lowest likely."
+        "Peak pressure above ambient times the sealed bore's area; lowest likely."
         |c| Some(c.gas_force?.low);
     gas_force_high_n ? Force "gas force per cylinder, high",
         "The same, highest likely." |c| Some(c.gas_force?.high);

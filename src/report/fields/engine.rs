@@ -43,7 +43,7 @@ fields! { EngineState {
     mean_piston_speed_m_s ? SurfaceSpeed "mean piston speed",
         "Twice the stroke times engine speed." |e| e.mean_piston_speed;
     supercharger_drive_power_w ? Power "supercharger drive power",
-        "What all superchargers together take from the crank." |e| e.drive_power;
+        "Power that all superchargers together draw from the crank." |e| e.drive_power;
 } }
 
 /// A power over the swept flow.

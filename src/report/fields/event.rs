@@ -95,7 +95,7 @@ impl EventInWords {
             ),
             EventKind::Jump { .. } => whole("jump", "the state jumps"),
             EventKind::Lost => whole("match_lost", "the match is lost: no balance from here on"),
-            EventKind::Found => whole("match_found", "there is a match again"),
+            EventKind::Found => whole("match_found", "a match is found again"),
             EventKind::Change(change) => changed(change, layout),
         };
         Self {
@@ -122,7 +122,7 @@ fn changed(change: Change, layout: &Layout) -> InWords {
                 BypassState::None | BypassState::Shut => ("bypass_shuts", "bypass shuts"),
                 BypassState::Open => ("bypass_opens", "bypass opens"),
                 BypassState::Holding => ("bypass_holds", "bypass starts to hold its pressure"),
-                BypassState::Disengaged => ("clutch_disengages", "clutch lets go"),
+                BypassState::Disengaged => ("clutch_disengages", "clutch disengages"),
             };
             at_stage(index, layout, what, |name| format!("the {name}'s {does}"))
         }

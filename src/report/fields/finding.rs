@@ -54,7 +54,7 @@ Found {
     limit ? Number "limit",
         "The limit, in unit." |f| f.finding.limit;
     margin ? Share "margin",
-        "What is left to the limit, as a share of it; negative where it is passed."
+        "What is left to the limit, as a share of it; negative where it is exceeded."
         |f| f.finding.margin;
     unit = text "unit",
         "SI unit of value and limit; 1 for a plain number." |f| words::unit(f.finding.measure());

@@ -16,7 +16,7 @@ pub struct PowerItem {
 
 fields! { PowerItem {
     name = text "where the power goes",
-        "What adds power or takes it; all but the last add up to the last, brake." |i| i.name;
+        "Each gain or loss of power; all but the last add up to the last, brake." |i| i.name;
     power_w = Power "power",
         "What it adds; losses are negative." |i| i.power;
     share = Share "share of gross indicated" / "of gross\nindicated",

@@ -49,7 +49,7 @@ RankedMap {
     surge_margin ? Share "surge margin" / "surge margin",
         "Smallest surge margin at the same pressure ratio." |r| Some(r.ranked.surge_margin?.value);
     surge_margin_rpm ? RotationalSpeed "at",
-        "Engine speed of it." |r| Some(r.ranked.surge_margin?.rpm);
+        "Engine speed at which it occurs." |r| Some(r.ranked.surge_margin?.rpm);
     choke_margin ? Share "choke margin",
         "Smallest choke margin." |r| Some(r.ranked.choke_margin?.value);
     choke_from_rpm ? RotationalSpeed "choked from",

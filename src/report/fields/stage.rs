@@ -30,7 +30,7 @@ Named<StageState> {
     shaft_power_w ? Power "shaft power" / "shaft\npower",
         "Power at the shaft: compression power and mechanical losses." |s| s.state.shaft_power;
     crank_power_w ? Power "power from crank" / "from\ncrank",
-        "Power taken from the crank: shaft power over the efficiency of the belt drive."
+        "Power drawn from the crank: shaft power over the efficiency of the belt drive."
         |s| s.state.crank_power;
     speed_rpm ? RotationalSpeed "shaft speed" / "shaft\nspeed",
         "Speed of its shaft." |s| s.state.speed;

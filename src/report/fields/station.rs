@@ -16,7 +16,7 @@ fields! { Station {
         "Density at that pressure and temperature, p/(R T) of the moist mixture."
         |s| s.state.density;
     mass_flow_kg_s = MassFlow "flow",
-        "Mass flow through this place; a stage's own flow stands with the stage."
+        "Mass flow through this place; a stage's own flow is given with the stage."
         |s| s.state.mass_flow;
 } }
 

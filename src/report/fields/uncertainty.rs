@@ -62,7 +62,7 @@ pub struct BandOfAnswer {
 fields! {
 Sensitivity {
     key = text "input",
-        "Key of the input, as --set takes it." |s| s.key.clone();
+        "Key of the input, as used with --set." |s| s.key.clone();
     written = text "as built",
         "Its value as written in the build." |s| s.written.clone();
     step = text "step",
@@ -74,7 +74,7 @@ Sensitivity {
         "Largest change in units of 1 % of flow, pressure or power, 10 K of exhaust temperature, 1 point of surge margin."
         |s| s.importance;
     remarks ? texts "remarks",
-        "What has to be said beside the numbers." |s| filled(s.remarks.iter().map(ToString::to_string).collect());
+        "Notes on the numbers." |s| filled(s.remarks.iter().map(ToString::to_string).collect());
 }
 
 Changes {

@@ -126,7 +126,7 @@ catalogue! {
                        wastegate"),
     }
     NotBalanced "not_balanced" "no match, the balances are not met" {
-        sentence: "Flow, power or pressure do not balance, so that the state is none of the engine's.",
+        sentence: "Flow, power or pressure do not balance, so the engine cannot run in this state.",
         advice: fixed("Use none of the figures at this speed, and check for unusual areas, pressure drops and \
                        ratios"),
         short: "balances not met",
@@ -139,16 +139,16 @@ catalogue! {
         value: "brake power {}",
     }
     ManifoldBelowSite "manifold_below_site" "manifold pressure below ambient" {
-        sentence: "At full load the manifold lies below the air outside, as if throttled.",
+        sentence: "At full load the manifold is below ambient pressure, as if throttled.",
         advice: by("Check the pressure drops, or fit a bypass around the stage that restricts: the engine \
                     would breathe better without these parts at this speed",
                    plausible::manifold_below_site),
         value: "manifold {}",
-        severity: "near below the pressure outside, over far below it, as behind a closed throttle",
+        severity: "near below ambient pressure, over far below it, as with a closed throttle",
     }
     ManifoldFarAboveSite "manifold_far_above_site" "manifold pressure far above ambient" {
-        sentence: "The manifold lies above the air outside by more than any piston engine is fed with.",
-        advice: setting("Take less boost, and check displacement, drive ratio and turbine area", ""),
+        sentence: "The manifold pressure is further above ambient than in any piston engine.",
+        advice: setting("Run less boost, and check displacement, drive ratio and turbine area", ""),
         value: "manifold {}",
         source: "common practice: three-stage pulling tractors run 6 to 7",
     }
@@ -162,19 +162,19 @@ catalogue! {
         source: "common practice for wheels of nickel alloy",
     }
     ExhaustTooCold "exhaust_too_cold" "exhaust too cold for full load" {
-        sentence: "No engine at full load has so cold an exhaust, so that figures of the build contradict \
-                   each other.",
-        advice: fixed("Check the fuel, heat_loss_share and gross_indicated_efficiency: so little heat is left \
-                       that they contradict each other"),
+        sentence: "No engine at full load has so cold an exhaust, so figures of the build contradict each \
+                   other.",
+        advice: fixed("Check the fuel, heat_loss_share and gross_indicated_efficiency: they leave too \
+                       little heat and contradict each other"),
         value: "exhaust {}",
         source: "common practice",
     }
     StagePressureRatio "stage_pressure_ratio" "pressure ratio of one stage" {
         sentence: "One machine of this kind does not reach such a pressure ratio, or only churns and heats \
                    the air.",
-        advice: setting("Share the work between two stages, or take less boost",
+        advice: setting("Share the work between two stages, or run less boost",
                         ", or share the work between two stages"),
-        source: "common practice: 2 to 2.5 in use for Roots, 3 to 4 for screws, about 5 for one wheel",
+        source: "common practice: 2 to 2.5 for Roots, 3 to 4 for screws, about 5 for one wheel",
     }
     PressureLoss "pressure_loss" "pressure loss" {
         sentence: "The share of the pressure at its inlet that one part loses.",
@@ -196,15 +196,15 @@ catalogue! {
     }
     CylinderPressure "cylinder_pressure" "peak cylinder pressure" {
         sentence: "Estimated peak pressure in the cylinder, which loads pistons, bearings and the head.",
-        advice: by("Take less boost, or lower the compression ratio", limits::cylinder_pressure),
+        advice: by("Run less boost, or lower the compression ratio", limits::cylinder_pressure),
         key: "limits.max_cylinder_pressure",
         severity: "over past the limit, near close to it or where the upper estimate is past it",
         to_check: "Give compression_ratio and pressure_rise_ratio, so that it can be checked",
     }
     ClampMargin "clamp_margin" "head clamp margin" {
-        sentence: "What the studs' clamp force exceeds the gas force on the head by, as a share of the gas \
-                   force, with the weakest clamp and the highest peak.",
-        advice: by("Fit stronger or more studs, or take less boost", costs::clamp),
+        sentence: "Stud clamp force above the gas force on the head, as a share of the gas force, with the \
+                   weakest clamp and the highest peak pressure.",
+        advice: by("Fit stronger or more studs, or run less boost", costs::clamp),
         key: "limits.min_clamp_margin",
         source: "common practice: a clamp of 1.5 times the gas force and more",
         severity: "over below a limit that is set, near close to it; without one near below the rule of thumb, \
@@ -219,8 +219,8 @@ catalogue! {
         key: "limits.max_manifold_pressure",
     }
     TurboSpeed "turbo_speed" "turbocharger speed" {
-        sentence: "Speed of the turbocharger shaft: past it the wheel can burst.",
-        advice: setting("Take less boost from it, or fit a larger compressor", ", or fit a larger compressor"),
+        sentence: "Speed of the turbocharger shaft: above the limit the wheel can burst.",
+        advice: setting("Run less boost from it, or fit a larger compressor", ", or fit a larger compressor"),
         to_check: "Give the compressor a map, so that it can be checked",
     }
     SuperchargerSpeed "supercharger_speed" "supercharger speed" {
@@ -250,9 +250,9 @@ catalogue! {
         to_check: "Give kind, drive_ratio and pulley_diameter of the supercharger, so that it can be checked",
     }
     BeltSpeed "belt_speed" "belt speed" {
-        sentence: "Speed of the belt: past it pulleys want balancing, and cast iron ones burst.",
+        sentence: "Speed of the belt: above the limit pulleys need balancing, and cast iron ones burst.",
         advice: by("Fit smaller pulleys on both shafts, or balanced steel ones", costs::belt_speed),
-        source: "common practice for steel pulleys; cast iron ones stand two thirds of it",
+        source: "common practice for steel pulleys; two thirds of it for cast iron",
     }
     InjectorDuty "injector_duty" "injector duty" {
         sentence: "Share of the time that the injectors are open: past the limit they hardly close between \
@@ -264,7 +264,7 @@ catalogue! {
     }
     Knock "knock" "knock, equivalent naturally aspirated compression ratio" {
         sentence: "Compression ratio at which a naturally aspirated engine would be as close to knocking.",
-        advice: by("Take less boost, a colder charge or a lower compression ratio, or use a more \
+        advice: by("Run less boost, a colder charge or a lower compression ratio, or use a more \
                     knock-resistant fuel", costs::knock),
         short: "knock, equivalent compression ratio",
         source: "common practice, in whole numbers",
@@ -277,16 +277,17 @@ catalogue! {
         to_check: "Give fuel, [engine.combustion] and [turbine] or [exhaust], so that it can be checked",
     }
     CompressorOutletTemperature "compressor_outlet_temperature" "turbo compressor outlet temperature" {
-        sentence: "Air temperature at the turbo compressor outlet: past it a cast aluminium wheel loses life, \
-                   and hoses come off.",
-        advice: setting("Take less boost or more of it from the other stage, or fit a cooler between the stages",
+        sentence: "Air temperature at the turbo compressor outlet: above the limit a cast aluminium wheel \
+                   loses life, and hoses come off.",
+        advice: setting("Run less boost or more of it from the other stage, or fit a cooler between the \
+                         stages",
                         ", take more of the boost from the other stage, or fit a cooler between the stages"),
         key: "limits.max_compressor_outlet_temperature",
         source: "common practice for a cast aluminium wheel",
     }
     SuperchargerOutletTemperature "supercharger_outlet_temperature" "supercharger outlet temperature" {
-        sentence: "Air temperature at the supercharger outlet: past it the rotors grow into each other and \
-                   the case.",
+        sentence: "Air temperature at the supercharger outlet: above the limit the rotors grow into each \
+                   other and the case.",
         advice: setting("Slow it down and let the turbocharger do more of the work",
                         ", and let the turbocharger do more of the work"),
         key: "limits.max_supercharger_outlet_temperature",
@@ -362,7 +363,7 @@ catalogue! {
         value: "effectiveness {}",
     }
     EffectivenessAboveFlows "effectiveness_above_flows" "effectiveness above what the cooler's flows allow" {
-        sentence: "A given effectiveness asks more of the coolant than its flow can carry away.",
+        sentence: "The given effectiveness needs more heat carried away than the coolant flow can take.",
         advice: by("Give a lower effectiveness or more sink_flow", cooling::effectiveness_above_flows),
         value: "effectiveness {}",
     }
@@ -393,8 +394,8 @@ catalogue! {
         severity: "ok; near where the other assumption gives a clearly different manifold pressure",
     }
     Steep "steep" "steepness" {
-        sentence: "Per cent of manifold pressure that 1 % of fuel moves.",
-        advice: fixed("Read this as a range, not a single figure: small errors of the inputs grow here; a \
+        sentence: "Change of manifold pressure, in per cent, for 1 % more fuel.",
+        advice: fixed("Read this as a range, not a single figure: small input errors are amplified here; a \
                        boost_limit that holds at this speed would steady it"),
         value: "{} % of manifold pressure per 1 % of fuel",
         source: "common practice",
@@ -423,8 +424,8 @@ catalogue! {
                    than the charge cools down.",
         advice: by("Give it more sink_flow: more flow helps more than more core", cooling::sink_starved),
         value: "heat capacity rate, coolant/charge, {}",
-        source: "common practice asks for 2 and more",
-        severity: "near below the rule of thumb; over where the coolant stands still and is to cool",
+        source: "common practice: 2 or more",
+        severity: "near below the rule of thumb; over where the coolant does not flow",
     }
     ChargeBelowDewPoint "charge_below_dew_point" "charge below its dew point in the cooler" {
         sentence: "Water condenses out of the charge in the cooler.",
@@ -460,7 +461,7 @@ catalogue! {
     }
     SmokeLimiterActive "smoke_limiter_active" "smoke limiter active" {
         sentence: "The smoke limiter cuts this share of the fuel asked for.",
-        advice: by("More air at this speed would bring more power", plausible::smoke_limiter),
+        advice: by("More air at this speed would make more power", plausible::smoke_limiter),
         value: "cuts {}",
         source: "common practice: a well-set limiter only trims",
     }
@@ -517,6 +518,29 @@ mod tests {
             assert!(row.sentence.ends_with('.'), "{code:?}");
             assert!(!row.advice.general.ends_with('.'), "{code:?}");
             assert!(row.advice.general.len() > 10, "{code:?}");
+        }
+    }
+
+    #[test]
+    fn a_key_of_limits_gives_the_rule_of_thumb_of_its_finding() {
+        let sections = crate::input::sections(crate::quantity::UnitSystem::Si);
+        let keys: Vec<_> = sections.iter().flat_map(|section| &section.keys).collect();
+        for &code in Code::ALL {
+            let path = words(code).more.key;
+            if !path.starts_with("limits.") {
+                continue;
+            }
+            let key = keys.iter().find(|key| key.path == path).unwrap();
+            let said = key.without.as_deref().unwrap();
+            let Usual::Figure(rule) = code.row().usual else {
+                assert_eq!(said, "not checked", "{code:?}");
+                continue;
+            };
+            let figure = said.strip_prefix("rule of thumb, ").unwrap();
+            let celsius = figure.strip_suffix(" °C");
+            let number: f64 = celsius.unwrap_or(figure).parse().unwrap();
+            let si = number + celsius.map_or(0.0, |_| 273.15);
+            approx::assert_relative_eq!(si, rule.limit, max_relative = 1e-12);
         }
     }
 

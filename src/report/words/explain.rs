@@ -49,14 +49,14 @@ pub fn explain(word: &str, system: UnitSystem) -> Option<Explanation> {
     })
 }
 
-/// "limits.min_surge_margin; not set, 10.0 % (common practice)".
+/// "limits.min_surge_margin; default 10.0 % (common practice)".
 fn limit(code: Code, system: UnitSystem) -> String {
     let (row, more) = (code.row(), words(code).more);
     let usual = usual(&row, system).map(|figures| format!("{figures} ({})", more.source));
     match (row.origin, usual) {
-        (Origin::Limits(_), Some(usual)) => format!("{}; not set, {usual}", more.key),
-        (Origin::Limits(_), None) => format!("{}; not set, it is not checked", more.key),
-        (Origin::MaxSpeed, _) => "max_speed of the part; not set, it is not checked".to_owned(),
+        (Origin::Limits(_), Some(usual)) => format!("{}; default {usual}", more.key),
+        (Origin::Limits(_), None) => format!("{}; not checked unless set", more.key),
+        (Origin::MaxSpeed, _) => "max_speed of the part; not checked unless set".to_owned(),
         (Origin::BoostLimit, _) => "boost_limit of the wastegate".to_owned(),
         (Origin::RuleOfThumb, Some(usual)) => format!("rule of thumb: {usual}"),
         (Origin::RuleOfThumb | Origin::Nature, _) => {
@@ -151,7 +151,7 @@ mod tests {
         assert!(
             surge
                 .limit
-                .starts_with("limits.min_surge_margin; not set, 10.0 % (common practice"),
+                .starts_with("limits.min_surge_margin; default 10.0 % (common practice"),
             "{surge:?}"
         );
         assert_eq!(
@@ -160,7 +160,7 @@ mod tests {
         );
         let hot = explained("compressor_outlet_temperature", UnitSystem::Us);
         assert_eq!(hot.unit, "°F");
-        assert!(hot.limit.contains("not set, 392.0 °F"), "{hot:?}");
+        assert!(hot.limit.contains("default 392.0 °F"), "{hot:?}");
     }
 
     #[test]
@@ -172,10 +172,7 @@ mod tests {
         let smoke = explained("diesel_smoke", UnitSystem::Si);
         assert_eq!(smoke.severity, "near below the limit: it only warns");
         let speed = explained("turbo_speed", UnitSystem::Si);
-        assert_eq!(
-            speed.limit,
-            "max_speed of the part; not set, it is not checked"
-        );
+        assert_eq!(speed.limit, "max_speed of the part; not checked unless set");
     }
 
     #[test]

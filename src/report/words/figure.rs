@@ -1,7 +1,7 @@
 //! Numbers with their unit, as a sentence needs them, and the units of findings.
 
 use crate::finding::Measure;
-use crate::quantity::{Kind, UnitSystem, label, shown};
+use crate::quantity::{Kind, UnitSystem, label, shown, shown_roughly};
 
 /// A value with its unit: "275.0 kPa absolute", "12.0 %", "1.850".
 pub(in crate::report) fn with_unit(si: f64, kind: Kind, system: UnitSystem) -> String {
@@ -17,6 +17,12 @@ pub(in crate::report) fn with_unit(si: f64, kind: Kind, system: UnitSystem) -> S
         }
         (unit, _) => format!("{} {unit}", shown(si, kind, system)),
     }
+}
+
+/// A value to three figures with its unit, for what a model knows to several per cent only.
+pub(super) fn roughly(si: f64, kind: Kind, system: UnitSystem) -> String {
+    let value = shown_roughly(si, kind, system);
+    format!("{value} {}", label(kind, system))
 }
 
 /// A share in per cent: "2.4 %".

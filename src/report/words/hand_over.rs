@@ -9,9 +9,9 @@ pub fn no_hand_over(works: &[(f64, bool)]) -> Option<String> {
         return None;
     }
     let who = if first {
-        "the supercharger carries all the way, and the turbo never takes over"
+        "the supercharger leads throughout, and the turbo never takes over"
     } else {
-        "the turbo has taken over already at the lowest speed"
+        "the turbo has already taken over at the lowest speed"
     };
     Some(format!(
         "No hand-over between {from:.0} and {to:.0} rpm: {who}.\n"
@@ -25,11 +25,11 @@ mod tests {
     #[test]
     fn a_line_without_a_hand_over_says_who_carries() {
         let text = no_hand_over(&[(1200.0, true), (2400.0, true), (3600.0, true)]).unwrap();
-        let wanted = "No hand-over between 1200 and 3600 rpm: the supercharger carries all the way, \
-                      and the turbo never takes over.\n";
+        let wanted = "No hand-over between 1200 and 3600 rpm: the supercharger leads throughout, and the \
+                      turbo never takes over.\n";
         assert_eq!(text, wanted);
         let text = no_hand_over(&[(1800.0, false), (3600.0, false)]).unwrap();
-        assert!(text.ends_with("already at the lowest speed.\n"), "{text}");
+        assert!(text.ends_with("at the lowest speed.\n"), "{text}");
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! One finding as one line of text.
 
 use super::catalogue::words;
-use super::figure::{kind, percent, with_unit};
+use super::figure::{kind, percent, roughly, with_unit};
 use super::name::{is_minimum, place, says_place, severity, what};
 use super::next_step::advice;
 use crate::finding::{Basis, Code, Detail, Finding, Measure};
@@ -59,6 +59,11 @@ fn numbers(finding: &Finding, system: UnitSystem) -> String {
             let limit = finding.limit.unwrap_or(0.0);
             format!("{value}, {bound} {limit:.1}")
         }
+        // Beside a rough value, a round limit without its decimals.
+        (Code::CylinderPressure, Some(limit)) => {
+            let limit = limit.trim_end_matches('0').trim_end_matches('.');
+            format!("{value}, {bound} {limit}")
+        }
         (_, Some(limit)) => format!("{value}, {bound} {limit}"),
     }
 }
@@ -69,6 +74,7 @@ pub(super) fn value(finding: &Finding, system: UnitSystem) -> Option<String> {
     let figure = match finding.code {
         Code::Steep => format!("{value:.1}"),
         Code::NotBalanced => format!("{value:.0e}"),
+        Code::CylinderPressure => roughly(value, Kind::AbsolutePressure, system),
         _ => with_unit(value, kind(finding.measure()), system),
     };
     let low_end = matches!(finding.detail, Detail::Map { low_end: true, .. });

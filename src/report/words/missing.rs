@@ -19,11 +19,11 @@ pub(super) const fn for_power(missing: MissingForPower) -> (&'static str, &'stat
         ),
         MissingForPower::DrivenTurbine => (
             "the compressors' ratios are given and the turbine is not solved",
-            "Let the turbine drive its compressor: take out the compressor's pressure_ratio.",
+            "Let the turbine drive its compressor: remove the compressor's pressure_ratio.",
         ),
         MissingForPower::Drive => (
             "the drive of a supercharger with a given pressure_ratio is unknown",
-            "Give kind, displacement and drive_ratio of the supercharger in place of its pressure_ratio.",
+            "Give kind, displacement and drive_ratio of the supercharger instead of its pressure_ratio.",
         ),
         MissingForPower::Stroke => (
             "engine.stroke is missing",

@@ -95,15 +95,13 @@ mod tests {
         solution.then[0] = Some(Code::ExhaustTemperature);
         let text = solved(&case, Code::ManifoldPressure, solution);
         assert!(
-            text.ends_with("; past its limit would then be: exhaust temperature."),
+            text.ends_with("; that would then flag: exhaust temperature."),
             "{text}"
         );
         solution.then[1] = Some(Code::SurgeMargin);
         let text = solved(&case, Code::ManifoldPressure, solution);
         assert!(
-            text.ends_with(
-                "; past their limits would then be: exhaust temperature and surge margin."
-            ),
+            text.ends_with("; that would then flag: exhaust temperature and surge margin."),
             "{text}"
         );
     }
@@ -147,7 +145,7 @@ mod tests {
         solution.is_table = true;
         let text = solved(&case, Code::ExhaustTemperature, solution);
         let start =
-            "Raise the air–fuel ratio from 22.0 to 25.1, every row of its table in proportion";
+            "Raise the air–fuel ratio from 22.0 to 25.1, all rows of its table scaled alike";
         assert!(text.starts_with(start), "{text}");
         case.installation.limits.max_charge_temperature = Some(325.0);
         let mut second = step(Lever::Effectiveness, 0.6, LimitMet::At(0.7));
@@ -239,7 +237,7 @@ mod tests {
         finding.detail = crate::finding::Detail::Peak(Some(16.6e6));
         finding.severity = Severity::Near;
         finding.step = Some(step(Lever::BoostLimit, 185e3, LimitMet::NotUpTo(1850e3)));
-        let wanted = "The upper estimate, 16600.0 kPa absolute, exceeds the limit; with the mid estimate it \
+        let wanted = "The upper estimate, 16600 kPa absolute, exceeds the limit; with the mid estimate it \
                       holds even with boost_limit of the wastegate raised from 185.0 kPa gauge to 1850.0 kPa \
                       gauge.";
         assert_eq!(advice(&finding, SI), wanted);

@@ -150,6 +150,6 @@ pub fn not_linear(why: &NotLinear, keys: &[String], layout: &Layout) -> Words {
             100.0 * share
         )
         .into(),
-        NotLinear::Absent(at) => format!("{}: it does not exist there", place(*at, keys)).into(),
+        NotLinear::Absent(at) => format!("{}: it is not defined there", place(*at, keys)).into(),
     }
 }

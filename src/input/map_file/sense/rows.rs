@@ -50,8 +50,8 @@ impl Reading {
         }
         for row in rows {
             let text = format!(
-                "{} makes no sense: no stage reaches a ratio above {largest}; a slip of the decimal \
-                 point, or a pressure?",
+                "{} cannot be right: no stage reaches a ratio above {largest}; a misplaced decimal point, \
+                 or a pressure?",
                 table.written(row, at)
             );
             self.fault(table.line(row), &heading, text);
@@ -86,7 +86,7 @@ impl Reading {
         );
         let heading = table.heading(at).to_owned();
         if standing == Standing::Impossible {
-            let text = format!("{text}: a slip of the decimal point in the whole column?");
+            let text = format!("{text}: a misplaced decimal point in the whole column?");
             self.fault(table.sheet.heading.line, &heading, text);
         } else {
             self.remark(table.sheet.heading.line, &heading, text);
@@ -127,8 +127,8 @@ impl Reading {
                 (range.standing(share(factor)) == Standing::Usual).then_some(0.0)
             })
             .map_or_else(
-                || "look at its unit and at the displacement".to_owned(),
-                |unit| format!("they look like {unit}; look at the displacement too"),
+                || "check its unit and the displacement".to_owned(),
+                |unit| format!("they look like {unit}; check the displacement too"),
             );
         let text = format!(
             "{} under [{}] ({}) give {what} of about {} %: {meant}",
@@ -178,15 +178,15 @@ impl Reading {
             let heading = table.heading(at).to_owned();
             let what = match odd.column {
                 Column::Speed => format!(
-                    "{} does not go with the pressure ratios of {}: by the other speed lines it would \
-                     be about {} rpm",
+                    "{} does not fit the pressure ratios of {}: going by the other speed lines it should be \
+                     about {} rpm",
                     table.written(odd.rows[0], at),
                     listed(lines),
                     digits(odd.speed * odd.fitting_factor)
                 ),
                 _ => format!(
-                    "the flows of {} do not go with the other speed lines, which would have them about \
-                     {} times as large: another unit?",
+                    "the flows of {} do not fit the other speed lines, which suggest about {} times as \
+                     much: another unit?",
                     listed(lines),
                     digits(odd.fitting_factor)
                 ),
@@ -201,7 +201,7 @@ fn row_text(table: &Table<'_>, doubt: &Doubt, at: usize, shape: Shape) -> String
     let content = table.columns[at].content;
     if doubt.column == Column::Speed {
         return format!(
-            "{written} stands alone, the rows beside it have {} rpm: a slip?",
+            "{written} occurs only here, the rows around it have {} rpm: a typing error?",
             digits(doubt.fitting)
         );
     }
@@ -209,7 +209,7 @@ fn row_text(table: &Table<'_>, doubt: &Doubt, at: usize, shape: Shape) -> String
     // A figure that was worked out from another column has no value to name.
     if matches!(content, Content::DeliveredFlow | Content::Power) {
         return format!(
-            "{written} is {times} times off what its neighbours have: a slip of the decimal point?"
+            "{written} differs from its neighbours by a factor of {times}: a misplaced decimal point?"
         );
     }
     let fitting = match (shape, doubt.column) {
@@ -222,10 +222,8 @@ fn row_text(table: &Table<'_>, doubt: &Doubt, at: usize, shape: Shape) -> String
             .map_or(fitting, |unit| unit.from_si(fitting / table.density_of(at))),
     );
     if doubt.is_certain {
-        format!(
-            "{written} does not go with the rows around it, where about {fitting} would fit: a slip?"
-        )
+        format!("{written} does not fit the rows around it (about {fitting}): a typing error?")
     } else {
-        format!("{written} stands apart from the rows around it (about {fitting}): is it meant?")
+        format!("{written} stands out from the rows around it (about {fitting}): is it intended?")
     }
 }

@@ -96,7 +96,7 @@ fn one_row(cell: &str, percent: bool) -> String {
         format!("{cell} among fractions: per cent? write {meant}")
     } else {
         let meant = digits(value / 10.0);
-        format!("{cell} cannot be a fraction: a slip of the decimal point? {meant}?")
+        format!("{cell} cannot be a fraction: a misplaced decimal point? {meant}?")
     }
 }
 

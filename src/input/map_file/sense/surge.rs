@@ -33,7 +33,7 @@ impl Reading {
         for &(line, flow, ratio) in surge {
             if ratio - 1.0 > ABOVE * (highest - 1.0) {
                 let text = format!(
-                    "a pressure ratio of {ratio} lies far above the map, which ends at {}: a slip?",
+                    "a pressure ratio of {ratio} is far above the map, which ends at {}: a typing error?",
                     digits(highest)
                 );
                 self.fault(line, "surge", text);
@@ -44,7 +44,7 @@ impl Reading {
             if share < NEAR.0 || share > NEAR.1 {
                 let text = format!(
                     "the flow is {} times that at which the speed lines begin near a pressure ratio of \
-                     {ratio} ({} kg/s): another unit, or a slip?",
+                     {ratio} ({} kg/s): another unit, or a typing error?",
                     digits(share),
                     digits(there)
                 );

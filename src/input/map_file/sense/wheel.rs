@@ -94,7 +94,7 @@ impl Reading {
         let fits = |power: &i32| scaled(wheel, at == speed, 10_f64.powi(*power)).is_usual();
         let power = [-3, -1, 1, -2, 2, 3, -6].into_iter().find(fits);
         let meant = power.map_or_else(
-            || "look at the units of speed and flow and at the pressure ratios".to_owned(),
+            || "check the units of speed and flow, and the pressure ratios".to_owned(),
             |power| {
                 let direction = if power < 0 { "large" } else { "small" };
                 let times = 10_u32.pow(power.unsigned_abs());
@@ -128,7 +128,7 @@ impl Reading {
         };
         let text = format!(
             "{what} of {} under [{}] ({}) cannot be right: with the pressure ratios they imply {implied}; \
-             {meant} (an axial machine follows no such rule: # machine = axial)",
+             {meant} (for an axial machine write # machine = axial)",
             table.written_range(at),
             table.unit_name(at),
             table.all_lines(),

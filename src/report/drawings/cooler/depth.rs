@@ -145,7 +145,7 @@ fn depth_title(depths: &Depths) -> String {
         PaysTo::Deepest => {
             format!("More core depth is still worthwhile at {factor:.1} times the build's")
         }
-        PaysTo::Shallowest => "A core half as deep would nearly do".to_owned(),
+        PaysTo::Shallowest => "A core half as deep would be nearly as good".to_owned(),
         PaysTo::Inside => {
             format!("Core depth is worthwhile up to about {factor:.1} times the build's")
         }

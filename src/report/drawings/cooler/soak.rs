@@ -67,7 +67,7 @@ pub(super) fn soak(
 /// When the target was passed and when the last ice was gone.
 fn events(run: &SoakRun) -> impl Iterator<Item = Layer> {
     let passed = run.passed_at.filter(|&at| at > 0.0);
-    let events = [("target passed", passed), ("last ice", run.ice_gone_at)];
+    let events = [("target exceeded", passed), ("last ice", run.ice_gone_at)];
     events.into_iter().filter_map(|(what, at)| {
         let at = at?;
         let words = format!("{what}, {}", time(at));
@@ -84,7 +84,7 @@ fn soak_title(timed: &TimedRun, report: &CoolerReport, system: UnitSystem) -> St
         .map(|verdict| figure(verdict.target, Kind::Temperature, system));
     match (goal, run.passed_at) {
         (Some(goal), Some(at)) if at > 0.0 => {
-            format!("The charge passes {goal} after {}", time(at))
+            format!("The charge exceeds {goal} after {}", time(at))
         }
         (Some(goal), Some(_)) => format!("The charge is above {goal} from the start"),
         (Some(goal), None) => {

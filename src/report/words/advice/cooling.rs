@@ -18,8 +18,8 @@ pub fn effectiveness_above_flows(writer: &AdviceWriter<'_>, general: &'static st
 
 pub fn sink_starved(writer: &AdviceWriter<'_>, general: &'static str) -> String {
     if writer.finding.value.is_some_and(|ratio| ratio <= 0.0) {
-        "Give it a fan or vehicle_speed: without flow it takes no lasting heat, and its metal_mass counts only \
-         in a run of --seconds."
+        "Give it a fan or vehicle_speed: without flow it carries no heat away; metal_mass only helps in a \
+         timed run (--seconds)."
             .to_owned()
     } else {
         format!(
@@ -32,8 +32,8 @@ pub fn sink_starved(writer: &AdviceWriter<'_>, general: &'static str) -> String 
 pub fn condensate(writer: &AdviceWriter<'_>, general: &'static str) -> String {
     match writer.finding.detail {
         Detail::Condensate(water) => format!(
-            "Up to {} g/min of water could gather: fit a drain so that the engine cannot ingest a slug; the \
-             figures here let none condense.",
+            "Up to {} g/min of water could gather: fit a drain so that the engine cannot ingest a slug; \
+             condensation is not included in these figures.",
             plain(water * 60e3)
         ),
         _ => format!("{general}."),

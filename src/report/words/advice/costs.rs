@@ -16,8 +16,8 @@ pub fn clamp(writer: &AdviceWriter<'_>, general: &'static str) -> String {
         return format!("{general}.");
     };
     let (now, needed) = (
-        writer.value(now, Kind::Force),
-        writer.value(needed, Kind::Force),
+        writer.roughly(now, Kind::Force),
+        writer.roughly(needed, Kind::Force),
     );
     let lifts = if writer.finding.value.is_some_and(|margin| margin < 0.0) {
         "; the head lifts"
@@ -27,7 +27,8 @@ pub fn clamp(writer: &AdviceWriter<'_>, general: &'static str) -> String {
     let or = allowed_peak.map_or_else(String::new, |peak| {
         format!(
             ", or max_cylinder_pressure at most {}",
-            writer.absolute(peak)
+            // Three figures are within 0.5 %: so much less, and the rounded one keeps the limit.
+            writer.roughly(0.995 * peak, Kind::AbsolutePressure)
         )
     });
     let studs = format!(
@@ -36,7 +37,7 @@ pub fn clamp(writer: &AdviceWriter<'_>, general: &'static str) -> String {
     );
     if writer.beyond {
         writer.setting(
-            &format!("Clamp harder or take less boost: {studs}"),
+            &format!("Clamp harder or run less boost: {studs}"),
             &format!(", or clamp harder: {studs}"),
         )
     } else {
@@ -76,20 +77,20 @@ pub fn knock(writer: &AdviceWriter<'_>, general: &'static str) -> String {
         ),
         KnockGrade::Care => (
             "A grade, not a prediction",
-            "it takes care with spark, mixture and charge temperature; less boost, a colder charge, a lower \
-             compression ratio or a more knock-resistant fuel help",
+            "take care with spark timing, mixture and charge temperature; less boost, a colder charge, a \
+             lower compression ratio or a more knock-resistant fuel would help",
         ),
         KnockGrade::TooMuch => (
             "A grade, not a prediction",
-            "usually too much for this fuel; take less boost, a colder charge, a lower compression ratio or a \
-             more knock-resistant fuel",
+            "this is usually too much for the fuel; run less boost, a colder charge, a lower compression ratio or \
+             a more knock-resistant fuel",
         ),
     };
     let text = format!("{verdict}: {rest}");
     if writer.finding.severity == Severity::Ok {
         return format!("{text}.");
     }
-    writer.setting(&text, &format!(" to be clear of it: {rest}"))
+    writer.setting(&text, &format!(" to be clear of it; {rest}"))
 }
 
 pub fn belt_speed(writer: &AdviceWriter<'_>, general: &'static str) -> String {

@@ -3,6 +3,7 @@
 use super::writer::AdviceWriter;
 use crate::finding::{BoostSource, Detail, LimitMet};
 use crate::map::Region;
+use crate::quantity::Kind;
 use crate::report::words::figure::percent;
 
 pub fn manifold_pressure(writer: &AdviceWriter<'_>, general: &'static str) -> String {
@@ -30,7 +31,9 @@ pub fn manifold_pressure(writer: &AdviceWriter<'_>, general: &'static str) -> St
 pub fn cylinder_pressure(writer: &AdviceWriter<'_>, general: &'static str) -> String {
     let limit = writer.finding.limit.unwrap_or(f64::INFINITY);
     let high = match writer.finding.detail {
-        Detail::Peak(Some(high)) if high > limit && !writer.beyond => writer.absolute(high),
+        Detail::Peak(Some(high)) if high > limit && !writer.beyond => {
+            writer.roughly(high, Kind::AbsolutePressure)
+        }
         _ => return writer.setting(general, ", or lower the compression ratio"),
     };
     match &writer.finding.step {
@@ -101,7 +104,7 @@ pub fn outside_map(writer: &AdviceWriter<'_>, general: &'static str) -> String {
             "The compressor is barely loaded here: the figures are rough, and no action is needed."
         }
         Region::BeyondSurge(_) => {
-            "Here it would surge: fit a smaller compressor, or take less boost at this speed."
+            "Here it would surge: fit a smaller compressor, or run less boost at this speed."
         }
         Region::BeyondChoke(_) => {
             "It is too small for this flow: fit a larger compressor, or let the supercharger do its work \

@@ -6,8 +6,8 @@ use crate::quantity::Kind;
 
 pub fn manifold_below_site(writer: &AdviceWriter<'_>, general: &'static str) -> String {
     if writer.finding.severity == Severity::Over {
-        "At full load that is a closed throttle: check pressure_drop and at_flow of filter, ducts, cooler \
-         and throttle, and the supercharger's displacement and drive ratio."
+        "At full load that is like a closed throttle: check pressure_drop and at_flow of filter, ducts, \
+         cooler and throttle, and the supercharger's displacement and drive ratio."
             .to_owned()
     } else {
         format!("{general}.")

@@ -30,7 +30,7 @@ pub fn second_state(writer: &AdviceWriter<'_>, general: &'static str) -> String 
         return format!("{general}.");
     };
     let step = if gate != GateState::None && gate != other_gate {
-        "Set boost_limit well above or well below both pressures, so that the wastegate cannot do either"
+        "Set boost_limit well above or well below both pressures, so that only one state is left"
             .to_owned()
     } else {
         format!("{general}: that keeps it at the lower one")

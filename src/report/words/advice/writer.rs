@@ -3,7 +3,7 @@
 
 use crate::finding::{Finding, Lever, LimitMet, NextStep};
 use crate::quantity::{Kind, UnitSystem, decimals, label, reader_value};
-use crate::report::words::figure::with_unit;
+use crate::report::words::figure::{roughly, with_unit};
 
 /// What an advice is written from.
 pub struct AdviceWriter<'a> {
@@ -23,6 +23,11 @@ impl AdviceWriter<'_> {
     /// A value with its unit.
     pub fn value(&self, si: f64, kind: Kind) -> String {
         with_unit(si, kind, self.system)
+    }
+
+    /// A value to three figures with its unit.
+    pub fn roughly(&self, si: f64, kind: Kind) -> String {
+        roughly(si, kind, self.system)
     }
 
     /// An absolute pressure in Pa with its unit.
@@ -88,10 +93,10 @@ impl AdviceWriter<'_> {
     fn then_past_limits(&self) -> String {
         match self.then.split_last() {
             None => String::new(),
-            Some((last, [])) => format!("; past its limit would then be: {last}"),
+            Some((last, [])) => format!("; that would then flag: {last}"),
             Some((last, rest)) => {
                 let rest = rest.join(", ");
-                format!("; past their limits would then be: {rest} and {last}")
+                format!("; that would then flag: {rest} and {last}")
             }
         }
     }
@@ -156,7 +161,7 @@ fn setting_name(step: &NextStep) -> String {
 
 const fn rows_of_table(step: &NextStep) -> &'static str {
     if step.is_table {
-        ", every row of its table in proportion"
+        ", all rows of its table scaled alike"
     } else {
         ""
     }
