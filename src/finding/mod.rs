@@ -2,7 +2,7 @@
 //! edge. SI, absolute pressures.
 //!
 //! `catalogue` holds one row a code: what it measures, where its limit comes from, how bad it is.
-//! [`of_match`] looks at one match, [`of_line`] keeps the worst of each matter over an operating
+//! [`of_match()`] looks at one match, [`of_line()`] keeps the worst of each matter over an operating
 //! line. What a match alone cannot tell (how steep it is, which pulley would hold the limit) comes
 //! in as [`Extra`] from whoever solved for it.
 //!

@@ -105,7 +105,7 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
     })
 }
 
-/// A count that a [`Want`] has held to whole numbers in range.
+/// A count that its [`Spec`](super::keys::spec::Spec) has held to whole numbers in range.
 #[allow(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,

@@ -306,7 +306,7 @@ impl Section {
 macro_rules! section {
     ($section:ident: $path:literal, $heading:literal, $doc:literal; $([$($more:ident $(. $field:ident)?),+];)? $($key:ident = $row:expr;)*) => {
         $(pub(in crate::input) static $key: Key = $row;)*
-        #[doc = $doc]
+        #[doc = concat!("Section `", $heading, "`.")]
         pub(in crate::input) static $section: Section = Section {
             path: $path,
             heading: $heading,

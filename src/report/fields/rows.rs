@@ -19,7 +19,7 @@ pub(super) fn filled<U, L: AsRef<[U]>>(list: L) -> Option<L> {
 /// }
 /// ```
 ///
-/// `=` stands before what every result has, `?` before what some have. In place of a [`Kind`]:
+/// `=` stands before what every result has, `?` before what some have. In place of a `Kind`:
 /// `range Kind`, `count`, `flag`, `text`, `texts`, and for subjects within: `one`, `many` (made),
 /// `each` (borrowed), `flat` (their rows in place of this one).
 macro_rules! fields {
