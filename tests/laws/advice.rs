@@ -222,6 +222,9 @@ fn a_leaner_mixture_brings_a_hot_exhaust_to_its_limit() {
     ];
     let what = (Code::ExhaustTemperature, Lever::AirFuelRatio);
     hits(TRUCK, &settings, what, "fuel.air_fuel_ratio", plain);
+    // Far richer than burns completely would cool it too, and is no advice.
+    let (step, to) = step(&found(TRUCK, &settings), what.0, what.1);
+    assert!(to > step.now, "{step:?}");
 }
 
 #[test]
