@@ -58,7 +58,7 @@ fn said(text: &str) -> (Vec<usize>, Vec<usize>, String) {
     let lines = |notes: &[airpath::input::Note]| {
         let complaints = notes
             .iter()
-            .filter(|note| !note.text.to_string().contains("is evened"));
+            .filter(|note| !note.text.to_string().contains("is smoothed"));
         let line = |note: &airpath::input::Note| {
             let place = note.place.to_string();
             place.rsplit(':').next().unwrap().parse().unwrap()

@@ -91,13 +91,21 @@ impl Column {
     }
 }
 
+/// Whether the charge reaches the manifold at another temperature than it leaves the cooler, K.
+fn is_apart(point: &CoolerPoint) -> bool {
+    const SEEN: f64 = 0.05;
+    (point.state.outlet_temperature - point.engine.charge_temperature).abs() > SEEN
+}
+
 /// The speeds of the line.
 pub(super) fn line(report: &CoolerReport, system: UnitSystem) -> String {
     let rows = &report.assessment.points;
     let [charge, air] = ENGINE_COLUMNS;
     let mut columns: Vec<Column> = COLUMNS.map(Column::Point).into();
-    columns.insert(6, Column::Engine(charge));
-    columns.insert(10, Column::Engine(air));
+    columns.insert(9, Column::Engine(air));
+    if rows.iter().flatten().any(is_apart) {
+        columns.insert(6, Column::Engine(charge));
+    }
     columns.retain(|column| rows.iter().flatten().any(|point| column.exists(point)));
     let heads: Vec<String> = columns.iter().map(|column| column.head(system)).collect();
     let cells = |point: &CoolerPoint| {
