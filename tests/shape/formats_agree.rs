@@ -105,14 +105,14 @@ fn unit(heading: &str) -> (f64, f64) {
 /// The columns of tables below each other that begin with a word: each has the first column again.
 fn tables(text: &str, start: &str, rows: usize) -> Vec<Column> {
     let mut all: Vec<Column> = Vec::new();
-    for block in text
-        .split("\n\n")
-        .map(|block| block.trim_start_matches('\n'))
-    {
-        if !block.trim_start().starts_with(start) {
+    for block in text.split("\n\n") {
+        let lines = block.lines();
+        let block: Vec<&str> = lines
+            .skip_while(|line| !line.trim_start().starts_with(start))
+            .collect();
+        if block.is_empty() {
             continue;
         }
-        let block: Vec<&str> = block.lines().collect();
         let mut columns = columns(&block, block.len() - rows);
         if !all.is_empty() {
             columns.remove(0);
