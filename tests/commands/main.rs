@@ -24,6 +24,7 @@ mod other_maps;
 mod patience;
 mod rank;
 mod runs;
+mod schema;
 mod sense;
 mod sensitivity;
 mod set;
