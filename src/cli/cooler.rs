@@ -13,7 +13,7 @@ use crate::matching::{Installation, Layout, LayoutError, Solver};
 use crate::quantity::{Kind, UnitSystem, Words, amount, parse, words};
 use crate::report::words::no_run;
 use crate::report::{
-    CoolerReport, Found, TimedRun, caution, cooler_text, csv, drawings, findings_text, json,
+    CoolerReport, PlacedFinding, TimedRun, caution, cooler_text, csv, drawings, findings_text, json,
 };
 use crate::study::cooler::{Assessment, assess, cooler_at, last};
 use crate::study::soak::{self, SoakError, Speed};
@@ -58,7 +58,7 @@ pub(super) fn run(options: &CoolerOptions) -> Result<Done, Failure> {
         target_from,
         assessment,
         run,
-        findings: Found::all(&layout, &findings),
+        findings: PlacedFinding::all(&layout, &findings),
     };
     let text = written(&report, &layout, &findings, common, loaded.system)?;
     if common.format == Format::Text || common.out.is_some() {

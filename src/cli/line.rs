@@ -14,8 +14,8 @@ use crate::matching::{Installation, Layout, LayoutError, Match, Solver};
 use crate::quantity::UnitSystem;
 use crate::report::words::match_error;
 use crate::report::{
-    self, BandsOfMatch, ColumnChoice, EventInWords, Found, LineReport, LineSummary, NoMatch, Point,
-    Row, Variant, caution, csv, drawings, json,
+    self, BandsOfMatch, ColumnChoice, EventInWords, LineReport, LineSummary, NoMatch,
+    PlacedFinding, Point, Row, Variant, caution, csv, drawings, json,
 };
 use crate::study::{self, InputSpread, MatchAnswers, OperatingLine};
 
@@ -153,7 +153,7 @@ impl Solved {
             hysteresis: self.line.hysteresis.clone(),
             uncertain_inputs: Vec::new(),
             points: self.points()?,
-            findings: Found::all(&self.layout, &self.findings),
+            findings: PlacedFinding::all(&self.layout, &self.findings),
             summary: LineSummary {
                 figures: study::summary(&self.installation, &self.layout, &self.line),
                 stages: stages.collect(),

@@ -3,7 +3,7 @@
 use super::failure::Failure;
 use crate::finding::{Finding, Severity};
 use crate::matching::{Layout, Match};
-use crate::report::{Found, Point};
+use crate::report::{PlacedFinding, Point};
 
 /// One match with its findings.
 pub(super) fn point(
@@ -12,7 +12,7 @@ pub(super) fn point(
     steepness: Option<f64>,
     findings: &[Finding],
 ) -> Result<Point, Failure> {
-    let findings = Found::all(layout, findings);
+    let findings = PlacedFinding::all(layout, findings);
     Ok(Point::new(layout, found, steepness, findings)?)
 }
 

@@ -1,7 +1,7 @@
 //! Lines compared, for reading: one row a line, then what each changes and passes.
 
 use super::fields::field::{Field, Rows, pick};
-use super::fields::finding::Found;
+use super::fields::finding::PlacedFinding;
 use super::fields::line::{LineReport, THE_BUILD};
 use super::fields::summary::LineSummary;
 use super::table::{folded, one_line, within_screen};
@@ -134,7 +134,7 @@ fn changes(one: &LineReport, system: UnitSystem) -> String {
 /// The findings of a severity, in words: "over: charge temperature at 3200 rpm".
 pub(super) fn passed(
     severity: Severity,
-    findings: &[Found],
+    findings: &[PlacedFinding],
     has_several_maps: bool,
 ) -> Option<String> {
     let names: Vec<String> = findings
@@ -148,7 +148,7 @@ pub(super) fn passed(
 
 /// Whether a finding is told from others only by its place: another of the same words is among them,
 /// or it speaks of a map and several stages have one.
-fn needs_place(found: &Found, all: &[Found], has_several_maps: bool) -> bool {
+fn needs_place(found: &PlacedFinding, all: &[PlacedFinding], has_several_maps: bool) -> bool {
     let what = words::what(&found.finding);
     let alike = all
         .iter()
@@ -158,7 +158,7 @@ fn needs_place(found: &Found, all: &[Found], has_several_maps: bool) -> bool {
 }
 
 /// "charge temperature at 3200 rpm", "surge margin (turbo compressor 2) at 2200 rpm".
-fn name(found: &Found, with_place: bool) -> String {
+fn name(found: &PlacedFinding, with_place: bool) -> String {
     let mut out = words::what(&found.finding);
     if with_place && !found.place.is_empty() {
         out.push_str(&format!(" ({})", found.place));

@@ -1,7 +1,7 @@
 //! What a builder asks of a line, answered first: one row a question, a screen at most.
 
 use super::fields::cell::with_unit;
-use super::fields::finding::Found;
+use super::fields::finding::PlacedFinding;
 use super::fields::line::LineReport;
 use super::fields::point::Point;
 use super::words;
@@ -246,7 +246,7 @@ impl Answers<'_> {
     /// What is over its limit or outside its data.
     fn passed(&self) -> String {
         let mut names: Vec<String> = Vec::new();
-        for Found { finding, .. } in &self.line.findings {
+        for PlacedFinding { finding, .. } in &self.line.findings {
             let name = words::what(finding);
             let is_bad = matches!(finding.severity, Severity::Over | Severity::OutsideData);
             if is_bad && !names.contains(&name) {

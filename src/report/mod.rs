@@ -34,9 +34,9 @@ pub use defaults_text::defaults_text;
 pub use explain::{Entry, EntryKind, explain, explain_text, keys_json, keys_text, topic_names};
 pub use fields::{
     BandsOfMatch, CheckReport, CoolerReport, DefaultUsed, EventInWords, FieldExplained,
-    FileUnderstood, Found, LineReport, LineSummary, NoMatch, NotFinite, Output, Point, PointReport,
-    RankReport, Row, Sensitivity, THE_BUILD, TimedRun, Variant, defaults, explain_field, schema,
-    sensitivity,
+    FileUnderstood, LineReport, LineSummary, NoMatch, NotFinite, Output, PlacedFinding, Point,
+    PointReport, RankReport, Row, Sensitivity, THE_BUILD, TimedRun, Variant, defaults,
+    explain_field, schema, sensitivity,
 };
 pub use findings_text::findings_text;
 pub use line_text::{ColumnChoice, column_names, line_text};

@@ -3,7 +3,7 @@
 use super::caution;
 use super::comparison_text::{At, LARGEST, figure_at, passed};
 use super::fields::field::{Rows, pick};
-use super::fields::finding::Found;
+use super::fields::finding::PlacedFinding;
 use super::fields::rank::{RankReport, RankedMap};
 use super::fields::rows::columns;
 use super::table::{folded, one_line, within_screen};
@@ -16,7 +16,7 @@ use crate::study::{NEARLY_CHOKED, Ranked};
 pub fn ranked_map(rank: usize, map: String, ranked: Ranked) -> RankedMap {
     let over = |finding: &&Finding| finding.severity == Severity::Over;
     let over: Vec<Finding> = ranked.findings.iter().filter(over).copied().collect();
-    let findings = Found::all(&ranked.layout, &over);
+    let findings = PlacedFinding::all(&ranked.layout, &over);
     let words = passed(Severity::Over, &findings, ranked.summary.maps > 1);
     let words = words.map(|words| words.trim_start_matches("over: ").to_owned());
     RankedMap {

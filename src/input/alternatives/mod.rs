@@ -13,7 +13,7 @@ mod sections;
 use super::document::{Node, Table};
 use super::fault::Note;
 use super::keys;
-use super::keys::relations::{Both, CHOICES, Choice, NAMED, Named, Way};
+use super::keys::relations::{Alternative, Both, CHOICES, Choice, NAMED, Named};
 use super::overrides::Replaced;
 use age::Age;
 use sections::Section;
@@ -56,7 +56,7 @@ pub(super) fn conflicts(root: &mut Table) -> Vec<Note> {
     sections::each(root, &mut |section| {
         let refused = |it: &&Choice| it.section == section.word && it.both == Both::Refused;
         for choice in CHOICES.iter().filter(refused) {
-            let given: Vec<&str> = (choice.ways.iter())
+            let given: Vec<&str> = (choice.alternatives.iter())
                 .filter_map(|way| way.keys.iter().copied().find(|key| section.has(key)))
                 .collect();
             for (at, one) in given.iter().enumerate() {
@@ -85,11 +85,11 @@ fn choose(choice: &Choice, section: &mut Section<'_>, notes: &mut Vec<Note>) {
     if choice.unless.is_some_and(|key| section.has(key)) {
         return;
     }
-    let newest = |section: &Section<'_>, way: &Way| {
+    let newest = |section: &Section<'_>, way: &Alternative| {
         let ages = way.keys.iter().map(|key| (section.age(key), *key));
         ages.max_by_key(|(age, _)| *age)
     };
-    let Some((age, winner)) = (choice.ways.iter())
+    let Some((age, winner)) = (choice.alternatives.iter())
         .filter_map(|way| newest(section, way))
         .max_by_key(|(age, _)| *age)
         .filter(|(age, _)| *age > Age::File)
@@ -97,7 +97,11 @@ fn choose(choice: &Choice, section: &mut Section<'_>, notes: &mut Vec<Note>) {
         return;
     };
     let by = section.who(winner);
-    for way in choice.ways.iter().filter(|way| !way.keys.contains(&winner)) {
+    for way in choice
+        .alternatives
+        .iter()
+        .filter(|way| !way.keys.contains(&winner))
+    {
         for key in way.keys {
             if section.has(key) && section.age(key) < age {
                 notes.push(section.note(key, format!("not used: replaced by {by}")));

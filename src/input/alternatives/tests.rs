@@ -338,7 +338,7 @@ fn two_ways_in_the_file_are_refused_at_the_later_line() {
 fn the_table_names_each_key_in_one_way_of_a_choice_only() {
     for choice in CHOICES {
         let mut keys: Vec<&str> = choice
-            .ways
+            .alternatives
             .iter()
             .flat_map(|way| way.keys.iter().copied())
             .collect();
@@ -346,6 +346,6 @@ fn the_table_names_each_key_in_one_way_of_a_choice_only() {
         keys.sort_unstable();
         keys.dedup();
         assert_eq!(keys.len(), count, "{}", choice.section);
-        assert!(choice.ways.len() > 1);
+        assert!(choice.alternatives.len() > 1);
     }
 }

@@ -5,14 +5,14 @@
 //! the others in [`crate::input::alternatives`].
 
 /// One way to say a thing.
-pub(in crate::input) struct Way {
+pub(in crate::input) struct Alternative {
     /// Any of these keys says it.
     pub keys: &'static [&'static str],
     /// Keys that mean something beside them only.
     pub beside: &'static [&'static str],
 }
 
-/// What two ways are to each other.
+/// What two alternatives are to each other.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(in crate::input) enum Both {
     /// A fault: only one may be given.
@@ -21,34 +21,34 @@ pub(in crate::input) enum Both {
     Borne,
 }
 
-/// A thing that can be said in several ways.
+/// A thing that can be said in several alternatives.
 pub(in crate::input) struct Choice {
     /// The section, a part by its word, without numbers.
     pub section: &'static str,
-    pub ways: &'static [Way],
+    pub alternatives: &'static [Alternative],
     pub both: Both,
     /// With this key both are meant.
     pub unless: Option<&'static str>,
 }
 
-const fn way(keys: &'static [&'static str]) -> Way {
-    Way { keys, beside: &[] }
+const fn way(keys: &'static [&'static str]) -> Alternative {
+    Alternative { keys, beside: &[] }
 }
 
-const fn with(keys: &'static [&'static str], beside: &'static [&'static str]) -> Way {
-    Way { keys, beside }
+const fn with(keys: &'static [&'static str], beside: &'static [&'static str]) -> Alternative {
+    Alternative { keys, beside }
 }
 
-const fn one_of(section: &'static str, ways: &'static [Way]) -> Choice {
+const fn one_of(section: &'static str, alternatives: &'static [Alternative]) -> Choice {
     Choice {
         section,
-        ways,
+        alternatives,
         both: Both::Refused,
         unless: None,
     }
 }
 
-/// Things that can be said in one of several ways.
+/// Things that can be said in one of several alternatives.
 pub(in crate::input) const CHOICES: &[Choice] = &[
     one_of(
         "site",
@@ -95,7 +95,7 @@ pub(in crate::input) const CHOICES: &[Choice] = &[
     ),
     Choice {
         section: "turbo_compressor",
-        ways: &[way(&["efficiency"]), way(&["map"])],
+        alternatives: &[way(&["efficiency"]), way(&["map"])],
         both: Both::Borne,
         // Beside a given ratio the map is drawn, whatever gives the efficiency.
         unless: Some("pressure_ratio"),

@@ -87,7 +87,7 @@ fn relations_speak_of_keys_that_there_are() {
             .for_each(|when| condition(row.section, when));
     }
     for row in CHOICES {
-        for way in row.ways {
+        for way in row.alternatives {
             let keys = way.keys.iter().chain(way.beside);
             keys.for_each(|key| check(row.section, key));
         }

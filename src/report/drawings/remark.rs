@@ -152,12 +152,12 @@ pub(super) fn standing(title: &str) -> &'static str {
 }
 
 /// A line's name among others (empty where it is alone), what was found along it, names of its stages.
-pub(super) type Found<'a> = (&'a str, &'a [Finding], &'a Layout);
+pub(super) type PlacedFinding<'a> = (&'a str, &'a [Finding], &'a Layout);
 
 /// What stands under every drawing, below the worst finding of all lines that concerns this one and,
 /// where that is graver and a limit is passed or data end, the worst of the others.
 pub(super) fn foot(
-    lines: &[Found],
+    lines: &[PlacedFinding],
     concerns: impl Fn(&Finding) -> bool,
     system: UnitSystem,
     standing: &str,

@@ -3,7 +3,7 @@
 use super::cooler_depth::DepthStudy;
 use super::cooler_run::TimedRun;
 use super::cooler_size::NeededSize;
-use super::finding::Found;
+use super::finding::PlacedFinding;
 use super::rows::fields;
 use crate::matching::MatchError;
 use crate::report::caution::CAUTION;
@@ -26,7 +26,7 @@ pub struct CoolerReport {
     /// The timed run.
     pub run: Option<TimedRun>,
     /// What was found about this cooler along the line.
-    pub findings: Vec<Found>,
+    pub findings: Vec<PlacedFinding>,
 }
 
 /// A cooler against the charge temperature that must not be passed.

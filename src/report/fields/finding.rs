@@ -8,14 +8,14 @@ use crate::report::words;
 
 /// A finding with the name of its place.
 #[derive(Debug, Clone)]
-pub struct Found {
+pub struct PlacedFinding {
     /// The finding.
     pub finding: Finding,
     /// The station, stage or other part that it is about; empty where it is about none.
     pub place: String,
 }
 
-impl Found {
+impl PlacedFinding {
     /// Findings with the names of their places.
     pub fn all(layout: &Layout, findings: &[Finding]) -> Vec<Self> {
         let found = findings.iter().map(|finding| Self {
@@ -32,14 +32,14 @@ pub struct Worst(Finding);
 
 impl Worst {
     /// Of findings that stand worst first.
-    pub fn of(findings: &[Found]) -> Option<Self> {
+    pub fn of(findings: &[PlacedFinding]) -> Option<Self> {
         let worst = findings.first()?.finding;
         (worst.severity != Severity::Ok).then_some(Self(worst))
     }
 }
 
 fields! {
-Found {
+PlacedFinding {
     code = text "code",
         "A fixed word for what was checked; airpath explain CODE tells more."
         |f| words::code(f.finding.code);

@@ -1,7 +1,7 @@
 //! A line: its speeds, hand-overs, events and findings, alone or with others to compare.
 
 use super::event::EventInWords;
-use super::finding::Found;
+use super::finding::PlacedFinding;
 use super::point::Point;
 use super::rows::{fields, filled};
 use super::summary::LineSummary;
@@ -42,7 +42,7 @@ pub struct LineReport {
     /// The matches, rising in speed.
     pub points: Vec<Row>,
     /// What was found along the line, worst first.
-    pub findings: Vec<Found>,
+    pub findings: Vec<PlacedFinding>,
     /// The line in a few figures.
     pub summary: LineSummary,
     /// Lines to compare with it.

@@ -44,7 +44,7 @@ pub use default::{DefaultUsed, defaults};
 pub use event::EventInWords;
 pub use explain::{FieldExplained, explain_field};
 pub use field::{Field, NotFinite, Rows};
-pub use finding::Found;
+pub use finding::PlacedFinding;
 pub use inner::Writable;
 pub use line::{LineReport, NoMatch, Row, THE_BUILD, Variant};
 pub use output::Output;

@@ -3,7 +3,7 @@
 use super::balance::Other;
 use super::default::DefaultUsed;
 use super::field::NotFinite;
-use super::finding::{Found, Worst};
+use super::finding::{PlacedFinding, Worst};
 use super::fuel::is_known;
 use super::inner::Writable;
 use super::named::{Named, Station, named};
@@ -25,7 +25,7 @@ pub struct Point {
     /// Per cent of manifold pressure per per cent of fuel.
     pub steepness: Option<f64>,
     /// What was found against the limits, worst first.
-    pub findings: Vec<Found>,
+    pub findings: Vec<PlacedFinding>,
     /// Bands from the uncertain inputs, where they were asked for.
     pub bands: Option<BandsOfMatch>,
     /// What a step of each of the most important inputs does, where that was asked for.
@@ -111,7 +111,7 @@ impl Point {
         layout: &Layout,
         found: &Match,
         steepness: Option<f64>,
-        findings: Vec<Found>,
+        findings: Vec<PlacedFinding>,
     ) -> Result<Self, NotFinite> {
         let point = Self {
             layout: layout.clone(),

@@ -1,6 +1,6 @@
 //! Maps ranked for a build.
 
-use super::finding::Found;
+use super::finding::PlacedFinding;
 use super::rows::fields;
 use crate::report::caution::CAUTION;
 use crate::study::Ranked;
@@ -28,7 +28,7 @@ pub struct RankedMap {
     /// What is over its limit along the line, in words; empty where nothing is.
     pub over: String,
     /// The same as findings.
-    pub findings: Vec<Found>,
+    pub findings: Vec<PlacedFinding>,
 }
 
 fields! {

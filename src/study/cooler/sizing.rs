@@ -66,7 +66,7 @@ const MET: f64 = 1e-6;
 const LESS: f64 = 0.8;
 /// Of these at most: to a hundredth.
 const STEPS: usize = 20;
-/// Bracket of a factor or an effectiveness that counts as closed.
+/// OnePointSize of a factor or an effectiveness that counts as closed.
 const CLOSED: f64 = 1e-12;
 
 impl Verdict {
@@ -185,9 +185,9 @@ fn scarcest(
         let asked = (Knob::Effectiveness, target);
         let sought = Sought::new(installation, part, point, asked)?;
         match sought.find() {
-            Found::Needed(needed) => Some(Share::of(needed, point.state.effectiveness)),
-            Found::Nothing => Some(Share::spare(0.0, 1.0)),
-            Found::OutOfReach { .. } | Found::Unknown => None,
+            OnePointSize::Needed(needed) => Some(Share::of(needed, point.state.effectiveness)),
+            OnePointSize::Nothing => Some(Share::spare(0.0, 1.0)),
+            OnePointSize::OutOfReach { .. } | OnePointSize::Unknown => None,
         }
     };
     let shares: Option<Vec<Share>> = points.par_iter().map(share).collect();
@@ -219,14 +219,14 @@ fn size(
             continue;
         }
         match sought.find() {
-            Found::Needed(value) => most = Some((value, point)),
-            Found::Nothing => {}
-            Found::OutOfReach { coldest } => {
+            OnePointSize::Needed(value) => most = Some((value, point)),
+            OnePointSize::Nothing => {}
+            OnePointSize::OutOfReach { coldest } => {
                 let (have, rpm) = (have(knob, point)?, point.rpm);
                 let answer = SizeNeeded::OutOfReach { coldest, rpm };
                 return Some(Size { knob, have, answer });
             }
-            Found::Unknown => return None,
+            OnePointSize::Unknown => return None,
         }
     }
     let Some((turned, point)) = most else {
@@ -306,7 +306,8 @@ struct Sought<'a> {
     near: Cell<Option<Neighbour>>,
 }
 
-enum Found {
+/// What one point of the line asks of a size.
+enum OnePointSize {
     Needed(f64),
     Nothing,
     OutOfReach { coldest: f64 },
@@ -349,7 +350,7 @@ impl<'a> Sought<'a> {
     }
 
     /// From nothing at all to an endless cooler; factors are sought by their logarithm.
-    fn find(&self) -> Found {
+    fn find(&self) -> OnePointSize {
         let (low, high) = self.range();
         let turned = |x: f64| {
             if self.knob == Knob::Effectiveness {
@@ -360,27 +361,27 @@ impl<'a> Sought<'a> {
         };
         let coldest = self.excess(turned(high));
         if coldest.is_nan() {
-            return Found::Unknown;
+            return OnePointSize::Unknown;
         }
         // First, because a sink hotter than the charge makes more of a cooler worse.
         if self.excess(turned(low)) <= MET {
-            return Found::Nothing;
+            return OnePointSize::Nothing;
         }
         // At the target itself only an endless cooler would arrive.
         if coldest >= -MET {
-            return Found::OutOfReach {
+            return OnePointSize::OutOfReach {
                 coldest: coldest + self.target,
             };
         }
         match between(low, high, |x| self.excess(turned(x)), MET, CLOSED) {
-            Bracketed::Root(x) | Bracketed::Jump(x) => Found::Needed(turned(x)),
+            Bracketed::Root(x) | Bracketed::Jump(x) => OnePointSize::Needed(turned(x)),
             Bracketed::NoSign(..) => self.in_reach(high, turned),
         }
     }
 
     /// Without a match near nothing at all (an engine that does not run uncooled, a face that lets
     /// nothing through): upwards from what there is, or downwards as far as there are matches.
-    fn in_reach(&self, high: f64, turned: impl Fn(f64) -> f64) -> Found {
+    fn in_reach(&self, high: f64, turned: impl Fn(f64) -> f64) -> OnePointSize {
         let now = match self.knob {
             Knob::Effectiveness => self.point.state.effectiveness,
             _ => 0.0,
@@ -397,8 +398,8 @@ impl<'a> Sought<'a> {
             };
         }
         match between(low, high, |x| self.excess(turned(x)), MET, CLOSED) {
-            Bracketed::Root(x) | Bracketed::Jump(x) => Found::Needed(turned(x)),
-            Bracketed::NoSign(..) => Found::Unknown,
+            Bracketed::Root(x) | Bracketed::Jump(x) => OnePointSize::Needed(turned(x)),
+            Bracketed::NoSign(..) => OnePointSize::Unknown,
         }
     }
 
