@@ -1,5 +1,6 @@
 //! The pulley's own boost, in numbers that can be checked by hand.
 
+use super::wrap::sentences_wrapped;
 use crate::air_path::{Part, SuperchargerKind};
 use crate::engine::Strokes;
 use crate::matching::{BypassState, Installation, Layout, Match, StationPlace};
@@ -55,13 +56,13 @@ pub fn pulley_text<'m>(
         )
     };
     let Some(found) = matches.find(shut) else {
-        return out;
+        return sentences_wrapped(&out);
     };
     let (Some(pulley), Some(inlet)) = (
         installation.pulley_boost(layout, found),
         found.station(layout, StationPlace::Before(part)),
     ) else {
-        return out;
+        return sentences_wrapped(&out);
     };
     let pressure = pulley.pressure_ratio * inlet.pressure;
     let vapour = if pulley.air_share < 1.0 {
@@ -90,5 +91,5 @@ pub fn pulley_text<'m>(
         ),
         label(Kind::BoostPressure, system),
     ));
-    out
+    sentences_wrapped(&out)
 }

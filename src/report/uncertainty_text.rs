@@ -6,7 +6,7 @@ use super::fields::line::LineReport;
 use super::fields::point::Point;
 use super::fields::rows::columns;
 use super::fields::uncertainty::{BandOfAnswer, BandsOfMatch, Changes, Sensitivity, kind};
-use super::table::Sheet;
+use super::table::{Sheet, within_screen};
 use super::wrap::sentences_wrapped;
 use crate::quantity::{Kind, UnitSystem, Words, decimals, label, reader_value, shown};
 use crate::study::{Answer, COVERAGE};
@@ -73,14 +73,14 @@ pub fn sensitivity_text(rows: &[Sensitivity], system: UnitSystem) -> String {
     let columns: Vec<&Field<Changes>> = answers.map(row).collect();
     let mut heads: Vec<String> = INPUT.iter().map(|row| row.head(system)).collect();
     heads.extend(columns.iter().map(|row| narrow(row, system)));
-    let mut sheet = Sheet::new(&heads);
-    for moved in rows {
+    let cells = |moved: &Sensitivity| -> Vec<String> {
         let mut cells: Vec<String> = INPUT.iter().map(|row| row.cell(moved, system)).collect();
         let changes = columns.iter();
         cells.extend(changes.map(|row| change(row.number(&moved.changes), row.kind(), system)));
-        sheet.row(cells);
-    }
-    out.push_str(&sheet.text(INPUT.len()));
+        cells
+    };
+    let table: Vec<Vec<String>> = rows.iter().map(cells).collect();
+    out.push_str(&within_screen(&heads, &table, 1));
     for moved in rows {
         for remark in &moved.remarks {
             let remark = remark.in_units(system);
@@ -112,11 +112,10 @@ pub fn bands_text(bands: &BandsOfMatch, uncertain: usize, system: UnitSystem) ->
         "method",
         "mainly due to",
     ];
-    let mut sheet = Sheet::new(&heads.map(str::to_owned));
-    for (answer, band) in held(bands) {
-        sheet.row(band_cells(answer, band, system));
-    }
-    out.push_str(&sheet.text_between(2, 2));
+    let rows: Vec<Vec<String>> = held(bands)
+        .map(|(answer, band)| band_cells(answer, band, system))
+        .collect();
+    out.push_str(&within_screen(&heads.map(str::to_owned), &rows, 1));
     if !bands.without_effect.is_empty() {
         let keys = bands.without_effect.join(", ");
         out.push_str(&format!("No effect on any of them: {keys}.\n"));

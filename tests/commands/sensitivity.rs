@@ -225,11 +225,12 @@ fn text_shows_both_tables_in_the_readers_units() {
     };
     let point = demo("1600", &[&["--sensitivity"], &UNCERTAIN[..]].concat());
     let cells = |text: &str, start: &str| -> Vec<String> {
-        let line = text.lines().find(|line| line.starts_with(start));
-        line.unwrap_or_else(|| panic!("no {start} in {text}"))
-            .split_whitespace()
-            .map(str::to_owned)
-            .collect()
+        // Of tables below each other each begins with the name once more.
+        let rows = text.lines().filter_map(|line| line.strip_prefix(start));
+        let rows = rows.flat_map(str::split_whitespace);
+        let words: Vec<&str> = start.split_whitespace().chain(rows).collect();
+        assert!(words.len() > 4, "no {start} in {text}");
+        words.into_iter().map(str::to_owned).collect()
     };
     let change = |key: &str, name: &str| row(&point, key)["changes"][name].as_f64().unwrap();
     let (si, us) = (run("si"), run("us"));

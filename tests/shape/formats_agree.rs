@@ -220,7 +220,7 @@ fn costs_agree(text: &str, point: &Value) {
     }
     let ones = [
         (
-            "equivalent naturally aspirated compression ratio",
+            "equivalent NA compression ratio",
             &cylinder["equivalent_compression_ratio"],
         ),
         ("fuel per stroke", &fuel["per_stroke_kg"]),

@@ -32,8 +32,8 @@ fields! { CylinderState {
         |c| Some(c.clamp_margin?.low);
     clamp_margin_high ? Share "clamp margin, high",
         "The same, highest likely." |c| Some(c.clamp_margin?.high);
-    equivalent_compression_ratio ? Number "equivalent naturally aspirated compression ratio",
-        "Compression ratio at which the same engine without boost would be as close to knock."
+    equivalent_compression_ratio ? Number "equivalent NA compression ratio",
+        "Compression ratio at which the engine, naturally aspirated, would be as close to knock."
         |c| c.equivalent_compression_ratio;
 } }
 
