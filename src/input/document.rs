@@ -81,8 +81,9 @@ impl Table {
         }
     }
 
-    /// Gives a key another name, in its place.
+    /// Gives a key another name, in its place; a key that had that name is gone.
     pub(super) fn rename(&mut self, key: &str, name: &str) {
+        self.entries.retain(|entry| entry.0 != name);
         if let Some(entry) = self.entries.iter_mut().find(|entry| entry.0 == key) {
             name.clone_into(&mut entry.0);
         }

@@ -146,3 +146,20 @@ fn all_faults_of_the_options_come_in_one_run() {
         &["--set engine.strokes: ", "--set site.temperature: "],
     );
 }
+
+#[test]
+fn an_old_name_of_a_key_is_read_and_says_the_new_one() {
+    let by = |option: &str| {
+        let ran = super::Scratch::new().run(&[
+            "point", "--rpm", "2600", "--format", "json", "--set", option,
+        ]);
+        let air = ran.json()["air_mass_flow_kg_s"].as_f64().unwrap();
+        (air, ran.err)
+    };
+    let (old, said) = by("engine.measured_at_drive_ratio=1.2");
+    let (new, _) = by("engine.measured_at_exhaust_pressure_ratio=1.2");
+    assert!((old - new).abs() < 1e-15, "{old} {new}");
+    assert!((old - by("engine.strokes=4").0).abs() > 1e-4);
+    let remark = "engine.measured_at_drive_ratio: is now called measured_at_exhaust_pressure_ratio";
+    assert!(said.contains(remark), "{said}");
+}

@@ -42,7 +42,7 @@ fn call_by_new_names(section: &mut Section<'_>, notes: &mut Vec<Note>) {
         let Some(once) = row.once.filter(|once| section.has(once)) else {
             continue;
         };
-        if !section.has(row.name) {
+        if !section.has(row.name) || section.age(once) > section.age(row.name) {
             let text = format!("is now called {}", row.name);
             notes.push(section.note(once, text));
             section.rename(once, row.name);
