@@ -33,7 +33,7 @@ pub(super) fn run(options: &PointOptions) -> Result<Done, Failure> {
     let installation = &loaded.installation;
     match input::judge_speed(installation, rpm) {
         Some(SpeedFault::CannotBe(text)) => return Err(Failure::new(format!("--rpm: {text}"))),
-        Some(SpeedFault::Afar(text)) => say(&format!("--rpm: {text}")),
+        Some(SpeedFault::FarFromLine(text)) => say(&format!("--rpm: {text}")),
         None => {}
     }
     let mut branch = Branch::upward(installation).map_err(|fault| loaded.fault(&fault))?;

@@ -173,7 +173,7 @@ mod tests {
     }
 
     #[test]
-    fn valve_overlap_matters_away_from_the_measured_drive_ratio() {
+    fn valve_overlap_counts_away_from_the_measured_exhaust_pressure_ratio() {
         let mut case = Case::truck();
         let manifold = case.station(StationPlace::Manifold).pressure;
         case.station(StationPlace::TurbineInlet(0)).pressure = 1.02 * manifold;

@@ -109,7 +109,7 @@ fn size(reader: &Reader<'_>) -> Option<Size> {
 #[allow(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
-    reason = "checked by the want"
+    reason = "checked by its row"
 )]
 fn count(value: f64) -> u32 {
     value as u32

@@ -134,8 +134,8 @@ fn swallowing(reader: &Reader<'_>, maps: &Maps<'_>) -> Option<Swallowing> {
             key::EFFECTIVE_AREA.missing(),
             " (or choked_corrected_flow with its reference state, or map)",
         ];
-        let ways = ["effective_area", "choked_corrected_flow", "map"];
-        reader.is_missing_one_of(&ways, text);
+        let alternatives = ["effective_area", "choked_corrected_flow", "map"];
+        reader.is_missing_one_of(&alternatives, text);
     }
     if !reader.has("flow_law") {
         reader.default("flow_law", format!("\"{}\"", FLOW_LAWS[0].0));

@@ -109,8 +109,8 @@ fn figure(point: &Reader<'_>) -> Option<RatedFigure> {
     if !point.has("charge_outlet_temperature") {
         let text = "is missing: how well it cools at these flows, e.g. effectiveness = 0.75; or heat, or \
                     charge_outlet_temperature";
-        let ways = ["effectiveness", "heat", "charge_outlet_temperature"];
-        point.is_missing_one_of(&ways, text);
+        let alternatives = ["effectiveness", "heat", "charge_outlet_temperature"];
+        point.is_missing_one_of(&alternatives, text);
     }
     outlet.map(RatedFigure::ChargeOutlet)
 }

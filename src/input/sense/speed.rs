@@ -10,7 +10,7 @@ pub enum SpeedFault {
     /// No engine of this size turns so fast.
     CannotBe(String),
     /// Far from the speeds that the build is about.
-    Afar(String),
+    FarFromLine(String),
 }
 
 /// A speed so much above or below the line's is asked about.
@@ -36,7 +36,7 @@ pub fn judge_speed(installation: &Installation, rpm: f64) -> Option<SpeedFault> 
     }
     let (from, to) = (engine.speeds.from, engine.speeds.to);
     if rpm > FAR * to || rpm < from / FAR {
-        return Some(SpeedFault::Afar(format!(
+        return Some(SpeedFault::FarFromLine(format!(
             "{} rpm is far outside the build's engine.rpm, {} to {} rpm: speed tables keep their end values \
              there",
             digits(rpm),

@@ -451,7 +451,7 @@ fn a_speed_of_no_engine_is_refused_and_a_far_one_is_remarked_on() {
     );
     for rpm in [5000.0, 500.0] {
         assert!(
-            matches!(judge_speed(&demo, rpm), Some(SpeedFault::Afar(_))),
+            matches!(judge_speed(&demo, rpm), Some(SpeedFault::FarFromLine(_))),
             "{rpm}"
         );
     }
