@@ -9,7 +9,7 @@ use super::wrap::hanging;
 use crate::finding::{Code, Finding, Severity};
 use crate::matching::{Drive, StationPlace};
 use crate::quantity::{Kind, UnitSystem, shown};
-use crate::study::ValueAtSpeed;
+use crate::study::{HandOverDirection, Margin, ValueAtSpeed};
 
 /// Width of the questions.
 const QUESTION: usize = 18;
@@ -145,8 +145,8 @@ impl Answers<'_> {
         }
         let speeds = self.line.hand_over.iter().map(|one| {
             let to = match one.direction {
-                crate::study::HandOverDirection::ToTurbo => "to the turbo",
-                crate::study::HandOverDirection::ToSupercharger => "back to the supercharger",
+                HandOverDirection::ToTurbo => "to the turbo",
+                HandOverDirection::ToSupercharger => "back to the supercharger",
             };
             format!("{} {to}", self.at(one.rpm))
         });
@@ -201,7 +201,7 @@ impl Answers<'_> {
     fn map(&self) -> Option<String> {
         let summary = &self.line.summary;
         let figures = &summary.figures;
-        let margin = |name: &str, margin: Option<crate::study::Margin>| {
+        let margin = |name: &str, margin: Option<Margin>| {
             let margin = margin?;
             let stage = match figures.maps {
                 0 | 1 => String::new(),

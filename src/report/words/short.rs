@@ -45,9 +45,10 @@ pub fn short(
         } else {
             "at most"
         };
-        let limit = match finding.measure() {
-            Measure::Speed => rpm(limit),
-            measure => with_unit(limit, kind(measure), system),
+        let limit = match (finding.code, finding.measure()) {
+            (Code::Steep, _) => format!("{limit:.1}"),
+            (_, Measure::Speed) => rpm(limit),
+            (_, measure) => with_unit(limit, kind(measure), system),
         };
         // The value before it has said so.
         let limit = limit.trim_end_matches(" absolute");
